@@ -1,0 +1,52 @@
+// A case file to a Case, or every complaint about it at once.
+//
+// Case files are TOML; each quantity is a string with its unit ("4.7 mF", "0.15 mm"), checked for
+// dimension through UDUNITS-2. io/case/schema.h lists every key once.
+#pragma once
+
+#include <filesystem>
+#include <stdexcept>
+#include <string>
+#include <vector>
+
+#include "solver/problem/problem.h"
+
+namespace tabmelt {
+
+struct Complaint {
+  std::string file;
+  int line = 0;         // 0: not tied to a line
+  std::string excerpt;  // the line's text, may be empty
+  std::string message;  // what was found and what is allowed
+};
+
+class InputError : public std::runtime_error {
+ public:
+  explicit InputError(std::vector<Complaint> list);
+  const std::vector<Complaint>& complaints() const { return complaints_; }
+
+ private:
+  std::vector<Complaint> complaints_;
+};
+
+struct DefaultUsed {
+  std::string key;     // "strip.width"
+  std::string value;   // "8 mm"
+  std::string reason;  // source, or "common practice, no source"
+};
+
+struct Case {
+  Problem problem;
+  std::string title;
+  std::filesystem::path file;
+  std::string text;                     // as read
+  std::string full_text;                // every key with its value, defaults filled in
+  std::vector<DefaultUsed> defaults;
+};
+
+// Throws InputError. Materials are looked up inside the case, then as <name>.toml in a folder
+// `materials` beside the case file or above it, then in the folder shipped with the program.
+Case read_case(const std::filesystem::path& file);
+Case read_case_text(const std::string& text, const std::filesystem::path& named);
+
+}  // namespace tabmelt

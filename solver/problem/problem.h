@@ -1,0 +1,126 @@
+// Everything about one weld, as plain values in SI units. z = 0 is the faying surface (strip on
+// can); up: strip, electrode; down: can, then what lies inside the cell.
+#pragma once
+
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "solver/circuit/circuit.h"
+#include "solver/material/material.h"
+#include "solver/problem/numerics.h"
+
+namespace tabmelt {
+
+using MaterialPtr = std::shared_ptr<const Material>;
+
+struct Electrode {
+  MaterialPtr material;
+  double tip_radius = 0;    // [m] radius of the ground face (or of the rod end, if domed)
+  double body_radius = 0;   // [m] radius of the rod
+  double taper_angle = 0;   // [rad] between cone and axis; 0: no taper (body = tip)
+  double length = 0;        // [m] modelled length, tip to upper end
+  bool domed = false;       // touches over its indentation only
+};
+
+struct Strip {
+  MaterialPtr material;
+  double thickness = 0;              // [m]
+  bool slit = false;                 // a slit between the electrodes: its rim is insulated
+  double rim_radius = 0;             // [m] where its current is grounded (effective radius)
+  double radius = 0;                 // [m] thermal extent, at least rim_radius
+};
+
+struct Can {
+  MaterialPtr material;
+  double thickness = 0;   // [m]
+  double rim_radius = 0;  // [m] where its current is grounded
+  double radius = 0;      // [m] thermal extent; also of the inner layers
+};
+
+// One layer inside the cell, listed from the can downwards; carries no current.
+struct InnerLayer {
+  std::string name;
+  MaterialPtr material;
+  double thickness = 0;                  // [m]
+  std::optional<double> limit;           // [K] hottest allowed
+  std::string limit_reason;
+};
+
+enum class ContactLaw { constriction, fixed };
+
+// One touching surface. Constriction: Cooper-Mikic-Yovanovich with a film on the true contact
+// area (contact/contact.h). Fixed: area-specific values, for checks and measured contacts.
+struct Contact {
+  ContactLaw law = ContactLaw::constriction;
+  double radius = 0;                  // [m] of the touching face
+  // fixed
+  double area_resistance = 0;         // [ohm m^2]
+  double area_conductance = 0;        // [W/m^2/K]
+  // constriction
+  double roughness = 0;               // [m] combined r.m.s. height
+  double slope = 0;                   // [1] combined mean asperity slope
+  double film_resistance = 0;         // [ohm m^2] on the true contact area
+  std::optional<double> hardness;     // [Pa] cold; default: the softer material's
+};
+
+enum class Closing { switched, unswitched };
+
+struct Pressing {
+  Closing closing = Closing::switched;
+  double force = 0;            // [N] holding force per electrode
+  double approach_speed = 0;   // [m/s] unswitched
+  double tip_stiffness = 0;    // [N/m] unswitched: force rises as stiffness * speed * time
+};
+
+// One: an opposed pair (single spot, return clamp on the can). Two: side by side on the strip.
+struct Arrangement {
+  int spots = 2;
+  double spacing = 0;  // [m] between electrode axes, side by side only
+};
+
+enum class ThermalEnd { fixed_temperature, insulated };
+
+struct Boundary {
+  double ambient = 293.15;  // [K] initial and fixed temperature
+  ThermalEnd electrode_end = ThermalEnd::fixed_temperature;
+  ThermalEnd rim = ThermalEnd::insulated;
+  ThermalEnd bottom = ThermalEnd::insulated;
+};
+
+// A point whose temperature is recorded. Where it sits on a boundary, `part` names the side:
+// "electrode", "strip", "can" or the name of an inner layer.
+struct Probe {
+  std::string name;
+  std::string part;
+  double r = 0;  // [m]
+  double z = 0;  // [m]
+};
+
+struct CellLimits {
+  double inner_wall = 0;  // [K] hottest allowed inner can wall
+  std::string reason;
+};
+
+struct Problem {
+  std::string name;
+  Electrode electrode;
+  Strip strip;
+  Can can;
+  std::vector<InnerLayer> inner;
+  Contact tip_contact;      // electrode on strip
+  Contact faying_contact;   // strip on can
+  Pressing pressing;
+  Arrangement arrangement;
+  circuit::Circuit circuit;
+  Boundary boundary;
+  std::optional<CellLimits> cell_limits;  // absent: no cell to protect (pure checks)
+  std::vector<Probe> probes;
+  Numerics numerics;
+};
+
+// Every complaint about a problem that no single key shows, in words; empty if it can be solved.
+std::vector<std::string> complaints(const Problem&);
+
+}  // namespace tabmelt

@@ -1,0 +1,62 @@
+// Is the weld good, and is the cell safe? Each finding carries the deciding number, its limit,
+// the margin, when and where, and one sentence of advice. Several can hold at once; the worst
+// leads. Limits that are engineering judgement say so in `basis`.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "solver/problem/problem.h"
+#include "solver/result/result.h"
+
+namespace tabmelt {
+
+enum class Outcome {
+  no_bond,
+  stuck,               // solid-state bond
+  fused,
+  surface_sparking,
+  expulsion,
+  electrode_sticking,
+  strip_burn_through,
+  can_puncture,
+  cell_overheated,
+};
+
+// Words of the trade, e.g. "stuck (solid-state)".
+std::string words(Outcome);
+// Stable key for summary.json, e.g. "surface_sparking".
+std::string key(Outcome);
+
+struct Finding {
+  Outcome outcome = Outcome::no_bond;
+  bool holds = false;         // true: this happened
+  std::string quantity;       // what decided, in words
+  double value = 0;           // SI
+  double limit = 0;           // SI
+  std::string unit;           // SI unit of value and limit: "K", "m", "J", "1", "V"
+  double margin = 0;          // [1] distance from the limit on the good side, relative to it;
+                              // negative: on the bad side
+  double time = 0;            // [s]
+  double r = 0, z = 0;        // [m]
+  std::string basis;          // source of the limit, or "engineering judgement"
+  std::string advice;         // one sentence
+};
+
+struct Verdict {
+  Outcome leading = Outcome::no_bond;
+  bool good = false;                 // fused, and nothing bad holds
+  std::string sentence;              // verdict and reason for the person at the bench
+  std::vector<Finding> findings;     // all that were judged, worst first
+  double nugget_diameter = 0;        // [m]
+  double smallest_good_nugget = 0;   // [m]
+  double shear_strength = 0;         // [N] estimated, one spot
+  double peel_strength = 0;          // [N]
+  bool cell_judged = false;
+  bool cell_safe = true;
+  std::vector<LayerRecord> cell_side;
+};
+
+Verdict judge(const Problem&, const Result&);
+
+}  // namespace tabmelt
