@@ -19,14 +19,14 @@
 namespace tabmelt::circuit {
 
 struct CapacitorBank {
-  double part_capacitance = 0;            // [F] one part
-  double part_esr = 0;                    // [ohm] one part
-  int series = 1;                         // parts in series per string
-  int parallel = 1;                       // strings in parallel
-  double charge_voltage = 0;              // [V] of the whole bank
-  std::optional<double> rated_voltage;    // [V] one part
-  std::optional<double> rated_current;    // [A] peak, one part
-  double tolerance = 0.2;                 // [1] spread of the part's capacitance
+  double part_capacitance = 0;          // [F] one part
+  double part_esr = 0;                  // [ohm] one part
+  int series = 1;                       // parts in series per string
+  int parallel = 1;                     // strings in parallel
+  double charge_voltage = 0;            // [V] of the whole bank
+  std::optional<double> rated_voltage;  // [V] one part
+  std::optional<double> rated_current;  // [A] peak, one part
+  double tolerance = 0.2;               // [1] spread of the part's capacitance
 
   double capacitance() const { return part_capacitance * parallel / series; }
   double resistance() const { return part_esr * series / parallel; }
@@ -56,11 +56,11 @@ using Source = std::variant<CapacitorBank, Battery, ExponentialCurrent, TableCur
 // Two parallel round conductors, out and back.
 struct Leads {
   std::string material = "copper";
-  double cross_section = 0;           // [m^2]; 0: no leads
-  double length = 0;                  // [m] one way
-  double spacing = 0;                 // [m] between axes; 0: touching
-  std::optional<double> resistance;   // [ohm] both ways; replaces the computed value
-  std::optional<double> inductance;   // [H] loop; replaces the computed value
+  double cross_section = 0;          // [m^2]; 0: no leads
+  double length = 0;                 // [m] one way
+  double spacing = 0;                // [m] between axes; 0: touching
+  std::optional<double> resistance;  // [ohm] both ways; replaces the computed value
+  std::optional<double> inductance;  // [H] loop; replaces the computed value
 };
 
 struct Joint {
@@ -74,8 +74,8 @@ struct OnTime {
 };
 
 struct Switch {
-  double on_resistance = 0;    // [ohm]
-  std::vector<OnTime> train;   // empty: conducts from t = 0 until the end
+  double on_resistance = 0;   // [ohm]
+  std::vector<OnTime> train;  // empty: conducts from t = 0 until the end
 };
 
 struct Circuit {

@@ -1,46 +1,52 @@
 // Advances the pulse circuit over one time step with the load held constant: exact solution of
 // the linear loop, so the only time error is that of the load's change within the step.
 //
-// Capacitor bank, u = v - U_b sign(i) (U_b: constant back voltage of the load, e.g. a burst
-// bridge), R = R_loop + R_load:
-//   L u'' C + R C u' + u = 0             under-, over- and critically damped forms
-//   L = 0:  i = u / R,  u = u0 exp(-t/(R C))
-// Battery:  L di/dt + R i = V_oc - U_b.
-// Energy over the step follows from the first law, exact to round-off:
-//   R * int i^2 dt = C (u0^2 - u1^2)/2 + L (i0^2 - i1^2)/2        (bank)
+//   L di/dt + R i = u,   u = v - U_b sign(i),   R = R_loop + R_load
+//   C dv/dt = -i  (bank)   or   v = V_oc  (battery)
+//
+//   v  source voltage behind its internal resistance [V]     i  current [A]
+//   U_b  constant back voltage of the load, e.g. a burst bridge [V]
+//
+// The back voltage opposes the current whichever way it flows and never drives any: where the
+// current passes through zero within a step, it goes on in the direction of v if |v| > U_b and
+// stays zero otherwise. The exact motion and its integrals are in circuit/discharge.h.
+//
+// Energy of one step, exact to round-off also for very short steps:
+//   from_source = R int i^2 dt + U_b int |i| dt + L (i1^2 - i0^2)/2
+//   with from_source = C (v0^2 - v1^2)/2 (bank), V_oc int i dt (battery).
+//
+// A prescribed current flows through whatever the circuit lists; its source supplies the voltage
+// this takes. Inductance plays no part in it: it is taken as zero.
 #pragma once
 
 #include <vector>
 
 #include "solver/circuit/circuit.h"
+#include "solver/circuit/conductors.h"
 
 namespace tabmelt::circuit {
 
 // Resistance and inductance of the parts of the loop, computed once.
 struct LoopElements {
   double source_resistance = 0;  // [ohm] ESR or internal resistance of the whole source
-  double lead_resistance = 0;    // [ohm]
+  double lead_resistance = 0;    // [ohm] both ways, at 20 C
   double joint_resistance = 0;   // [ohm] joints and extra resistance
   double switch_resistance = 0;  // [ohm]
-  double inductance = 0;         // [H]
+  double inductance = 0;         // [H]; 0 for a prescribed current
   double total_resistance() const {
     return source_resistance + lead_resistance + joint_resistance + switch_resistance;
   }
 };
 
+// Throws std::invalid_argument, naming the value, where the circuit makes no sense: negative or
+// non-finite elements, no capacitance, part counts below one, a table that does not increase,
+// leads of a material or spacing that conductors.h refuses.
 LoopElements elements(const Circuit&);
-
-// Two-wire line, uniform current (low frequency), non-magnetic, length >> spacing:
-//   L = (mu0/pi) length (ln(D/a) + 1/4)    a wire radius, D axis spacing >= 2 a   [H]
-// Grover, Inductance Calculations (1946); exact mutual distance of two discs.
-double two_wire_inductance(double length, double cross_section, double spacing);
-// Maximum resistance of a flexible copper conductor at 20 C, IEC 60228 class 5 [ohm/m]; between
-// and beyond the nominal sizes the table's R*A is interpolated.
-double copper_lead_resistance_per_metre(double cross_section);
 
 struct LoopState {
   double time = 0;            // [s]
-  double source_voltage = 0;  // [V] behind the internal resistance
+  double source_voltage = 0;  // [V] behind the internal resistance; of a prescribed current:
+                              //     load and all drops
   double current = 0;         // [A]
   bool closed = false;        // the switch conducts
 };
@@ -49,7 +55,8 @@ struct LoopState {
 struct StepEnergy {
   double square_current = 0;  // int i^2 dt [A^2 s]
   double charge = 0;          // int i dt [A s]
-  double from_source = 0;     // given up by the store, before internal losses
+  double from_source = 0;     // given up by the store, before internal losses; negative while a
+                              // reversing current charges the bank
   double in_source = 0;       // lost in ESR or internal resistance
   double in_leads = 0;
   double in_joints = 0;
@@ -66,6 +73,7 @@ struct StepOutcome {
 
 class Loop {
  public:
+  // Throws as elements() does.
   explicit Loop(Circuit circuit);
 
   const Circuit& circuit() const { return circuit_; }
@@ -76,25 +84,45 @@ class Loop {
   LoopState initial_state() const;
   // One step of length dt > 0 that crosses no event time; the switch is in state.closed.
   // load_resistance [ohm] >= 0 and back_voltage [V] >= 0 are those of the whole load.
+  // Throws std::invalid_argument if they are not, and if a closed bank has no resistance at all in
+  // its loop or a closed battery neither resistance nor inductance.
   StepOutcome advance(const LoopState&, double dt, double load_resistance,
                       double back_voltage = 0) const;
+  // Current [A] a time dt >= 0 later, otherwise as advance; at dt = 0 without inductance, and for
+  // a prescribed current, the one that flows just after state.time.
+  double current_after(const LoopState&, double dt, double load_resistance,
+                       double back_voltage) const;
   // Closing and opening are instantaneous. Opening returns the energy L i^2/2 [J] dumped in the
   // switch through `dumped`.
   LoopState close_switch(LoopState) const;
   LoopState open_switch(LoopState, double& dumped) const;
 
   // Times [s] at which the switch changes or a current table has a kink, increasing; a step must
-  // not cross one. The first is t = 0 (closing).
+  // not cross one. The first is t = 0 (closing). Pauses of no length are no events; kinks closer
+  // than 1e-12 of their time to another event are left out.
   std::vector<double> event_times() const;
-  bool conducts_at(double time) const;  // just after this time
-  double end_of_train() const;          // [s] infinity if the switch never opens
+  // Just after this time; a time that falls short of an event by round-off counts as that event.
+  bool conducts_at(double time) const;
+  double end_of_train() const;  // [s] infinity if the switch never opens
+  // No current is driven after this time [s]: end of the train or of a table, the earlier.
+  double end_of_pulse() const;
 
   // Energy still in the store [J]; infinite sources give 0.
   double stored_energy(const LoopState&) const;
 
+  // No discharge from rest exceeds this current [A], whatever the load: the smaller of V/R_loop
+  // and V sqrt(C/L); infinity if nothing in the loop limits it.
+  double peak_current_bound() const;
+
  private:
+  struct Interval {
+    double on = 0;   // [s]
+    double off = 0;  // [s] infinity: never opens
+  };
+
   Circuit circuit_;
   LoopElements elements_;
+  std::vector<Interval> conducting_;  // increasing, not touching
 };
 
 }  // namespace tabmelt::circuit

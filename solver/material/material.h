@@ -69,6 +69,9 @@ struct Material {
   double conductivity_r(double T) const;     // [W/m/K]
   double resistivity_at(double T) const;     // [ohm m]; throws std::logic_error for an insulator
   double hardness_at(double T) const;        // [Pa]; throws std::logic_error without hardness
+  // [K] stated, or 0.45 of the solidus: recrystallisation of common metals lies near there (Holm,
+  // Electric Contacts, 4th ed. (1967), Ni 0.46, Fe 0.43, Mo 0.41; from memory). Unset if neither.
+  std::optional<double> softening() const;
   // Temperatures outside any curve used by the solver: [lowest, highest] that all curves cover.
   double covered_from() const;
   double covered_to() const;

@@ -7,13 +7,9 @@
 #include <vector>
 
 #include "mesh/axisymmetric_grid.h"
+#include "solver/problem/regions.h"
 
 namespace tabmelt {
-
-// Region numbers of the grid. Inner layer n is inner_first + n.
-namespace region {
-inline constexpr std::uint8_t empty = 0, electrode = 1, strip = 2, can = 3, inner_first = 4;
-}
 
 // One moment of the fields; arrays have grid.cells() entries.
 struct Frame {

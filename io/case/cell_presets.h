@@ -1,0 +1,34 @@
+// What lies under the weld at the two ends of usual cylindrical cells.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace tabmelt {
+
+struct PresetLayer {
+  std::string name;
+  std::string material;
+  std::string thickness;     // with unit
+  std::string limit;         // with unit; empty: none
+  std::string limit_reason;  // empty if no limit
+};
+
+struct CellPreset {
+  std::string can_thickness;  // with unit
+  std::string can_radius;     // with unit: of the disc the current spreads in
+  std::string geometry_reason;
+  std::string inner_wall_limit;  // with unit
+  std::string inner_wall_reason;
+  std::vector<PresetLayer> layers;  // from the can downwards
+  std::string layers_reason;
+};
+
+const std::vector<std::string>& cell_sizes();  // "18650", ...
+const std::vector<std::string>& cell_ends();   // "negative bottom", "positive cap", "none"
+
+// Empty for the end "none" or an unknown word.
+std::optional<CellPreset> cell_preset(const std::string& size, const std::string& end);
+
+}  // namespace tabmelt

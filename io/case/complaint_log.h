@@ -1,0 +1,41 @@
+// Gathers everything wrong with a case, each complaint with its place and the line's text.
+#pragma once
+
+#include <toml++/toml.h>
+
+#include <filesystem>
+#include <map>
+#include <string>
+#include <vector>
+
+#include "io/case/read_case.h"
+
+namespace tabmelt {
+
+class ComplaintLog {
+ public:
+  // Texts are kept so that complaints can show the line they are about.
+  void remember(const std::string& file, const std::string& text);
+  void add(const std::string& file, int line, const std::string& message);
+  // The place of a TOML node; its file is the name given to the parser.
+  void add(const toml::source_region& place, const std::string& message);
+  void add(const Complaint& complaint) { list_.push_back(complaint); }
+
+  bool empty() const { return list_.empty(); }
+  // In the order of files as remembered, then lines. Throws InputError if there is any.
+  void throw_if_any() const;
+
+ private:
+  std::vector<std::string> files_;  // in the order remembered
+  std::map<std::string, std::vector<std::string>> lines_;
+  std::vector<Complaint> list_;
+};
+
+// The text of a file; throws InputError if it is missing, a folder, over `most` bytes or not text.
+std::string text_of(const std::filesystem::path& file, std::uintmax_t most);
+
+// A TOML document whose nodes know `name` as their file, remembered in the log; throws InputError
+// at the first syntax error, which is as far as a document can be understood.
+toml::table parsed_toml(const std::string& text, const std::string& name, ComplaintLog& log);
+
+}  // namespace tabmelt

@@ -1,0 +1,24 @@
+// Where the current of one electrode is grounded, so that one electrode computed around its axis
+// has the resistance of two side by side. Thin sheets, insulated edges, method of images:
+//
+//   wide sheet                                   R = d
+//   disc, electrodes symmetric about its centre  R = d (4 b^2 + d^2) / (4 b^2 - d^2)
+//   strip, electrodes along its centre line      R = (w/pi) sinh(pi d / w)
+//   strip, electrodes side by side across it     R = (2 w/pi) tan(pi d / (2 w))
+//
+//   d  distance of the electrode axes [m]     b  radius of the disc [m], > d/2
+//   w  width of the strip [m]; across: > d
+//
+// The mean of ln|distance to the other electrode| over a contact that feeds its current evenly is
+// ln d exactly, hence d and not d/2 + sqrt(d^2/4 - a^2). The disc and strip forms follow from
+// Smythe, Static and Dynamic Electricity (images) and the product formulas of sinh and tan.
+// All throw std::domain_error outside their range.
+#pragma once
+
+namespace tabmelt {
+
+double disc_rim_radius(double spacing, double disc_radius);      // [m]
+double strip_rim_radius_along(double spacing, double width);     // [m]
+double strip_rim_radius_across(double spacing, double width);    // [m]
+
+}  // namespace tabmelt

@@ -1,0 +1,28 @@
+// Writes a case with every value in it, so that it reads back to the same problem.
+#pragma once
+
+#include <map>
+#include <string>
+#include <vector>
+
+namespace tabmelt {
+
+class FullText {
+ public:
+  // A key of a single table; the last dot divides table and name.
+  void set(const std::string& path, const std::string& literal, bool is_default);
+  // Opens the next entry of [[layer]] or [[probe]]; set() with their paths then fills it.
+  void open_entry(const std::string& list);
+  void remark(const std::string& path, const std::string& text);
+
+  // Tables in the order first set, then the entries, then the materials.
+  std::string text(const std::string& materials, bool empty_layers) const;
+
+ private:
+  std::vector<std::string> order_;
+  std::map<std::string, std::string> tables_;
+  std::string entries_;
+  std::string open_list_;
+};
+
+}  // namespace tabmelt

@@ -1,0 +1,94 @@
+#include "io/case/material_schema.h"
+
+namespace tabmelt {
+namespace {
+
+Property constant(const std::string& name, const std::string& unit, double lowest, double highest,
+                  const std::string& meaning, const std::string& if_missing,
+                  std::function<void(Material&, double)> set) {
+  return {.name = name,
+          .shape = Shape::constant,
+          .unit = unit,
+          .lowest = lowest,
+          .highest = highest,
+          .required = if_missing.empty(),
+          .meaning = meaning,
+          .if_missing = if_missing,
+          .set = std::move(set)};
+}
+
+Property curve(const std::string& name, const std::string& unit, double lowest, double highest,
+               Curve Material::*which, const std::string& meaning, const std::string& if_missing) {
+  return {.name = name,
+          .shape = Shape::curve,
+          .unit = unit,
+          .lowest = lowest,
+          .highest = highest,
+          .required = if_missing.empty(),
+          .meaning = meaning,
+          .if_missing = if_missing,
+          .set_curve = [which](Material& m, Curve c) { m.*which = std::move(c); }};
+}
+
+}  // namespace
+
+const std::vector<Property>& material_properties() {
+  // Ranges are wide: they catch slips of the unit, not unusual materials.
+  static const std::vector<Property> list{
+      constant("density", "kg/m3", 1e-3, 1e6, "Density of the cold solid.", "",
+               [](Material& m, double v) { m.density = v; }),
+      curve("specific_heat", "J/kg/K", 1e-3, 1e8, &Material::specific_heat,
+            "Specific heat of the solid, without latent heats.", ""),
+      curve("specific_heat_liquid", "J/kg/K", 1e-3, 1e8, &Material::specific_heat_liquid,
+            "Specific heat of the liquid.", "the solid's law goes on"),
+      curve("thermal_conductivity", "W/m/K", 1e-6, 1e7, &Material::thermal_conductivity,
+            "Thermal conductivity of the solid, along the electrode's axis.", ""),
+      curve("thermal_conductivity_liquid", "W/m/K", 1e-6, 1e7,
+            &Material::thermal_conductivity_liquid, "Thermal conductivity of the liquid.",
+            "the solid's law goes on"),
+      constant("radial_conductivity_ratio", "1", 1e-6, 1e6,
+               "Thermal conductivity away from the axis divided by that along it.", "1",
+               [](Material& m, double v) { m.radial_conductivity_ratio = v; }),
+      curve("resistivity", "ohm m", 1e-12, 1e3, &Material::resistivity,
+            "Electrical resistivity of the solid.", "an insulator"),
+      curve("resistivity_liquid", "ohm m", 1e-12, 1e3, &Material::resistivity_liquid,
+            "Electrical resistivity of the liquid.", "the solid's law goes on"),
+      {.name = "melting",
+       .shape = Shape::group,
+       .members = {{"solidus", "K", 1, 2e4}, {"liquidus", "K", 1, 2e4}, {"latent_heat", "kJ/kg", 0, 1e9}},
+       .meaning = "Melting range and latent heat in excess of the sensible heat.",
+       .if_missing = "does not melt",
+       .set_group =
+           [](Material& m, const std::vector<double>& v) { m.melting = Melting{v[0], v[1], v[2]}; }},
+      {.name = "transformation",
+       .shape = Shape::list_of_groups,
+       .members = {{"from", "K", 1, 2e4}, {"to", "K", 1, 2e4}, {"latent_heat", "kJ/kg", 0, 1e9}},
+       .meaning = "[[transformation]]: latent heat of a change in the solid, spread evenly over a "
+                  "range.",
+       .if_missing = "none",
+       .set_group =
+           [](Material& m, const std::vector<double>& v) {
+             m.transformations.push_back({v[0], v[1], v[2]});
+           }},
+      {.name = "boiling",
+       .shape = Shape::group,
+       .members = {{"temperature", "K", 1, 5e4}, {"latent_heat", "kJ/kg", 0, 1e10}},
+       .meaning = "Boiling point at 1 bar and latent heat.",
+       .if_missing = "does not boil",
+       .set_group =
+           [](Material& m, const std::vector<double>& v) { m.boiling = Boiling{v[0], v[1]}; }},
+      constant("hardness", "GPa", 1e5, 1e12, "Cold indentation hardness; 1 GPa is about 100 HV.",
+               "none: cannot take part in a contact of the constriction law",
+               [](Material& m, double v) { m.hardness = v; }),
+      curve("hardness_ratio", "1", 1e-6, 10, &Material::hardness_ratio,
+            "Hot hardness divided by cold.", "1 at any temperature"),
+      constant("softening_temperature", "K", 1, 2e4,
+               "Where a contact softens and solid-state bonding begins.", "not judged",
+               [](Material& m, double v) { m.softening_temperature = v; }),
+      constant("tensile_strength", "MPa", 1e3, 1e11, "Cold tensile strength.", "not judged",
+               [](Material& m, double v) { m.tensile_strength = v; }),
+  };
+  return list;
+}
+
+}  // namespace tabmelt

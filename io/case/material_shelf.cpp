@@ -1,0 +1,178 @@
+#include "io/case/material_shelf.h"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <algorithm>
+#include <cstdlib>
+#include <set>
+#include <sstream>
+
+#include "io/case/material_schema.h"
+#include "io/case/nearest.h"
+
+namespace tabmelt {
+namespace {
+
+constexpr std::uintmax_t largest_material_file = 1'000'000;  // [bytes]
+
+// Names become file names: letters, digits, '-' and '_' only.
+bool is_plain(const std::string& name) {
+  return !name.empty() && name.size() <= 100 &&
+         std::all_of(name.begin(), name.end(), [](char c) {
+           return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') ||
+                  c == '-' || c == '_';
+         });
+}
+
+}  // namespace
+
+std::vector<std::filesystem::path> material_folders(const std::filesystem::path& case_file) {
+  std::vector<std::filesystem::path> folders;
+  std::error_code error;
+  std::filesystem::path folder = std::filesystem::absolute(case_file, error).parent_path();
+  for (; !folder.empty(); folder = folder.parent_path()) {
+    folders.push_back(folder / "materials");
+    if (folder == folder.root_path()) break;
+  }
+  if (const char* set = std::getenv("TABMELT_MATERIALS"); set && *set) folders.emplace_back(set);
+  const std::filesystem::path program = std::filesystem::read_symlink("/proc/self/exe", error);
+  if (!error) folders.push_back(program.parent_path().parent_path() / TABMELT_MATERIALS_SUBFOLDER);
+  folders.emplace_back(TABMELT_INSTALLED_MATERIALS);
+  folders.emplace_back(TABMELT_SOURCE_MATERIALS);
+  return folders;
+}
+
+MaterialShelf::MaterialShelf(const toml::table* own, const std::filesystem::path& case_file,
+                             ComplaintLog& log)
+    : own_(own), folders_(material_folders(case_file)), log_(log) {}
+
+const toml::table* MaterialShelf::own_table(const std::string& name) const {
+  const toml::node* node = own_ ? own_->get(name) : nullptr;
+  return node ? node->as_table() : nullptr;
+}
+
+const toml::table* MaterialShelf::shipped(const std::string& name) {
+  if (!is_plain(name)) return nullptr;
+  const auto known = read_.find(name);
+  if (known != read_.end()) return known->second;
+  const toml::table* table = nullptr;
+  for (const std::filesystem::path& folder : folders_) {
+    const std::filesystem::path file = folder / (name + ".toml");
+    std::error_code error;
+    if (!std::filesystem::is_regular_file(file, error)) continue;
+    try {
+      documents_.push_back(parsed_toml(text_of(file, largest_material_file), file.string(), log_));
+      table = &documents_.back();
+      check_property_names(name, *table, log_);
+    } catch (const InputError& failure) {
+      for (const Complaint& complaint : failure.complaints()) log_.add(complaint);
+    }
+    break;
+  }
+  read_[name] = table;
+  return table;
+}
+
+std::vector<std::string> MaterialShelf::names() const {
+  std::set<std::string> found;
+  if (own_)
+    for (const auto& [key, node] : *own_) found.insert(std::string(key.str()));
+  for (const std::filesystem::path& folder : folders_) {
+    std::error_code error;
+    for (std::filesystem::directory_iterator entry(folder, error), end; !error && entry != end;
+         entry.increment(error))
+      if (entry->path().extension() == ".toml") found.insert(entry->path().stem().string());
+  }
+  return {found.begin(), found.end()};
+}
+
+std::optional<PropertyNodes> MaterialShelf::with_base(const std::string& name,
+                                                      const toml::table& table,
+                                                      std::vector<std::string>& in_progress) {
+  PropertyNodes nodes;
+  if (const auto base = table["base"].value<std::string>()) {
+    const toml::source_region& place = table.get("base")->source();
+    in_progress.push_back(name);
+    auto below = properties(*base, place.path ? *place.path : "",
+                            static_cast<int>(place.begin.line), in_progress);
+    in_progress.pop_back();
+    if (!below) return std::nullopt;
+    nodes = std::move(*below);
+  }
+  for (const auto& [key, node] : table)
+    if (key.str() != "base") nodes[std::string(key.str())] = &node;
+  return nodes;
+}
+
+std::optional<PropertyNodes> MaterialShelf::properties(const std::string& name,
+                                                       const std::string& file, int line,
+                                                       std::vector<std::string>& in_progress) {
+  // A material of the case may be based on the shipped one of the same name.
+  const bool within = std::find(in_progress.begin(), in_progress.end(), name) != in_progress.end();
+  const toml::table* table = within ? nullptr : own_table(name);
+  if (!table && in_progress.size() <= 10) table = shipped(name);
+  if (table) return with_base(name, *table, in_progress);
+  if (in_progress.size() > 10) {
+    log_.add(file, line, fmt::format("the materials {} are based on each other",
+                                     fmt::join(in_progress, ", ")));
+  } else if (within) {
+    log_.add(file, line, fmt::format("material \"{}\" is based on itself", name));
+  } else {
+    const std::vector<std::string> known = names();
+    const auto meant = nearest(name, known);
+    log_.add(file, line, fmt::format("there is no material \"{}\"; {}known are {}", name,
+                                     meant ? "did you mean \"" + *meant + "\"? " : "",
+                                     fmt::join(known, ", ")));
+  }
+  return std::nullopt;
+}
+
+MaterialPtr MaterialShelf::find(const std::string& name, const std::string& file, int line) {
+  const auto known = entries_.find(name);
+  if (known != entries_.end() && known->second.sound) return known->second.material;
+  // What is wrong with a material is said once; a name that does not exist, wherever it stands.
+  if (known != entries_.end() && !known->second.nodes.empty()) return nullptr;
+  Entry entry;
+  std::vector<std::string> in_progress;
+  if (auto nodes = properties(name, file, line, in_progress)) {
+    const toml::table* table = own_table(name);
+    if (!table) table = shipped(name);
+    entry.nodes = std::move(*nodes);
+    entry.material = read_material(name, entry.nodes, table->source(), log_);
+    entry.sound = entry.material != nullptr;
+  }
+  entries_[name] = entry;
+  return entry.material;
+}
+
+void MaterialShelf::check_own() {
+  if (!own_) return;
+  for (const auto& [key, node] : *own_) {
+    const std::string name(key.str());
+    const toml::table* table = node.as_table();
+    if (!table) {
+      log_.add(node.source(), fmt::format("materials.{} must be a table of properties", name));
+      continue;
+    }
+    check_property_names(name, *table, log_);
+    find(name, node.source().path ? *node.source().path : "",
+         static_cast<int>(node.source().begin.line));
+  }
+}
+
+std::string MaterialShelf::complete_text() const {
+  toml::table all;
+  for (const auto& [name, entry] : entries_) {
+    if (!entry.sound) continue;
+    toml::table one;
+    for (const auto& [property, node] : entry.nodes)
+      node->visit([&](const auto& value) { one.insert_or_assign(property, value); });
+    all.insert_or_assign(name, std::move(one));
+  }
+  std::ostringstream text;
+  text << toml::table{{"materials", std::move(all)}};
+  return text.str();
+}
+
+}  // namespace tabmelt

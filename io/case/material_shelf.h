@@ -1,0 +1,60 @@
+// Finds materials by name: in the case itself, then as <name>.toml in a folder `materials` beside
+// the case file or above it, then in the folder named by TABMELT_MATERIALS, then in the folder
+// shipped with the program.
+#pragma once
+
+#include <toml++/toml.h>
+
+#include <deque>
+#include <filesystem>
+#include <map>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "io/case/complaint_log.h"
+#include "io/case/material_reader.h"
+#include "solver/problem/problem.h"
+
+namespace tabmelt {
+
+class MaterialShelf {
+ public:
+  // `own`: the table [materials] of the case, may be null; must outlive the shelf.
+  MaterialShelf(const toml::table* own, const std::filesystem::path& case_file, ComplaintLog& log);
+
+  // Null after a complaint at the place where the name stands.
+  MaterialPtr find(const std::string& name, const std::string& file, int line);
+  // Reads every material of the case, so that those not used are checked too.
+  void check_own();
+  // All materials found so far as TOML, complete, to be put into a case.
+  std::string complete_text() const;
+
+ private:
+  struct Entry {
+    MaterialPtr material;
+    PropertyNodes nodes;
+    bool sound = false;
+  };
+
+  // The properties of a material with those of its base below; nothing after a complaint.
+  std::optional<PropertyNodes> properties(const std::string& name, const std::string& file,
+                                          int line, std::vector<std::string>& in_progress);
+  std::optional<PropertyNodes> with_base(const std::string& name, const toml::table& table,
+                                         std::vector<std::string>& in_progress);
+  const toml::table* shipped(const std::string& name);
+  const toml::table* own_table(const std::string& name) const;
+  std::vector<std::string> names() const;
+
+  const toml::table* own_;
+  std::vector<std::filesystem::path> folders_;
+  ComplaintLog& log_;
+  std::deque<toml::table> documents_;  // kept: entries point into them
+  std::map<std::string, const toml::table*> read_;
+  std::map<std::string, Entry> entries_;
+};
+
+// Folders searched for a case, nearest first; some may not exist.
+std::vector<std::filesystem::path> material_folders(const std::filesystem::path& case_file);
+
+}  // namespace tabmelt

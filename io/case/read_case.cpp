@@ -1,0 +1,1 @@
+#include "io/case/read_case.h"

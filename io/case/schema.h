@@ -1,0 +1,96 @@
+// Every key of a case file, once: what it means, what is allowed, what it is if left out, and
+// which value of the problem it sets. The reader, the checks, the list of defaults, the complete
+// case text and the explanations all come from this list.
+#pragma once
+
+#include <functional>
+#include <limits>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "io/case/draft.h"
+
+namespace tabmelt {
+
+enum class Kind {
+  quantity,  // text with a unit
+  number,    // plain number
+  count,     // whole number
+  choice,    // one of some words
+  boolean,   // true or false
+  text,      // any text
+  material,  // name of a material
+  pairs,     // list of pairs of quantities
+};
+
+// A value after checking.
+struct Value {
+  double number = 0;      // quantity in SI, number or count
+  bool flag = false;      // boolean
+  std::string text;       // choice, text, or name of the material
+  MaterialPtr material;
+  std::vector<std::pair<double, double>> pairs;  // SI
+};
+
+// A default: the text a user would have typed (without quotes), and why.
+struct Standard {
+  std::string value;
+  std::string reason;
+};
+
+struct Key {
+  std::string path;                // "electrode.tip_diameter"
+  Kind kind = Kind::text;
+  std::string unit = "";           // natural unit, in which ranges are printed
+  double lowest = 0;               // allowed range [SI], ends included
+  double highest = std::numeric_limits<double>::max();
+  std::vector<std::string> words = {};  // choice
+  std::string meaning = "";        // one sentence
+  std::string second_unit = "";    // pairs
+  double second_lowest = 0;        // pairs [SI]
+  double second_highest = 0;       // pairs [SI]
+
+  bool required = false;           // no default, or `rule` may find none
+  Standard standard = {};          // default that never changes; empty: see rule
+  // Default that depends on the rest of the case (keys further up the list are known); nothing:
+  // left unset.
+  std::function<std::optional<Standard>(const Draft&)> rule = nullptr;
+  std::string rule_in_words = "";
+  // Whether the key has a meaning in this case, and when it has.
+  std::function<bool(const Draft&)> applies = nullptr;
+  std::string applies_when = "";
+
+  std::function<void(Draft&, const Value&)> set = nullptr;
+};
+
+// Keys in the order in which they are read. Those of [[layer]] and [[probe]] stand apart: they
+// may occur any number of times, and set the last entry of their list.
+const std::vector<Key>& case_keys();
+const std::vector<Key>& layer_keys();
+const std::vector<Key>& probe_keys();
+
+// One sentence for each table of a case file, in the order in which they are explained.
+struct Section {
+  std::string path;  // "contact.tip"; empty: the top of the file
+  std::string meaning;
+};
+const std::vector<Section>& sections();
+
+const Key* find_key(const std::string& path);  // in all three lists; null if unknown
+
+// "allowed 0.1 mm to 20 mm", "one of flat, domed", ...
+std::string allowed(const Key& key);
+
+namespace schema {
+// The parts of the list, each in a file of its own.
+std::vector<Key> arrangement_keys();  // title, cell, arrangement
+std::vector<Key> part_keys();         // electrode, strip, can
+std::vector<Key> contact_keys();
+std::vector<Key> source_keys();
+std::vector<Key> loop_keys();         // leads, joints, switch
+std::vector<Key> pressing_keys();
+std::vector<Key> run_keys();          // limits, boundary, numerics
+}  // namespace schema
+
+}  // namespace tabmelt

@@ -1,0 +1,249 @@
+// Keys of [electrode], [strip] and [can].
+#include <algorithm>
+#include <stdexcept>
+
+#include "io/case/effective_rim.h"
+#include "io/case/schema.h"
+#include "io/case/units.h"
+
+namespace tabmelt::schema {
+namespace {
+
+constexpr double smallest_sheet = 5e-4, largest_sheet = 2.0;  // [m] radii
+
+std::string millimetres(double metres) { return units::in_unit(metres, "mm", 9); }
+
+Standard can_thickness(const CellPreset& preset) {
+  return {preset.can_thickness, preset.geometry_reason};
+}
+
+// Radius of the disc the current spreads in, before any widening.
+double disc_radius(const Draft& d) {
+  if (d.is_given("can.radius")) return d.problem.can.radius;
+  if (const auto preset = d.preset()) return units::si_value(preset->can_radius, "mm");
+  return 9e-3;
+}
+
+Standard can_rim(const Draft& d) {
+  const double b = disc_radius(d);
+  if (!d.side_by_side()) return {millimetres(b), "opposed: the return clamp sits at the can's edge"};
+  try {
+    return {millimetres(disc_rim_radius(d.problem.arrangement.spacing, b)),
+            "d (4 b^2 + d^2)/(4 b^2 - d^2) for a disc, images (Smythe, Static and Dynamic "
+            "Electricity)"};
+  } catch (const std::domain_error&) {
+    return {millimetres(b), "the electrodes do not fit on the disc"};
+  }
+}
+
+Standard can_radius(const Draft& d) {
+  if (d.is_given("can.rim_radius"))
+    return {millimetres(d.problem.can.rim_radius), "the sheet ends at the rim_radius that is given"};
+  const double radius = std::max(disc_radius(d), d.problem.can.rim_radius);
+  if (const auto preset = d.preset()) return {millimetres(radius), preset->geometry_reason};
+  return {millimetres(radius), "as the bottom of an 18650 cell; engineering judgement"};
+}
+
+Standard strip_rim(const Draft& d) {
+  if (!d.side_by_side())
+    return {millimetres(d.is_given("strip.radius") ? d.problem.strip.radius : d.problem.can.radius),
+            "opposed: no current leaves through the strip"};
+  const double spacing = d.problem.arrangement.spacing;
+  if (!d.across)
+    return {millimetres(std::min(strip_rim_radius_along(spacing, d.strip_width), largest_sheet)),
+            "(w/pi) sinh(pi d/w) for a strip, images (Smythe, Static and Dynamic Electricity)"};
+  try {
+    return {millimetres(std::min(strip_rim_radius_across(spacing, d.strip_width), largest_sheet)),
+            "(2 w/pi) tan(pi d/(2 w)) for a strip, images (Smythe, Static and Dynamic Electricity)"};
+  } catch (const std::domain_error&) {
+    return {millimetres(spacing), "the electrodes do not fit across the strip"};
+  }
+}
+
+Standard strip_radius(const Draft& d) {
+  if (d.is_given("strip.rim_radius"))
+    return {millimetres(d.problem.strip.rim_radius),
+            "the sheet ends at the rim_radius that is given"};
+  return {millimetres(std::max(d.problem.can.radius, d.problem.strip.rim_radius)),
+          "as the can, at least rim_radius: heat does not reach that far during a pulse"};
+}
+
+std::vector<Key> electrode_keys() {
+  return {
+      {.path = "electrode.material",
+       .kind = Kind::material,
+       .meaning = "Material of the electrode.",
+       .standard = {"copper", "common practice, no source"},
+       .set = [](Draft& d, const Value& v) { d.problem.electrode.material = v.material; }},
+      {.path = "electrode.tip_diameter",
+       .kind = Kind::quantity,
+       .unit = "mm",
+       .lowest = 5e-5,
+       .highest = 0.02,
+       .meaning = "Diameter of the ground face; of the rod's end if the tip is domed.",
+       .standard = {"1.5 mm", "usual tips 1 to 3 mm; common practice, no source"},
+       .set = [](Draft& d, const Value& v) { d.problem.electrode.tip_radius = v.number / 2; }},
+      {.path = "electrode.tip_shape",
+       .kind = Kind::choice,
+       .words = {"flat", "domed"},
+       .meaning = "A flat-ground tip carries current over its whole face, a rounded or filed one "
+                  "only over its indentation.",
+       .standard = {"flat", "engineering judgement"},
+       .set = [](Draft& d, const Value& v) { d.problem.electrode.domed = v.text == "domed"; }},
+      {.path = "electrode.taper_angle",
+       .kind = Kind::quantity,
+       .unit = "deg",
+       .lowest = 0,
+       .highest = 80 * 3.14159265358979323846 / 180,
+       .meaning = "Angle between the cone behind the tip and the axis; 0 deg: no cone, the rod is "
+                  "as thick as the tip.",
+       .standard = {"30 deg", "common practice, no source"},
+       .set = [](Draft& d, const Value& v) { d.problem.electrode.taper_angle = v.number; }},
+      {.path = "electrode.body_diameter",
+       .kind = Kind::quantity,
+       .unit = "mm",
+       .lowest = 5e-5,
+       .highest = 0.05,
+       .meaning = "Diameter of the rod behind the cone.",
+       .rule =
+           [](const Draft& d) {
+             const double tip = d.problem.electrode.tip_radius;
+             if (d.problem.electrode.taper_angle == 0)
+               return Standard{millimetres(2 * tip), "no cone: as the tip"};
+             if (tip > 1.5e-3)
+               return Standard{millimetres(2 * tip), "the tip is wider than the usual 3 mm rod"};
+             return Standard{"3 mm", "common practice, no source"};
+           },
+       .rule_in_words = "3 mm, at least the tip; as the tip if taper_angle is 0 deg",
+       .set = [](Draft& d, const Value& v) { d.problem.electrode.body_radius = v.number / 2; }},
+      {.path = "electrode.length",
+       .kind = Kind::quantity,
+       .unit = "mm",
+       .lowest = 1e-4,
+       .highest = 0.2,
+       .meaning = "Length that is computed, from the face to where the holder takes over.",
+       .standard = {"6 mm", "heat travels 3 mm in copper within 20 ms; engineering judgement"},
+       .set = [](Draft& d, const Value& v) { d.problem.electrode.length = v.number; }},
+  };
+}
+
+std::vector<Key> can_keys() {
+  return {
+      {.path = "can.material",
+       .kind = Kind::material,
+       .meaning = "Material of the can.",
+       .standard = {"low-carbon-steel", "nickel-plated deep-drawing steel; common practice, no source"},
+       .set = [](Draft& d, const Value& v) { d.problem.can.material = v.material; }},
+      {.path = "can.thickness",
+       .kind = Kind::quantity,
+       .unit = "mm",
+       .lowest = 2e-5,
+       .highest = 0.05,
+       .meaning = "Thickness of the bottom or cap where it is welded.",
+       .required = true,
+       .rule = [](const Draft& d) -> std::optional<Standard> {
+         if (const auto preset = d.preset()) return can_thickness(*preset);
+         return std::nullopt;
+       },
+       .rule_in_words = "from cell.size and cell.end; required without [cell]",
+       .set = [](Draft& d, const Value& v) { d.problem.can.thickness = v.number; }},
+      {.path = "can.rim_radius",
+       .kind = Kind::quantity,
+       .unit = "mm",
+       .lowest = smallest_sheet / 5,
+       .highest = largest_sheet,
+       .meaning = "Where the can's current is grounded: effective radius that gives one electrode "
+                  "the resistance of two.",
+       .rule = can_rim,
+       .rule_in_words = "d (4 b^2 + d^2)/(4 b^2 - d^2) with d = arrangement.spacing, b = can.radius; "
+                        "opposed: can.radius",
+       .set = [](Draft& d, const Value& v) { d.problem.can.rim_radius = v.number; }},
+      {.path = "can.radius",
+       .kind = Kind::quantity,
+       .unit = "mm",
+       .lowest = smallest_sheet / 5,
+       .highest = largest_sheet,
+       .meaning = "Radius of the can's disc and of the layers inside; at least rim_radius.",
+       .rule = can_radius,
+       .rule_in_words = "can.rim_radius if that is given; else from cell.size and cell.end, 9 mm "
+                        "without [cell]",
+       .set = [](Draft& d, const Value& v) { d.problem.can.radius = v.number; }},
+  };
+}
+
+std::vector<Key> strip_keys() {
+  return {
+      {.path = "strip.material",
+       .kind = Kind::material,
+       .meaning = "Material of the strip.",
+       .standard = {"nickel-200", "commercial pure nickel strip; common practice, no source"},
+       .set = [](Draft& d, const Value& v) { d.problem.strip.material = v.material; }},
+      {.path = "strip.thickness",
+       .kind = Kind::quantity,
+       .unit = "mm",
+       .lowest = 5e-6,
+       .highest = 2e-3,
+       .meaning = "Thickness of the strip.",
+       .standard = {"0.15 mm", "usual strip 0.1 to 0.2 mm; common practice, no source"},
+       .set = [](Draft& d, const Value& v) { d.problem.strip.thickness = v.number; }},
+      {.path = "strip.width",
+       .kind = Kind::quantity,
+       .unit = "mm",
+       .lowest = 5e-4,
+       .highest = 10,
+       .meaning = "Width of the strip.",
+       .standard = {"8 mm", "usual strip 7 to 8 mm; common practice, no source"},
+       .set = [](Draft& d, const Value& v) { d.strip_width = v.number; }},
+      {.path = "strip.direction",
+       .kind = Kind::choice,
+       .words = {"along", "across"},
+       .meaning = "How the pair of electrodes lies on the strip.",
+       .standard = {"along", "common practice, no source"},
+       .applies = [](const Draft& d) { return d.side_by_side(); },
+       .applies_when = "arrangement.kind = \"side by side\"",
+       .set = [](Draft& d, const Value& v) { d.across = v.text == "across"; }},
+      {.path = "strip.slit",
+       .kind = Kind::boolean,
+       .meaning = "Whether a slit between the electrodes keeps the current from returning through "
+                  "the strip.",
+       .rule =
+           [](const Draft& d) {
+             return d.side_by_side()
+                        ? Standard{"false", "plain strip; common practice, no source"}
+                        : Standard{"true", "opposed: no current returns through the strip"};
+           },
+       .rule_in_words = "false; opposed: true, as no current returns through the strip",
+       .set = [](Draft& d, const Value& v) { d.problem.strip.slit = v.flag; }},
+      {.path = "strip.rim_radius",
+       .kind = Kind::quantity,
+       .unit = "mm",
+       .lowest = smallest_sheet / 5,
+       .highest = largest_sheet,
+       .meaning = "Where the strip's current is grounded: effective radius that gives one electrode "
+                  "the resistance of two; no current crosses it if the strip is slit.",
+       .rule = strip_rim,
+       .rule_in_words = "along: (w/pi) sinh(pi d/w), across: (2 w/pi) tan(pi d/(2 w)) with d = "
+                        "arrangement.spacing, w = strip.width; opposed: strip.radius",
+       .set = [](Draft& d, const Value& v) { d.problem.strip.rim_radius = v.number; }},
+      {.path = "strip.radius",
+       .kind = Kind::quantity,
+       .unit = "mm",
+       .lowest = smallest_sheet / 5,
+       .highest = largest_sheet,
+       .meaning = "Radius of the strip that is computed; at least rim_radius.",
+       .rule = strip_radius,
+       .rule_in_words = "strip.rim_radius if that is given; else can.radius, at least rim_radius",
+       .set = [](Draft& d, const Value& v) { d.problem.strip.radius = v.number; }},
+  };
+}
+
+}  // namespace
+
+std::vector<Key> part_keys() {
+  std::vector<Key> keys = electrode_keys();
+  for (auto part : {can_keys, strip_keys})
+    for (Key& key : part()) keys.push_back(std::move(key));
+  return keys;
+}
+
+}  // namespace tabmelt::schema

@@ -1,0 +1,231 @@
+// Keys of [limits], [boundary] and [numerics].
+#include <fmt/format.h>
+
+#include "io/case/schema.h"
+
+namespace tabmelt::schema {
+namespace {
+
+ThermalEnd end_named(const std::string& word) {
+  return word == "insulated" ? ThermalEnd::insulated : ThermalEnd::fixed_temperature;
+}
+
+Key side(const std::string& path, ThermalEnd Boundary::*which, const std::string& meaning,
+         const Standard& standard) {
+  return {.path = path,
+          .kind = Kind::choice,
+          .words = {"fixed temperature", "insulated"},
+          .meaning = meaning,
+          .standard = standard,
+          .set = [which](Draft& d, const Value& v) { d.problem.boundary.*which = end_named(v.text); }};
+}
+
+Key setting(const std::string& path, double Numerics::*which, double lowest, double highest,
+            const std::string& meaning, const std::string& reason) {
+  return {.path = path,
+          .kind = Kind::number,
+          .lowest = lowest,
+          .highest = highest,
+          .meaning = meaning,
+          .standard = {fmt::format("{}", Numerics{}.*which), reason},
+          .set = [which](Draft& d, const Value& v) { d.problem.numerics.*which = v.number; }};
+}
+
+Key time_setting(const std::string& path, double Numerics::*which, double lowest, double highest,
+                 const std::string& meaning, const std::string& reason) {
+  Key key = setting(path, which, lowest, highest, meaning, reason);
+  key.kind = Kind::quantity;
+  key.unit = "s";
+  key.standard.value += " s";
+  return key;
+}
+
+Key count_setting(const std::string& path, int Numerics::*which, double lowest, double highest,
+                  const std::string& meaning, const std::string& reason) {
+  return {.path = path,
+          .kind = Kind::count,
+          .lowest = lowest,
+          .highest = highest,
+          .meaning = meaning,
+          .standard = {fmt::format("{}", Numerics{}.*which), reason},
+          .set = [which](Draft& d, const Value& v) {
+            d.problem.numerics.*which = static_cast<int>(v.number);
+          }};
+}
+
+std::vector<Key> numerics_keys() {
+  const std::string study = "engineering judgement, see the accuracy study of the default case";
+  return {
+      setting("numerics.resolution", &Numerics::resolution, 0.05, 50,
+              "Cells per length, relative to the usual rule; 2 halves every cell.", study),
+      setting("numerics.step_tolerance", &Numerics::step_tolerance, 1e-9, 0.5,
+              "Error allowed in each time step, relative to the temperature rise.", study),
+      time_setting("numerics.first_step", &Numerics::first_step, 1e-10, 1,
+                   "First time step after each switching.", study),
+      time_setting("numerics.longest_step", &Numerics::longest_step, 1e-7, 1000,
+                   "Longest time step.", study),
+      {.path = "numerics.end_time",
+       .kind = Kind::quantity,
+       .unit = "ms",
+       .lowest = 1e-7,
+       .highest = 1e5,
+       .meaning = "End of the computed time.",
+       .rule_in_words = "left out: until the pulse is over and the inside has passed its peak",
+       .set = [](Draft& d, const Value& v) { d.problem.numerics.end_time = v.number; }},
+      time_setting("numerics.longest_run", &Numerics::longest_run, 1e-4, 1e5,
+                   "Computed time after which the wait for the peak is given up.", study),
+      setting("numerics.linear_tolerance", &Numerics::linear_tolerance, 1e-15, 1e-2,
+              "Relative residual at which the linear iterations stop.", study),
+      {.path = "numerics.newton_tolerance",
+       .kind = Kind::quantity,
+       .unit = "K",
+       .lowest = 1e-10,
+       .highest = 10,
+       .meaning = "Largest change of temperature at which the enthalpy iteration stops.",
+       .standard = {fmt::format("{} K", Numerics{}.newton_tolerance), study},
+       .set = [](Draft& d, const Value& v) { d.problem.numerics.newton_tolerance = v.number; }},
+      count_setting("numerics.newton_limit", &Numerics::newton_limit, 2, 1000,
+                    "Most enthalpy iterations before the step is shortened.", study),
+      setting("numerics.coupling_tolerance", &Numerics::coupling_tolerance, 1e-12, 0.5,
+              "Relative change of the load's resistance at which contacts and current agree.",
+              study),
+      count_setting("numerics.coupling_limit", &Numerics::coupling_limit, 1, 1000,
+                    "Most rounds between contacts and current before the step is shortened.", study),
+      count_setting("numerics.frames", &Numerics::frames, 1, 5000,
+                    "Pictures kept of the pulse, and as many of the time after it.",
+                    "enough for a smooth film, small files"),
+  };
+}
+
+}  // namespace
+
+std::vector<Key> run_keys() {
+  std::vector<Key> keys{
+      {.path = "limits.inner_wall",
+       .kind = Kind::quantity,
+       .unit = "degC",
+       .lowest = 273.15,
+       .highest = 2273.15,
+       .meaning = "Hottest allowed temperature of the can's inner wall.",
+       .rule = [](const Draft& d) -> std::optional<Standard> {
+         if (const auto preset = d.preset())
+           return Standard{preset->inner_wall_limit, preset->inner_wall_reason};
+         return std::nullopt;
+       },
+       .rule_in_words = "130 degC at the bottom, 160 degC at the cap; without [cell] none",
+       .set =
+           [](Draft& d, const Value& v) {
+             d.inner_wall_limit = v.number;
+             d.has_inner_wall_limit = true;
+           }},
+      {.path = "limits.inner_wall_reason",
+       .kind = Kind::text,
+       .meaning = "Why this limit; appears in the report.",
+       .rule = [](const Draft& d) -> std::optional<Standard> {
+         if (d.is_given("limits.inner_wall")) return Standard{"set in the case file", "your limit"};
+         if (const auto preset = d.preset())
+           return Standard{preset->inner_wall_reason, "goes with limits.inner_wall"};
+         return std::nullopt;
+       },
+       .rule_in_words = "goes with limits.inner_wall",
+       .set = [](Draft& d, const Value& v) { d.inner_wall_reason = v.text; }},
+
+      {.path = "boundary.ambient",
+       .kind = Kind::quantity,
+       .unit = "degC",
+       .lowest = 223.15,
+       .highest = 1273.15,
+       .meaning = "Temperature at the start, and of everything held at a fixed temperature.",
+       .standard = {"20 degC", "common practice, no source"},
+       .set = [](Draft& d, const Value& v) { d.problem.boundary.ambient = v.number; }},
+      side("boundary.electrode_end", &Boundary::electrode_end, "Upper end of the electrode.",
+           {"fixed temperature", "the holder stays cold during a pulse; engineering judgement"}),
+      side("boundary.rim", &Boundary::rim, "Outer edge of strip, can and layers.",
+           {"insulated", "heat does not reach it during a pulse; engineering judgement"}),
+      side("boundary.bottom", &Boundary::bottom, "Lower face of the can or of the last layer.",
+           {"insulated", "heat does not reach it during a pulse; engineering judgement"}),
+  };
+  for (Key& key : numerics_keys()) keys.push_back(std::move(key));
+  return keys;
+}
+
+}  // namespace tabmelt::schema
+
+namespace tabmelt {
+
+const std::vector<Key>& layer_keys() {
+  static const std::vector<Key> keys{
+      {.path = "layer.name",
+       .kind = Kind::text,
+       .meaning = "Name of the layer, for tables and probes.",
+       .required = true,
+       .set = [](Draft& d, const Value& v) { d.problem.inner.back().name = v.text; }},
+      {.path = "layer.material",
+       .kind = Kind::material,
+       .meaning = "Material of the layer.",
+       .required = true,
+       .set = [](Draft& d, const Value& v) { d.problem.inner.back().material = v.material; }},
+      {.path = "layer.thickness",
+       .kind = Kind::quantity,
+       .unit = "mm",
+       .lowest = 1e-6,
+       .highest = 0.2,
+       .meaning = "Thickness of the layer.",
+       .required = true,
+       .set = [](Draft& d, const Value& v) { d.problem.inner.back().thickness = v.number; }},
+      {.path = "layer.limit",
+       .kind = Kind::quantity,
+       .unit = "degC",
+       .lowest = 273.15,
+       .highest = 2273.15,
+       .meaning = "Hottest allowed temperature anywhere in the layer.",
+       .rule_in_words = "left out: not judged",
+       .set = [](Draft& d, const Value& v) { d.problem.inner.back().limit = v.number; }},
+      {.path = "layer.limit_reason",
+       .kind = Kind::text,
+       .meaning = "Why this limit; appears in the report.",
+       .rule = [](const Draft& d) -> std::optional<Standard> {
+         if (d.problem.inner.back().limit) return Standard{"set in the case file", "your limit"};
+         return std::nullopt;
+       },
+       .rule_in_words = "\"set in the case file\" if layer.limit is given",
+       .set = [](Draft& d, const Value& v) { d.problem.inner.back().limit_reason = v.text; }},
+  };
+  return keys;
+}
+
+const std::vector<Key>& probe_keys() {
+  static const std::vector<Key> keys{
+      {.path = "probe.name",
+       .kind = Kind::text,
+       .meaning = "Name of the point, for tables and curves.",
+       .required = true,
+       .set = [](Draft& d, const Value& v) { d.problem.probes.back().name = v.text; }},
+      {.path = "probe.part",
+       .kind = Kind::text,
+       .meaning = "Which side is meant where the point lies on a boundary: electrode, strip, can, or "
+                  "the name of a layer.",
+       .required = true,
+       .set = [](Draft& d, const Value& v) { d.problem.probes.back().part = v.text; }},
+      {.path = "probe.r",
+       .kind = Kind::quantity,
+       .unit = "mm",
+       .lowest = 0,
+       .highest = 2,
+       .meaning = "Distance from the electrode's axis.",
+       .standard = {"0 mm", "on the axis"},
+       .set = [](Draft& d, const Value& v) { d.problem.probes.back().r = v.number; }},
+      {.path = "probe.z",
+       .kind = Kind::quantity,
+       .unit = "mm",
+       .lowest = -1,
+       .highest = 1,
+       .meaning = "Height above the faying surface (strip on can); the strip and the electrode are "
+                  "above, the can and the layers below (negative).",
+       .required = true,
+       .set = [](Draft& d, const Value& v) { d.problem.probes.back().z = v.number; }},
+  };
+  return keys;
+}
+
+}  // namespace tabmelt

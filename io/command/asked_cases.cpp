@@ -1,0 +1,73 @@
+#include "io/command/asked_cases.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <filesystem>
+#include <iostream>
+#include <map>
+
+namespace tabmelt {
+namespace {
+
+namespace fs = std::filesystem;
+
+// A case is typed by a person; anything longer than this is not one.
+constexpr std::size_t longest_input = 1'000'000;  // [bytes]
+
+std::string standard_input() {
+  std::string text(longest_input + 1, '\0');
+  std::cin.read(text.data(), static_cast<std::streamsize>(text.size()));
+  text.resize(static_cast<std::size_t>(std::cin.gcount()));
+  if (text.size() > longest_input) {
+    throw InputError({{"standard input", 0, "", "more than 1 MB; this is not a case file"}});
+  }
+  return text;
+}
+
+AskedCase read_argument(const std::string& argument) {
+  if (argument == "-") {
+    return {"standard-input", read_case_text(standard_input(), "standard input")};
+  }
+  fs::path file = argument;
+  std::error_code ignored;
+  if (fs::is_directory(file, ignored)) {
+    file /= "case.toml";
+    if (!fs::exists(file, ignored)) {
+      throw InputError({{argument, 0, "", "this folder holds no case.toml"}});
+    }
+  }
+  const bool named_by_folder = file.filename() == "case.toml";
+  const fs::path whole = fs::absolute(file).lexically_normal();
+  const std::string name =
+      named_by_folder ? whole.parent_path().filename().string() : file.stem().string();
+  return {name.empty() ? "case" : name, read_case(file)};
+}
+
+}  // namespace
+
+std::vector<AskedCase> read_cases(const std::vector<std::string>& arguments) {
+  std::vector<AskedCase> cases;
+  std::vector<Complaint> complaints;
+  std::map<std::string, std::string> first_with_name;
+  for (const std::string& argument : arguments) {
+    try {
+      AskedCase next = read_argument(argument);
+      const auto [earlier, is_new] = first_with_name.emplace(next.name, argument);
+      if (is_new) {
+        cases.push_back(std::move(next));
+      } else {
+        complaints.push_back({argument, 0, "",
+                              fmt::format("has the same name \"{}\" as {}; their results would "
+                                          "share a folder",
+                                          next.name, earlier->second)});
+      }
+    } catch (const InputError& error) {
+      complaints.insert(complaints.end(), error.complaints().begin(), error.complaints().end());
+    }
+  }
+  if (!complaints.empty()) throw InputError(std::move(complaints));
+  return cases;
+}
+
+}  // namespace tabmelt

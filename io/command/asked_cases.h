@@ -1,0 +1,21 @@
+// The cases named on the command line, all read before anything is computed.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "io/case/read_case.h"
+
+namespace tabmelt {
+
+struct AskedCase {
+  std::string name;  // of the folder that holds case.toml, else the file's name without ending
+  Case asked;
+};
+
+// Each argument is a case file, a folder that holds case.toml, or "-" for standard input. Throws
+// one InputError with the complaints about all of them; also if two have the same name, because
+// their results would share a folder.
+std::vector<AskedCase> read_cases(const std::vector<std::string>& arguments);
+
+}  // namespace tabmelt

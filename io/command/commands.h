@@ -1,0 +1,41 @@
+// The commands of the program, one file each. They throw what their input deserves; main turns
+// that into an exit status (failure.h).
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "io/command/exit_status.h"
+
+namespace tabmelt {
+
+struct RunOptions {
+  std::vector<std::string> cases;
+  std::optional<std::string> folder;  // -o; unset: results/<case name>
+  bool pictures = true;
+  bool quiet = false;
+};
+
+struct CheckOptions {
+  std::vector<std::string> cases;
+  bool quiet = false;
+};
+
+struct PictureOptions {
+  std::vector<std::string> results;
+  std::optional<std::string> folder;  // -o; unset: beside the result
+};
+
+// Computes each case, writes its results and prints verdict, ledger and cell side.
+ExitStatus run(const RunOptions&);
+// Computes each case, writes nothing and prints the cell side; limit_exceeded if one is.
+ExitStatus check(const CheckOptions&);
+// Draws the pictures of results that are there already.
+ExitStatus picture(const PictureOptions&);
+// Prints what a key of the case file means; without a key, all of them.
+ExitStatus explain(const std::optional<std::string>& key);
+// Prints a case file to start from.
+ExitStatus template_file();
+
+}  // namespace tabmelt

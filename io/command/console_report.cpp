@@ -1,0 +1,150 @@
+#include "io/command/console_report.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <sstream>
+
+#include "io/result/cell_side.h"
+#include "io/result/electrical_figures.h"
+#include "io/result/ledger_lines.h"
+#include "io/result/people_units.h"
+
+namespace tabmelt {
+namespace {
+
+constexpr std::size_t columns = 100;
+
+// Breaks between words so that no line is wider than the terminal; each line is indented.
+std::string wrapped(const std::string& text, std::size_t indent) {
+  std::string result, line;
+  std::istringstream rest(text);
+  for (std::string word; rest >> word;) {
+    if (!line.empty() && indent + line.size() + 1 + word.size() > columns) {
+      result += std::string(indent, ' ') + line + "\n";
+      line.clear();
+    }
+    line += (line.empty() ? "" : " ") + word;
+  }
+  return line.empty() ? result : result + std::string(indent, ' ') + line + "\n";
+}
+
+std::string margin_text(const Finding& finding) {
+  if (!std::isfinite(finding.margin) || std::abs(finding.margin) > 9.99) {
+    return finding.margin > 0 ? "> +999 %" : "< -999 %";
+  }
+  return fmt::format("{:+.0f} %", 100 * finding.margin);
+}
+
+std::string place_text(double r, double z) {
+  return fmt::format("r {:.2f}, z {:+.2f} mm", 1e3 * r, 1e3 * z);
+}
+
+std::string shortened(const std::string& text, std::size_t width) {
+  if (text.size() <= width) return text;
+  std::size_t end = width - 2;
+  while (end > 0 && (text[end] & 0xC0) == 0x80) --end;  // not inside a UTF-8 character
+  return text.substr(0, end) + "..";
+}
+
+}  // namespace
+
+std::string verdict_text(const Verdict& verdict) {
+  std::string text = wrapped(
+      fmt::format("{}: {}", verdict.good ? "GOOD WELD" : "NOT A GOOD WELD", verdict.sentence), 0);
+  text += fmt::format(
+      "  nugget {} (a good one: {}); one spot holds about {} in shear, {} in peel\n",
+      millimetre_text(verdict.nugget_diameter), millimetre_text(verdict.smallest_good_nugget),
+      force_text(verdict.shear_strength), force_text(verdict.peel_strength));
+  if (verdict.findings.empty()) return text;
+
+  text += fmt::format("\n  {:<20}{:<5}{:<36}{:>11}{:>11}{:>11}\n", "finding", "", "decided by",
+                      "value", "limit", "margin");
+  for (const Finding& finding : verdict.findings) {
+    text += fmt::format("  {:<20}{:<5}{:<36}{:>11}{:>11}{:>11}\n",
+                        shortened(words(finding.outcome), 19), finding.holds ? "YES" : "no",
+                        shortened(finding.quantity, 35), people_text(finding.value, finding.unit),
+                        people_text(finding.limit, finding.unit), margin_text(finding));
+  }
+  for (const Finding& finding : verdict.findings) {
+    if (!finding.holds || finding.advice.empty()) continue;
+    text +=
+        wrapped(fmt::format("{} ({}, {}): {}", words(finding.outcome), duration_text(finding.time),
+                            place_text(finding.r, finding.z), finding.advice),
+                2);
+  }
+  return text;
+}
+
+std::string key_figures_text(const Problem& problem, const Result& result) {
+  std::string text = fmt::format(
+      "  peak current {} at {}; through the faying surface {:.0f} % of it at first, "
+      "{:.0f} % on average\n",
+      current_text(result.peak_current.value), duration_text(result.peak_current.time),
+      100 * result.can_share_start, 100 * result.can_share_mean);
+  const ElectricalFigures figures = electrical_figures(problem, result);
+  if (figures.current_rating_exceeded) {
+    text +=
+        fmt::format("  RATING EXCEEDED: {} peak per part of the source, rated {}\n",
+                    current_text(figures.current_per_capacitor.value_or(result.peak_current.value)),
+                    current_text(figures.rated_current.value_or(0)));
+  }
+  if (figures.voltage_rating_exceeded) {
+    text += fmt::format("  RATING EXCEEDED: {} per capacitor, rated {}\n",
+                        voltage_text(figures.voltage_per_capacitor.value_or(0)),
+                        voltage_text(figures.rated_voltage.value_or(0)));
+  }
+  text += fmt::format("  hottest: electrode face {}, strip {}, faying surface {}, can {}\n",
+                      celsius_text(result.peak_tip.value), celsius_text(result.peak_strip.value),
+                      celsius_text(result.peak_faying.value), celsius_text(result.peak_can.value));
+  return text;
+}
+
+std::string ledger_text(const Problem& problem, const Result& result) {
+  const Ledger& ledger = result.ledger;
+  std::string text = fmt::format("  energy: {} from the source", energy_text(ledger.from_source));
+  if (ledger.stored_before > 0) {
+    text += fmt::format(" ({} in the bank before, {} left)", energy_text(ledger.stored_before),
+                        energy_text(ledger.left_in_source));
+  }
+  text += problem.arrangement.spots == 2 ? ", both spots\n" : ", one spot\n";
+  for (const LedgerLine& line : ledger_sinks(ledger)) {
+    if (line.energy == 0) continue;
+    text += fmt::format("    {:<46}{:>9.3f} J{:>7.1f} %\n", line.words, line.energy,
+                        100 * line.energy / ledger.from_source);
+  }
+  return text;
+}
+
+std::string cell_side_text(const Verdict& verdict) {
+  if (!verdict.cell_judged && verdict.cell_safe) {
+    return "  inside of the cell: not judged, the case protects no cell\n";
+  }
+  std::string text = fmt::format("  inside of the cell: {}\n",
+                                 !verdict.cell_judged ? "not judged, its peak was not reached"
+                                 : verdict.cell_safe  ? "within its limits"
+                                                      : "LIMIT EXCEEDED");
+  text += fmt::format("    {:<24}{:>9}{:>11}{:>9}{:>12}{:>15}\n", "hottest point of", "peak", "at",
+                      "limit", "time above", "SEI damage");
+  for (const LayerRecord& layer : verdict.cell_side) {
+    const bool limited = has_limit(layer);
+    text +=
+        fmt::format("    {:<24}{:>9}{:>11}{:>9}{:>12}{:>15}{}\n", shortened(layer.name, 23),
+                    celsius_text(layer.peak.value), duration_text(layer.peak.time),
+                    limited ? celsius_text(layer.limit) : "none",
+                    limited ? duration_text(layer.time_above_limit) : "-",
+                    damage_text(layer.damage), limited && !within_limit(layer) ? "  EXCEEDED" : "");
+  }
+  return text;
+}
+
+std::string unfinished_text(const std::string& case_name, const Result& result) {
+  const double reached = result.history.empty() ? 0.0 : result.history.back().time;
+  return fmt::format(
+      "{}: {} {} into the weld{}{}\n", case_name,
+      result.ending == Ending::failed ? "could not finish; it stopped" : "interrupted",
+      duration_text(reached), result.ending_reason.empty() ? "" : ": ", result.ending_reason);
+}
+
+}  // namespace tabmelt

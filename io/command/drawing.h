@@ -1,0 +1,24 @@
+// Pictures, where this build and this machine can draw them. Hides whether VTK was compiled in.
+#pragma once
+
+#include <filesystem>
+#include <stdexcept>
+#include <string>
+#include <vector>
+
+namespace tabmelt {
+
+class DrawingError : public std::runtime_error {
+ public:
+  using std::runtime_error::runtime_error;
+};
+
+// Empty if pictures can be drawn here; otherwise what is missing and what to do, in one line.
+std::string reason_not_to_draw();
+
+// Draws the usual set from a result file into a folder; returns the files written. Throws
+// ResultFileError or DrawingError.
+std::vector<std::filesystem::path> draw_result(const std::filesystem::path& result_file,
+                                               const std::filesystem::path& folder);
+
+}  // namespace tabmelt

@@ -1,0 +1,123 @@
+// The program: picks the command and turns what it returns or throws into an exit status.
+#include <fmt/format.h>
+
+#include <CLI/CLI.hpp>
+#include <csignal>
+#include <cstdio>
+#include <cstdlib>
+#include <functional>
+#include <string_view>
+
+#include "io/command/commands.h"
+#include "io/command/failure.h"
+
+namespace {
+
+using tabmelt::ExitStatus;
+
+constexpr const char* purpose =
+    "What a spot-weld pulse does to a nickel strip and the cell under it: does it fuse, stick or\n"
+    "spark, and how hot does the inside of the cell get.";
+
+constexpr const char* examples =
+    "Examples:\n"
+    "  tabmelt template > mine.toml          a case file to start from\n"
+    "  tabmelt explain strip.thickness       what a key means, its range and default\n"
+    "  tabmelt run mine.toml                 compute; results in results/mine\n"
+    "  tabmelt run cases/*/case.toml -o all  several side by side; results in all/<case name>\n"
+    "  tabmelt check mine.toml && echo safe  only the cell side, for scripts\n"
+    "  tabmelt picture results/mine          draw the pictures again\n"
+    "\n"
+    "Exit statuses:\n"
+    "  0  fine\n"
+    "  1  check: a limit of the cell is exceeded\n"
+    "  2  wrong input: case file, command line or output folder\n"
+    "  3  the computation could not finish or was interrupted; the part file is named\n"
+    "  4  an error of the program itself; please report it\n"
+    "With several cases the highest status counts. Existing results are never overwritten.\n"
+    "\n"
+    "`tabmelt COMMAND --help` tells more. Lithium cells can vent or burn: peel a sample weld\n"
+    "before a pack is welded, and heed local rules and qualified practice.";
+
+constexpr const char* case_help =
+    "A case file, a folder holding case.toml, or - for standard input";
+
+// A failed assertion or a library's abort() is our bug; say so instead of dying of a signal.
+void report_abort(int) {
+  constexpr std::string_view text = "tabmelt: internal error, please report it\n";
+  std::fwrite(text.data(), 1, text.size(), stderr);
+  std::_Exit(static_cast<int>(ExitStatus::own_bug));
+}
+
+int number(ExitStatus status) { return static_cast<int>(status); }
+
+ExitStatus status_of(const std::function<ExitStatus()>& command) {
+  try {
+    const ExitStatus status = command();
+    // A full disk behind a redirected standard output, or a reader that has gone, shows here.
+    if (std::fflush(stdout) != 0 || std::ferror(stdout) != 0) {
+      fmt::print(stderr, "tabmelt: standard output could not be written\n");
+      return std::max(status, ExitStatus::unfinished);
+    }
+    return status;
+  } catch (...) {
+    const tabmelt::Failure failure = tabmelt::current_failure();
+    fmt::print(stderr, "{}", failure.message);
+    return failure.status;
+  }
+}
+
+}  // namespace
+
+int main(int argument_count, char** arguments) {
+  std::signal(SIGABRT, report_abort);
+  std::signal(SIGPIPE, SIG_IGN);
+
+  CLI::App app(purpose, "tabmelt");
+  app.footer(examples);
+  app.set_version_flag("--version", "tabmelt " TABMELT_VERSION);
+  app.require_subcommand(1);
+  std::function<ExitStatus()> chosen;
+
+  tabmelt::RunOptions run_options;
+  CLI::App* run = app.add_subcommand("run", "Compute cases, judge the welds, write the results");
+  run->add_option("CASE", run_options.cases, case_help)->required();
+  run->add_option("-o,--output", run_options.folder,
+                  "Results folder; several cases: one each inside it (else results/<case name>)");
+  run->add_flag_callback(
+      "--no-pictures", [&] { run_options.pictures = false; }, "Draw no pictures");
+  run->add_flag("--quiet", run_options.quiet, "No progress bar");
+  run->callback([&] { chosen = [&] { return tabmelt::run(run_options); }; });
+
+  tabmelt::CheckOptions check_options;
+  CLI::App* check =
+      app.add_subcommand("check", "Compute cases, tell how hot the cell gets inside; no files");
+  check->add_option("CASE", check_options.cases, case_help)->required();
+  check->add_flag("--quiet", check_options.quiet, "No progress bar");
+  check->callback([&] { chosen = [&] { return tabmelt::check(check_options); }; });
+
+  tabmelt::PictureOptions picture_options;
+  CLI::App* picture = app.add_subcommand("picture", "Draw the pictures of results");
+  picture->add_option("RESULT", picture_options.results, "A result or part file, or its folder")
+      ->required();
+  picture->add_option("-o,--output", picture_options.folder,
+                      "Folder for the pictures (else beside the result)");
+  picture->callback([&] { chosen = [&] { return tabmelt::picture(picture_options); }; });
+
+  std::optional<std::string> key;
+  CLI::App* explain = app.add_subcommand("explain", "Explain the keys of the case file");
+  explain->add_option("KEY", key, "Such as strip.thickness; all keys if left out");
+  explain->callback([&] { chosen = [&] { return tabmelt::explain(key); }; });
+
+  app.add_subcommand("template", "Print a case file to start from")->callback([&] {
+    chosen = tabmelt::template_file;
+  });
+
+  try {
+    app.parse(argument_count, arguments);
+  } catch (const CLI::ParseError& error) {
+    const bool asked_for_help = app.exit(error) == 0;
+    return number(asked_for_help ? ExitStatus::fine : ExitStatus::wrong_input);
+  }
+  return number(status_of(chosen));
+}

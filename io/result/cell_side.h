@@ -1,0 +1,19 @@
+// The inner wall and the layers inside the cell, as judged.
+#pragma once
+
+#include <vector>
+
+#include "solver/result/result.h"
+#include "solver/verdict/verdict.h"
+
+namespace tabmelt {
+
+// [0] is the inner wall. The verdict's list if it judged a cell, else what the run recorded.
+inline const std::vector<LayerRecord>& cell_side(const Result& run, const Verdict& verdict) {
+  return verdict.cell_side.empty() ? run.inner_wall_and_layers : verdict.cell_side;
+}
+
+inline bool has_limit(const LayerRecord& layer) { return layer.limit > 0; }
+inline bool within_limit(const LayerRecord& layer) { return layer.peak.value <= layer.limit; }
+
+}  // namespace tabmelt

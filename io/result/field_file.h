@@ -1,0 +1,121 @@
+// The field file of one run, and the page that describes its layout.
+//
+// HDF5, layout "tabmelt-result", schema version 1. A VTKHDF 2.0 unstructured grid of quads with the
+// mesh stored once, so ParaView 5.12 and later play it as it is; beside it plain arrays for HDF5
+// tools. Groups other than /VTKHDF are ignored by VTK readers.
+//
+// N = nz * nr cells, cell index = j * nr + i (r fastest, j upwards); P = (nz+1) * (nr+1) points;
+// T frames; M time steps. Points are (x = r, y = z, 0) in metres, z = 0 at the faying surface,
+// strip and electrode above it. Every dataset has the attributes `units` (UDUNITS spelling) and
+// `long_name`. Fields refer to one spot.
+//
+//   /                        attributes: schema_name "tabmelt-result", schema_version 1,
+//                            Conventions "CF-1.10", title, program_version, date (UTC),
+//                            complete (0 while running or if the run was cut short; 1 set last)
+//   /VTKHDF                  attributes: Version [2, 0], Type "UnstructuredGrid" (16 characters)
+//     NumberOfPoints, NumberOfCells, NumberOfConnectivityIds    (1) int64: P, N, 4N
+//     Points                 (P, 3) float64
+//     Connectivity, Offsets  (4N), (N+1) int64, corners anticlockwise
+//     Types                  (N) uint8, 9 = quad
+//     CellData/
+//       temperature          (T*N) float32 [K]         one chunk per frame, shuffle + deflate
+//       liquid_fraction      (T*N) float32 [1]
+//       electric_potential   (T*N) float32 [V]         rim of the spot at 0
+//       current_density      (T*N, 3) float32 [A/m^2]  (J_r, J_z, 0)
+//       region_id            (N) uint8    0 empty, 1 electrode, 2 strip, 3 can, 4.. inner layers
+//       vtkGhostType         (N) uint8    32 hides empty cells, else 0
+//       peak_temperature     (N) float32 [K]  hottest over the run; attribute `filled` 0 and all
+//       peak_liquid_fraction (N) float32 [1]  zero until the run ends
+//     Steps                  attribute NSteps = T
+//       Values               (T) float64 [s]
+//       PartOffsets, PointOffsets (T); CellOffsets, ConnectivityIdOffsets (T, 1)   int64, all 0
+//       NumberOfParts        (T) int64, all 1
+//       CellDataOffsets/<array>   (T) int64: k * N for frame k, 0 for arrays stored once
+//   /mesh
+//     r_edges, z_edges       (nr+1), (nz+1) float64 [m]
+//     region_names           text per region number
+//   /texts                   UTF-8 strings: case (as read), full_case (defaults filled in),
+//                            case_file, title, and at the end verdict, report, notes
+// Written at the end of a run:
+//   /fields                  (time, z, r) views of the arrays above; no data of their own
+//     time, z, r, component  (T), (nz), (nr), (3): dimension scales
+//     temperature, liquid_fraction, electric_potential (T, nz, nr); current_density (T, nz, nr, 3)
+//     region_id, peak_temperature, peak_liquid_fraction (nz, nr)
+//   /series                  (M) float64, one per quantity of a time step (history_table.h), with
+//                            time as dimension scale; probe_<name> and layer_<name> included
+//   /results                 scalars, float64 (result_scalars.h)
+//
+// Empty cells hold the ambient temperature, so colour ranges stay useful where a reader ignores
+// vtkGhostType.
+//
+// Crash safety: default (earliest) file format; per frame the data, then the offsets, then Values,
+// then NSteps, then a flush. A process killed at any moment leaves a file that opens and holds
+// every frame acknowledged before. Lists may differ by one entry; readers trim to the shortest.
+// HDF5 keeps no journal: a power cut is not covered.
+#pragma once
+
+#include <filesystem>
+#include <memory>
+#include <stdexcept>
+#include <string>
+#include <vector>
+
+#include "io/result/history_table.h"
+#include "io/result/result_scalars.h"
+#include "solver/result/result.h"
+
+namespace tabmelt {
+
+inline constexpr int result_schema_version = 1;
+inline constexpr const char* result_schema_name = "tabmelt-result";
+
+// Temperature, liquid fraction, potential and current density as stored.
+struct FieldArray {
+  const char* name;
+  std::size_t components;
+  const char* units;
+  const char* long_name;
+  std::vector<float> Frame::*values;
+};
+const std::vector<FieldArray>& field_arrays();
+
+struct Text {
+  std::string name;
+  std::string long_name;
+  std::string text;
+};
+
+// What failed, in words, without the path.
+class FieldFileError : public std::runtime_error {
+ public:
+  using std::runtime_error::runtime_error;
+};
+
+// Every member throws FieldFileError; after that the file can only be destroyed. Members may be
+// called from any thread, for one object one at a time.
+class FieldFile {
+ public:
+  // Creates the file, which must not exist.
+  FieldFile(const std::filesystem::path& path, const std::string& title,
+            const std::vector<Text>& texts);
+  // Closes the file as it is. After a failure the frames acknowledged before stay readable as far
+  // as the disk allows.
+  ~FieldFile();
+  FieldFile(const FieldFile&) = delete;
+  FieldFile& operator=(const FieldFile&) = delete;
+
+  void write_grid(const Result& run, double ambient);
+  // On return the frame is in the hands of the operating system.
+  void append(const Frame& frame);
+  // Series, scalars, texts, peak fields and views; marks the file complete if asked, and closes it.
+  void finish(const Result& run, const std::vector<HistoryColumn>& columns,
+              const std::vector<Scalar>& scalars, const std::vector<Text>& texts, bool complete);
+
+  std::size_t frames() const;
+
+ private:
+  struct Open;
+  std::unique_ptr<Open> open_;
+};
+
+}  // namespace tabmelt

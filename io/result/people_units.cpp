@@ -1,0 +1,80 @@
+#include "io/result/people_units.h"
+
+#include <fmt/format.h>
+
+#include <cmath>
+
+#include "solver/material/constants.h"
+
+namespace tabmelt {
+namespace {
+
+// Four digits from 1000 up so that nothing turns into 1.2e+03, three below; no trailing zeros.
+std::string rounded(double value) {
+  if (std::abs(value) >= 999.5) return fmt::format("{:.0f}", value);
+  return fmt::format("{:.3g}", value);
+}
+
+std::string with_unit(double value, const char* unit) {
+  if (!std::isfinite(value)) return "n/a";
+  return fmt::format("{} {}", rounded(value), unit);
+}
+
+}  // namespace
+
+std::string celsius_text(double kelvin) {
+  if (!std::isfinite(kelvin)) return "n/a";
+  const double degrees = kelvin - constants::zero_celsius;
+  // Near room temperature a tenth of a degree tells; at the weld it would pretend.
+  return std::abs(degrees) < 100 ? fmt::format("{:.1f} °C", degrees)
+                                 : fmt::format("{:.0f} °C", degrees);
+}
+
+std::string kelvin_difference_text(double kelvin) { return with_unit(kelvin, "K"); }
+
+std::string millimetre_text(double metres) { return with_unit(metres * 1e3, "mm"); }
+
+std::string duration_text(double seconds) {
+  const double size = std::abs(seconds);
+  if (size == 0) return "0 ms";
+  if (size >= 0.9995) return with_unit(seconds, "s");
+  if (size < 0.9995e-4) return with_unit(seconds * 1e6, "µs");
+  return with_unit(seconds * 1e3, "ms");
+}
+
+std::string milliohm_text(double ohms) { return with_unit(ohms * 1e3, "mΩ"); }
+
+std::string energy_text(double joules) {
+  const double size = std::abs(joules);
+  if (size >= 0.0995 || size == 0) return with_unit(joules, "J");
+  if (size >= 0.9995e-4) return with_unit(joules * 1e3, "mJ");
+  return with_unit(joules * 1e6, "µJ");
+}
+
+std::string current_text(double amperes) { return with_unit(amperes, "A"); }
+
+std::string voltage_text(double volts) { return with_unit(volts, "V"); }
+
+std::string force_text(double newtons) { return with_unit(newtons, "N"); }
+
+std::string percent_text(double fraction) { return with_unit(fraction * 100, "%"); }
+
+std::string damage_text(double fraction) {
+  if (fraction >= 0 && fraction < 1e-5) return "below 0.001 %";
+  return with_unit(fraction * 100, "%");
+}
+
+std::string people_text(double value, const std::string& si_unit) {
+  if (si_unit == "K") return celsius_text(value);
+  if (si_unit == "m") return millimetre_text(value);
+  if (si_unit == "s") return duration_text(value);
+  if (si_unit == "ohm") return milliohm_text(value);
+  if (si_unit == "J") return energy_text(value);
+  if (si_unit == "A") return current_text(value);
+  if (si_unit == "V") return voltage_text(value);
+  if (si_unit == "N") return force_text(value);
+  if (si_unit == "1") return percent_text(value);
+  return with_unit(value, si_unit.c_str());
+}
+
+}  // namespace tabmelt

@@ -1,0 +1,68 @@
+// What a pulse asked of its source: the figures a builder compares with data sheets.
+//
+// Series parts of a bank carry the same charge, so the one of least capacitance sees the highest
+// voltage. With a spread of +-x and n parts in series, worst case one part at (1 - x) among n - 1
+// at (1 + x):
+//   V_part = V / [1 + (n - 1) (1 - x)/(1 + x)]          (V/n without spread)
+// Parallel strings share the current evenly if alike; the peak per part is that of one string.
+#pragma once
+
+#include <optional>
+
+#include "solver/circuit/circuit.h"
+
+namespace tabmelt::circuit {
+
+// What happened during the run.
+struct SourceRecord {
+  double peak_current = 0;    // [A] largest magnitude
+  double lowest_voltage = 0;  // [V] of the store, behind the internal resistance
+  double final_voltage = 0;   // [V] likewise, at the end
+};
+
+struct SourceReport {
+  bool is_bank = false;               // the capacitor figures below apply
+  double stored_energy = 0;           // [J] at the start; bank only
+  double energy_left = 0;             // [J] at the end; bank only
+  double droop = 0;                   // [1] bank: voltage lost over its charge; battery: largest
+                                      //     internal drop over the open-circuit voltage
+  double peak_current = 0;            // [A]
+  double peak_part_current = 0;       // [A] of one string (bank) or the whole battery
+  std::optional<double> current_use;  // [1] peak over rated current, where rated
+  bool current_exceeded = false;
+  double part_voltage = 0;                  // [V] one capacitor, all alike
+  double worst_part_voltage = 0;            // [V] one capacitor, worst spread
+  std::optional<double> voltage_use;        // [1] part_voltage over rated voltage, where rated
+  std::optional<double> worst_voltage_use;  // [1] worst_part_voltage likewise
+  bool voltage_exceeded = false;            // even with all parts alike
+  bool worst_voltage_exceeded = false;      // with the worst spread
+  double reverse_voltage = 0;  // [V] deepest negative voltage of the bank, as a positive number
+  double reverse_part_voltage = 0;  // [V] worst part, same spread
+  double least_capacitance = 0;     // [F] whole bank, all parts at the low end
+  double most_capacitance = 0;      // [F] at the high end
+  double least_energy = 0;          // [J] stored at the charge voltage, likewise
+  double most_energy = 0;           // [J]
+};
+
+// Prescribed currents have no store: only the peak current is filled in.
+// Throws std::invalid_argument unless 0 <= tolerance < 1.
+SourceReport source_report(const Circuit&, const SourceRecord&);
+
+// Voltage of the worst of `series` parts when the string carries `voltage` [V].
+double worst_part_voltage(double voltage, int series, double tolerance);
+
+// Energy dumped when the loop is opened at its peak current, L i^2/2 [J]: what the switch or its
+// clamp must stand.
+double largest_switch_off_energy(const Circuit&, const SourceRecord&);
+
+// Opening into a freewheel path instead: diode of constant drop V_d [V] and resistance R_f [ohm]
+// in series with the loop's L,
+//   i = (I + V_d/R_f) exp(-R_f t/L) - V_d/R_f,   zero at (L/R_f) ln(1 + I R_f/V_d).
+struct Freewheel {
+  double time = 0;          // [s] until the current has died
+  double diode_energy = 0;  // [J]
+};
+// Throws std::invalid_argument unless current >= 0, L >= 0, R_f >= 0 and V_d > 0.
+Freewheel freewheel(double inductance, double current, double resistance, double diode_drop);
+
+}  // namespace tabmelt::circuit

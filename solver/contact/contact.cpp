@@ -1,0 +1,167 @@
+#include "solver/contact/contact.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <stdexcept>
+
+#include "solver/material/constants.h"
+
+namespace tabmelt {
+namespace {
+
+constexpr double infinity = std::numeric_limits<double>::infinity();
+constexpr double cmy_factor = 1.25;
+constexpr double cmy_power = 0.95;
+
+double harmonic(double a, double b) { return 2 * a * b / (a + b); }
+
+double melting_point(const ContactSide& side) {
+  return side.enthalpy->melts() ? side.enthalpy->solidus() : infinity;
+}
+
+}  // namespace
+
+ContactModel::ContactModel(const Contact& contact, ContactSide lower, ContactSide upper)
+    : contact_(contact), lower_(lower), upper_(upper) {
+  if (contact_.law == ContactLaw::constriction && !contact_.hardness &&
+      !lower.material->hardness && !upper.material->hardness)
+    throw std::invalid_argument("contact between " + lower.material->name + " and " +
+                                upper.material->name + ": neither material has a hardness");
+  const auto softening = [](const ContactSide& s) {
+    return s.material->softening().value_or(infinity);
+  };
+  melting_ = std::min(melting_point(lower), melting_point(upper));
+  softening_ = std::min({softening(lower), softening(upper), 0.9 * melting_});
+  // The softer side's spot boils first: the one with the lower melting point.
+  boiling_ = melting_point(lower) <= melting_point(upper) ? lower.enthalpy->boiling()
+                                                          : upper.enthalpy->boiling();
+}
+
+double ContactModel::hardness(double T) const {
+  double softer = infinity;
+  for (const ContactSide& side : {lower_, upper_})
+    if (side.material->hardness) softer = std::min(softer, side.table->hardness(T));
+  if (contact_.hardness) {
+    // A stated cold hardness replaces the softer side's and softens with it.
+    double ratio = 1;
+    double cold = infinity;
+    for (const ContactSide& side : {lower_, upper_})
+      if (side.material->hardness && *side.material->hardness < cold) {
+        cold = *side.material->hardness;
+        ratio = side.table->hardness(T) / cold;
+      }
+    return *contact_.hardness * ratio;
+  }
+  return softer;
+}
+
+ContactModel::Conductance ContactModel::conductance(double voltage, double bulk, double pressure,
+                                                    const ContactMemory& memory) const {
+  Conductance c{};
+  c.spot = std::sqrt(bulk * bulk + voltage * voltage / (4 * constants::lorenz));
+  c.spot = std::min(c.spot, std::max(boiling_, bulk));
+  c.true_fraction =
+      std::max(memory.true_fraction, std::min(1.0, pressure / hardness(c.spot)));
+  c.film_left = std::min(memory.film_left, std::clamp((melting_ - c.spot) / (melting_ - softening_),
+                                                      0.0, 1.0));
+  const double middle = 0.5 * (bulk + c.spot);
+  const double lambda = harmonic(1.0 / lower_.table->resistivity(middle),
+                                 1.0 / upper_.table->resistivity(middle));
+  c.g_metal = lambda / contact_.roughness;
+  if (c.true_fraction <= 0) return c;
+  const double constriction =
+      std::min(c.g_metal, cmy_factor * lambda * contact_.slope / contact_.roughness *
+                              std::pow(c.true_fraction, cmy_power));
+  const double film = contact_.film_resistance * c.film_left / c.true_fraction;
+  c.g = 1.0 / (1.0 / constriction + film);
+  return c;
+}
+
+ContactAnswer ContactModel::answer(const ContactMoment& moment,
+                                   const ContactMemory& memory) const {
+  ContactAnswer answer;
+  answer.memory = memory;
+  const double bulk = 0.5 * (moment.lower_temperature + moment.upper_temperature);
+  answer.spot_temperature = bulk;
+  if (contact_.law == ContactLaw::fixed) {
+    answer.g = 1.0 / contact_.area_resistance;
+    answer.h = contact_.area_conductance;
+    answer.voltage = moment.current_density / answer.g;
+    return answer;
+  }
+
+  const double j = std::abs(moment.current_density);
+  const double burst = std::isfinite(boiling_) && boiling_ > bulk
+                           ? 2 * std::sqrt(constants::lorenz * (boiling_ * boiling_ - bulk * bulk))
+                           : (std::isfinite(boiling_) ? 1e-3 : 5.0);
+
+  answer.memory.merged =
+      std::max(memory.merged, std::min(lower_.enthalpy->liquid_fraction(moment.lower_temperature),
+                                       upper_.enthalpy->liquid_fraction(moment.upper_temperature)));
+  const double merged = answer.memory.merged;
+  const auto whole = [&](double U, Conductance& c) {
+    c = conductance(U, bulk, moment.pressure, memory);
+    return (1 - merged) * c.g + merged * c.g_metal;
+  };
+
+  // Smallest U with U g(U) = j. g falls while the spot heats and rises when it softens, so U g(U)
+  // may turn back: walk up in steps of a fixed share of the burst voltage, then close in.
+  Conductance c{};
+  double g = whole(0, c);
+  double U = 0;
+  if (j > 0) {
+    constexpr int steps = 24;
+    double low = 0, low_value = -j, high = burst, high_value = 0;
+    bool found = false;
+    for (int n = 1; n <= steps; ++n) {
+      high = burst * n / steps;
+      g = whole(high, c);
+      high_value = high * g - j;
+      if (high_value >= 0) {
+        found = true;
+        break;
+      }
+      low = high;
+      low_value = high_value;
+    }
+    if (found) {
+      for (int n = 0; n < 60 && high - low > 1e-9 * burst; ++n) {
+        // False position with the stale end's weight halved (Illinois).
+        U = (low * high_value - high * low_value) / (high_value - low_value);
+        g = whole(U, c);
+        const double value = U * g - j;
+        if (std::abs(value) <= 1e-6 * j) break;
+        if (value < 0) {
+          low = U;
+          low_value = value;
+          high_value *= 0.5;
+        } else {
+          high = U;
+          high_value = value;
+          low_value *= 0.5;
+        }
+      }
+    } else {
+      U = burst;
+      g = whole(burst, c);
+      answer.expelled_share = 1 - U * g / j;
+      g = j / U;
+    }
+  }
+  answer.g = g;
+  answer.voltage = U;
+  answer.spot_temperature = c.spot;
+  answer.memory.true_fraction = c.true_fraction;
+  answer.memory.film_left = c.film_left;
+  answer.memory.voltage = U;
+  const double k = harmonic(lower_.table->conductivity_z(moment.lower_temperature),
+                            upper_.table->conductivity_z(moment.upper_temperature));
+  const double h_metal = k / contact_.roughness;
+  const double h_spots = std::min(h_metal, cmy_factor * k * contact_.slope / contact_.roughness *
+                                               std::pow(c.true_fraction, cmy_power));
+  answer.h = (1 - merged) * h_spots + merged * h_metal;
+  return answer;
+}
+
+}  // namespace tabmelt

@@ -1,0 +1,97 @@
+// What one face of a touching surface conducts, electrically and thermally.
+//
+// Constriction law. Metal touches on the fraction `a` of the apparent area:
+//
+//   a = max over the past of min(1, P / H(T_spot))                       (never shrinks under force)
+//   g_c = 1.25 lambda_s (m/s) a^0.95,   h_c = 1.25 k_s (m/s) a^0.95
+//   1/g = 1/g_c + r_film f / a                                           film on the true area
+//   T_spot^2 = T_bulk^2 + U^2 / (4 L)                                    Kohlrausch
+//
+//   P      pressure on the face [Pa]      H   hardness of the softer side at the spot [Pa]
+//   s, m   combined r.m.s. roughness [m] and mean slope [1]
+//   lambda_s, k_s   harmonic mean conductivities of the two sides [S/m, W/m/K]; electrical at the
+//          mean of bulk and spot temperature, thermal at the bulk temperature
+//   U      voltage over the face [V]: U g(U) = |j|, the smallest root   j [A/m^2]
+//   r_film film resistance on the true area [ohm m^2]; f is the share of it still whole: 1 below
+//          softening, 0 at melting of the spot, and it never heals
+//   L      Sommerfeld's Lorenz number
+//
+// Sources: Cooper, Mikic, Yovanovich, Int. J. Heat Mass Transfer 12 (1969) 279 and Yovanovich
+// (1982), plastic form; its electrical analogue, since a constriction is the same Laplace problem;
+// Holm, Electric Contacts, 4th ed. (1967), psi-theta relation and film resistance.
+//
+// Merging: the share of the face where both surfaces are liquid becomes metal for good, with
+// g = lambda_s / s and h = k_s / s (a layer as thick as the roughness, without constriction).
+//
+// Bursting: U cannot pass the boiling voltage of the softer side, 2 sqrt(L (T_b^2 - T_bulk^2)).
+// There the bridge bursts: U stays, and only g_c U^2 of the power U j reaches the metal; the rest
+// is expelled.
+//
+// Fixed law: g = 1/area_resistance, h = area_conductance, nothing else.
+#pragma once
+
+#include "solver/material/material.h"
+#include "solver/material/property_table.h"
+#include "solver/phase_change/enthalpy.h"
+#include "solver/problem/problem.h"
+
+namespace tabmelt {
+
+// What a face remembers.
+struct ContactMemory {
+  double true_fraction = 0;  // [1] a
+  double film_left = 1;      // [1] f
+  double merged = 0;         // [1]
+  double voltage = 0;        // [V] last U, where the search starts
+};
+
+// One moment of one face.
+struct ContactMoment {
+  double lower_temperature = 0;  // [K] surface below
+  double upper_temperature = 0;  // [K] surface above
+  double pressure = 0;           // [Pa]
+  double current_density = 0;    // [A/m^2]
+};
+
+struct ContactAnswer {
+  double g = 0;                // [S/m^2]
+  double h = 0;                // [W/m^2/K]
+  double voltage = 0;          // [V]
+  double spot_temperature = 0; // [K]
+  double expelled_share = 0;   // [1] of the contact's power
+  ContactMemory memory;        // to keep if the step is accepted
+};
+
+// The two materials of a touching surface, lower one first.
+struct ContactSide {
+  const Material* material = nullptr;
+  const PropertyTable* table = nullptr;
+  const Enthalpy* enthalpy = nullptr;
+};
+
+class ContactModel {
+ public:
+  // Throws std::invalid_argument if the constriction law lacks a hardness.
+  ContactModel(const Contact&, ContactSide lower, ContactSide upper);
+
+  ContactAnswer answer(const ContactMoment&, const ContactMemory&) const;
+  // Hardness [Pa] of the softer side at T; infinite under the fixed law.
+  double hardness(double T) const;
+  const Contact& contact() const { return contact_; }
+  double softening_temperature() const { return softening_; }  // [K] of the softer side
+
+ private:
+  struct Conductance {
+    double g, g_metal, true_fraction, film_left, spot;
+  };
+  Conductance conductance(double voltage, double bulk, double pressure,
+                          const ContactMemory&) const;
+
+  Contact contact_;
+  ContactSide lower_, upper_;
+  double softening_ = 0;  // [K]
+  double melting_ = 0;    // [K] of the side that melts first
+  double boiling_ = 0;    // [K]
+};
+
+}  // namespace tabmelt

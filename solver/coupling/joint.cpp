@@ -1,0 +1,109 @@
+#include "solver/coupling/joint.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+namespace tabmelt {
+
+using Index = Eigen::Index;
+
+double positive_area(const mesh::AxisymmetricGrid& grid, const std::vector<double>& v,
+                     double largest_radius, double& hole) {
+  hole = 0;
+  if (v.empty()) return 0;
+  const auto disc = [&](double r) {
+    return mesh::AxisymmetricGrid::disc_area(std::min(r, largest_radius));
+  };
+  double area = 0, from = v[0] > 0 ? 0 : -1;
+  bool seen = v[0] > 0;
+  for (std::size_t i = 0; i + 1 < v.size(); ++i) {
+    if ((v[i] > 0) == (v[i + 1] > 0)) continue;
+    const double a = grid.r_centre(i), b = grid.r_centre(i + 1);
+    const double crossing = a + (b - a) * v[i] / (v[i] - v[i + 1]);
+    if (v[i + 1] > 0) {
+      from = crossing;
+      if (!seen) hole = crossing;
+      seen = true;
+    } else {
+      area += disc(crossing) - disc(from);
+      from = -1;
+    }
+  }
+  if (from >= 0) area += disc(largest_radius) - disc(from);
+  return area;
+}
+
+namespace {
+
+// Height of melt in a column from row `first` on, going `up` or down, while cells stay at least
+// half molten; reaches between cell centres by straight interpolation. `through` is set when the
+// whole thickness is molten, its far surface included.
+double melt_height(const WeldModel& m, const Surfaces& surfaces, const Field& T, std::size_t i,
+                   std::size_t first, std::size_t last, bool& through) {
+  const mesh::AxisymmetricGrid& grid = m.grid;
+  const bool up = last >= first;
+  const Enthalpy& law = *m.law(grid.index(i, first)).enthalpy;
+  through = false;
+  if (!law.melts()) return 0;
+  const double limit = law.half_molten();
+  const double start = up ? grid.z_edges()[first] : grid.z_edges()[first + 1];
+  double z1 = start;
+  double T1 = up ? surfaces.below(i, first) : surfaces.above(i, first);
+  if (T1 < limit) return 0;
+  const std::size_t rows = (up ? last - first : first - last) + 1;
+  for (std::size_t n = 0; n <= rows; ++n) {
+    const bool surface = n == rows;
+    const std::size_t j = surface ? last : (up ? first + n : first - n);
+    const double z2 = surface ? (up ? grid.z_edges()[last + 1] : grid.z_edges()[last])
+                              : grid.z_centre(j);
+    const double T2 = surface ? (up ? surfaces.above(i, last) : surfaces.below(i, last))
+                              : T[static_cast<Index>(grid.index(i, j))];
+    if (T2 < limit) return std::abs(z1 + (z2 - z1) * (T1 - limit) / (T1 - T2) - start);
+    z1 = z2;
+    T1 = T2;
+  }
+  through = true;
+  return std::abs(z1 - start);
+}
+
+}  // namespace
+
+JointMoment joint_moment(const WeldModel& m, const Surfaces& surfaces, const Field& T,
+                         std::size_t columns) {
+  const mesh::AxisymmetricGrid& grid = m.grid;
+  JointMoment joint;
+  const std::size_t below = m.faying_row, above = m.faying_row + 1;
+  const RegionLaw &can = m.laws[region::can], &strip = m.laws[region::strip];
+  const double never = std::numeric_limits<double>::infinity();
+  const double can_soft = can.material->softening().value_or(never);
+  const double strip_soft = strip.material->softening().value_or(never);
+  const double can_melt = can.enthalpy->melts() ? can.enthalpy->half_molten() : 1e9;
+  const double strip_melt = strip.enthalpy->melts() ? strip.enthalpy->half_molten() : 1e9;
+  for (std::size_t i = 0; i < columns; ++i) {
+    const double lower = surfaces.above(i, below), upper = surfaces.below(i, above);
+    joint.excess.molten.push_back(std::min(lower - can_melt, upper - strip_melt));
+    joint.excess.soft.push_back(std::min(lower - can_soft, upper - strip_soft));
+    const double colder = std::min(lower, upper);
+    if (colder > joint.hottest) {
+      joint.hottest = colder;
+      joint.hottest_r = grid.r_centre(i);
+    }
+  }
+  double largest = columns > 0 ? grid.r_edges()[columns] : 0;
+  joint.molten_area = positive_area(grid, joint.excess.molten, largest, joint.hole_radius);
+  for (std::size_t i = 0; i < columns; ++i) {
+    bool through = false;
+    const double into_strip = melt_height(m, surfaces, T, i, above, m.strip_top_row, through);
+    joint.strip_penetration = std::max(joint.strip_penetration, into_strip);
+    if (through) {
+      joint.strip_through = true;
+      joint.through_radius = std::max(joint.through_radius, grid.r_edges()[i + 1]);
+    }
+    joint.can_penetration = std::max(
+        joint.can_penetration, melt_height(m, surfaces, T, i, below, m.wall_row, through));
+  }
+  return joint;
+}
+
+}  // namespace tabmelt

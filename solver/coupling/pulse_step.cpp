@@ -1,0 +1,354 @@
+#include "solver/coupling/pulse_step.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "solver/coupling/step_control.h"
+#include "solver/material/constants.h"
+
+namespace tabmelt {
+
+using Index = Eigen::Index;
+
+namespace {
+
+// Electrodynamic repulsion of the narrowed current, Slade, Electrical Contacts, 2nd ed. (2014),
+// coefficient of F = c I^2 [N/A^2].
+constexpr double blow_off_coefficient = 4.45e-7;
+// What still holds a contact that repulsion would open: the burst bridge keeps the current. [N]
+constexpr double least_force = 1e-3;
+// A temperature rise of this size all over the joint counts as nothing in the error norm. [K]
+constexpr double smallest_rise = 2.0;
+
+ContactSide side(const WeldModel& m, std::uint8_t region) {
+  return {m.laws[region].material, m.laws[region].table.get(), m.laws[region].enthalpy.get()};
+}
+
+std::vector<const Enthalpy*> laws_of(const WeldModel& m) {
+  std::vector<const Enthalpy*> law(m.grid.cells(), nullptr);
+  for (std::size_t c = 0; c < law.size(); ++c)
+    if (m.grid.region(c) != region::empty) law[c] = m.law(c).enthalpy.get();
+  return law;
+}
+
+}  // namespace
+
+PulseStep::PulseStep(const Problem& problem, const WeldModel& model, const circuit::Loop& loop)
+    : problem_(&problem),
+      model_(&model),
+      loop_(&loop),
+      contacts_{ContactModel(problem.tip_contact, side(model, region::strip),
+                             side(model, region::electrode)),
+                ContactModel(problem.faying_contact, side(model, region::can),
+                             side(model, region::strip))},
+      potential_(model.grid, model.current_rows, model.planes, model.rims),
+      heat_step_(model.grid, laws_of(model),
+                 {problem.numerics.newton_tolerance, problem.numerics.newton_limit, 200}) {
+  const auto n = static_cast<Index>(model.grid.cells());
+  k_axial_.setZero(n);
+  k_radial_.setZero(n);
+  sigma_.setZero(static_cast<Index>(model.current_rows.count * model.grid.nr()));
+  for (const ContactPlane& plane : model.planes) {
+    PlaneHeat heat;
+    heat.faces.resize(plane.columns);
+    for (std::size_t i = 0; i < plane.columns; ++i) heat.faces[i].contact = INFINITY;
+    heat.heat.assign(plane.columns, 0);
+    last_planes_.push_back(heat);
+  }
+  contact_radius_ = {problem.tip_contact.radius, problem.faying_contact.radius};
+  cold_capacity_.setZero(n);
+  for (std::size_t c = 0; c < model.grid.cells(); ++c)
+    if (model.grid.region(c) != region::empty)
+      cold_capacity_[static_cast<Index>(c)] =
+          model.grid.volume(c) * model.law(c).enthalpy->heat_capacity(0);
+  const double joint = mesh::AxisymmetricGrid::disc_area(problem.faying_contact.radius) *
+                       (problem.strip.thickness + problem.can.thickness) *
+                       model.laws[region::strip].enthalpy->heat_capacity(0);
+  negligible_rise_ = joint * smallest_rise * smallest_rise;
+  fixed_contacts_ = problem.tip_contact.law == ContactLaw::fixed &&
+                    problem.faying_contact.law == ContactLaw::fixed;
+}
+
+WeldState PulseStep::initial_state() const {
+  WeldState s;
+  s.loop = loop_->initial_state();
+  const auto n = static_cast<Index>(model_->grid.cells());
+  s.H.setZero(n);
+  s.T.setConstant(n, problem_->boundary.ambient);
+  s.rate.setZero(n);
+  s.earlier_rate.setZero(n);
+  s.heat.setZero(n);
+  for (std::size_t c = 0; c < model_->grid.cells(); ++c)
+    if (model_->grid.region(c) != region::empty)
+      s.H[static_cast<Index>(c)] = model_->law(c).enthalpy->at(problem_->boundary.ambient);
+  for (const ContactPlane& plane : model_->planes) s.memory.emplace_back(plane.columns);
+  return s;
+}
+
+void PulseStep::conductivities(const Field& T) {
+  const mesh::AxisymmetricGrid& grid = model_->grid;
+  const std::size_t offset = model_->current_rows.first * grid.nr();
+  for (std::size_t c = 0; c < grid.cells(); ++c) {
+    if (grid.region(c) == region::empty) continue;
+    const PropertyTable& table = *model_->law(c).table;
+    const auto n = static_cast<Index>(c);
+    k_axial_[n] = table.conductivity_z(T[n]);
+    k_radial_[n] = k_axial_[n] * table.radial_ratio();
+    if (c >= offset && grid.region(c) < region::inner_first)
+      sigma_[n - static_cast<Index>(offset)] = 1.0 / table.resistivity(T[n]);
+  }
+}
+
+double PulseStep::force_at(double time, double current) const {
+  const Pressing& p = problem_->pressing;
+  double force = p.force;
+  if (p.closing == Closing::unswitched)
+    force = std::min(force, p.tip_stiffness * p.approach_speed * time);
+  return std::max(least_force, force - blow_off_coefficient * current * current);
+}
+
+double PulseStep::covered(std::size_t plane, std::size_t column, double radius) const {
+  const double area = model_->planes[plane].area[column];
+  if (area <= 0) return 0;
+  return std::min(1.0, model_->grid.ring_area_inside(column, radius * (1 + 1e-6)) / area);
+}
+
+void PulseStep::face_answers(const WeldState& state, const Field& T_middle, double current,
+                             double force, bool first,
+                             std::vector<std::vector<ContactAnswer>>& answers,
+                             std::vector<std::vector<double>>& g) {
+  const Surfaces surfaces(*model_, T_middle, k_axial_, last_planes_);
+  for (std::size_t p = 0; p < model_->planes.size(); ++p) {
+    const ContactPlane& plane = model_->planes[p];
+    const double radius = contact_radius_[p];
+    const double whole = mesh::AxisymmetricGrid::disc_area(radius);
+    answers[p].resize(plane.columns);
+    g[p].resize(plane.columns);
+    for (std::size_t i = 0; i < plane.columns; ++i) {
+      const double share = covered(p, i, radius);
+      if (share <= 0) {
+        answers[p][i] = {};
+        answers[p][i].memory = state.memory[p][i];
+        g[p][i] = 0;
+        continue;
+      }
+      ContactMoment moment;
+      moment.lower_temperature = surfaces.above(i, plane.below);
+      moment.upper_temperature = surfaces.below(i, plane.below + 1);
+      moment.pressure = force / whole;
+      moment.current_density =
+          first ? current / whole
+                : current * potential_.contacts()[p].current[i] / (plane.area[i] * share);
+      answers[p][i] = contacts_[p].answer(moment, state.memory[p][i]);
+      g[p][i] = answers[p][i].g * share;
+    }
+  }
+}
+
+StepAttempt PulseStep::attempt(const WeldState& state, double dt) {
+  const mesh::AxisymmetricGrid& grid = model_->grid;
+  const std::size_t nr = grid.nr();
+  StepAttempt a;
+  a.dt = dt;
+  a.state = state;
+
+  Field H_middle = state.H + 0.5 * dt * state.rate;
+  Field T_middle = state.T;
+  heat_step_.temperatures(H_middle, T_middle);
+  // The extrapolation of a step that turns out too long may run away; it is rejected later.
+  T_middle = T_middle.min(6000.0).max(200.0);
+  conductivities(T_middle);
+
+  const int spots = problem_->arrangement.spots;
+  const double t_middle = state.loop.time + 0.5 * dt;
+  const bool flows = state.loop.closed;
+
+  std::vector<std::vector<ContactAnswer>> answers(model_->planes.size());
+  std::vector<std::vector<double>> g(model_->planes.size());
+
+  // A domed tip sinks in as its face softens; it never lifts out again under force.
+  if (problem_->electrode.domed && problem_->tip_contact.law == ContactLaw::constriction) {
+    const Surfaces surfaces(*model_, T_middle, k_axial_, last_planes_);
+    const std::size_t row = model_->planes[0].below;
+    double hot = 0, area = 0;
+    for (std::size_t i = 0; i < model_->planes[0].columns; ++i) {
+      const double share = model_->planes[0].area[i] *
+                           covered(0, i, std::max(state.indentation, 1e-6 + grid.r_edges()[1]));
+      hot += share * 0.5 * (surfaces.above(i, row) + surfaces.below(i, row + 1));
+      area += share;
+    }
+    const double T_face = area > 0 ? hot / area : problem_->boundary.ambient;
+    const double force = force_at(t_middle, state.loop.current);
+    a.state.indentation =
+        std::min(problem_->tip_contact.radius,
+                 std::max(state.indentation, indentation_radius(force, contacts_[0].hardness(T_face))));
+    contact_radius_[0] = a.state.indentation;
+    if (problem_->faying_contact.law == ContactLaw::constriction)
+      contact_radius_[1] = std::min(problem_->faying_contact.radius,
+                                    a.state.indentation + problem_->strip.thickness);
+  }
+
+  double resistance = state.resistance;
+  circuit::StepOutcome circuit_step;
+  double square_mean = 0;
+  if (flows) {
+    bool first = resistance <= 0;
+    for (int k = 0; k < problem_->numerics.coupling_limit; ++k) {
+      ++a.coupling_iterations;
+      double current = 0;
+      if (!first) {
+        circuit_step = loop_->advance(state.loop, dt, spots * resistance);
+        current = std::sqrt(circuit_step.energy.square_current / dt);
+      }
+      a.force = force_at(t_middle, current);
+      face_answers(state, T_middle, current, a.force, first, answers, g);
+      const PotentialOutcome field =
+          potential_.solve(sigma_, g, problem_->numerics.linear_tolerance);
+      a.linear_iterations += field.iterations;
+      if (!field.converged) return a;
+      const double change = std::abs(field.heat_total - resistance) / field.heat_total;
+      resistance = field.heat_total;
+      a.can_share = field.can_share;
+      const bool was_first = first;
+      first = false;
+      if (fixed_contacts_ || (!was_first && change < problem_->numerics.coupling_tolerance)) break;
+    }
+    circuit_step = loop_->advance(state.loop, dt, spots * resistance);
+    square_mean = circuit_step.energy.square_current / dt;
+    a.resistance_change =
+        state.resistance > 0 ? std::abs(resistance - state.resistance) / state.resistance : 0;
+    a.state.resistance = resistance;
+  } else {
+    a.force = force_at(t_middle, 0);
+    circuit_step = loop_->advance(state.loop, dt, 1e-3);
+    face_answers(state, T_middle, 0, a.force, true, answers, g);
+  }
+  a.state.loop = circuit_step.state;
+  a.energy = circuit_step.energy;
+  a.spot_energy = flows ? circuit_step.energy.in_load_resistance / spots : 0;
+
+  // Heat of the step and the thermal side of the touching planes.
+  set_faces(grid, {0, grid.nz()}, k_radial_, k_axial_, thermal_);
+  Field& heat = a.state.heat;
+  heat.setZero();
+  if (flows) {
+    a.part_heat = potential_.bulk_heat();
+    const auto offset = static_cast<Index>(model_->current_rows.first * nr);
+    heat.segment(offset, a.part_heat.size()) = a.part_heat * square_mean;
+  }
+  const double current_rms = std::sqrt(square_mean);
+  double expelled_power = 0;
+  for (std::size_t p = 0; p < model_->planes.size(); ++p) {
+    const ContactPlane& plane = model_->planes[p];
+    PlaneHeat now;
+    now.faces.resize(plane.columns);
+    now.heat.assign(plane.columns, 0);
+    // Beside the touching face there is a gap.
+    for (std::size_t i = plane.columns; i < nr; ++i)
+      thermal_.axial[static_cast<Index>(grid.index(i, plane.below))] = 0;
+    double energy = 0, power = 0, area = 0, voltage = 0, through = 0, spot = 0;
+    std::size_t where = 0;
+    for (std::size_t i = 0; i < plane.columns; ++i) {
+      const std::size_t cell = grid.index(i, plane.below);
+      const auto lower = static_cast<Index>(cell), upper = static_cast<Index>(cell + nr);
+      const double share = covered(p, i, contact_radius_[p]);
+      now.faces[i] = contact_face(grid, plane, i, k_axial_[lower], k_axial_[upper],
+                                  answers[p][i].h * share);
+      thermal_.axial[lower] = now.faces[i].conductance();
+      if (flows) {
+        const ContactCurrent& c = potential_.contacts()[p];
+        const double whole = c.heat[i] * square_mean;
+        now.heat[i] = whole * (1 - answers[p][i].expelled_share);
+        expelled_power += whole - now.heat[i];
+        energy += now.heat[i] * dt;
+        power += c.heat[i];
+        through += c.current[i];
+        if (c.voltage[i] * current_rms > voltage) {
+          voltage = c.voltage[i] * current_rms;
+          where = i;
+        }
+      }
+      spot = std::max(spot, answers[p][i].spot_temperature);
+      area += answers[p][i].memory.true_fraction * plane.area[i] * share;
+      const HeatShare shares = contact_heat_share(now.faces[i], now.heat[i]);
+      heat[lower] += shares.lower;
+      heat[upper] += shares.upper;
+      a.state.memory[p][i] = answers[p][i].memory;
+    }
+    a.contact_energy.push_back(energy);
+    a.contact_resistance.push_back(through > 0 ? power / (through * through) : 0);
+    a.contact_voltage.push_back(voltage);
+    a.voltage_face.push_back(where);
+    a.true_area.push_back(area);
+    a.spot_temperature.push_back(spot);
+    a.planes.push_back(std::move(now));
+  }
+  a.expelled = expelled_power * dt;
+
+  const Boundary& b = problem_->boundary;
+  if (b.electrode_end == ThermalEnd::fixed_temperature) {
+    for (std::size_t i = 0; i < nr; ++i) {
+      const std::size_t cell = grid.index(i, grid.nz() - 1);
+      if (grid.region(cell) != region::empty)
+        thermal_.boundary[static_cast<Index>(cell)] +=
+            k_axial_[static_cast<Index>(cell)] / grid.axial_inner(cell);
+    }
+  }
+  if (b.bottom == ThermalEnd::fixed_temperature) {
+    for (std::size_t i = 0; i < nr; ++i)
+      if (grid.bottom_area(i) > 0)
+        thermal_.boundary[static_cast<Index>(i)] +=
+            k_axial_[static_cast<Index>(i)] / grid.bottom_outer(i);
+  }
+  if (b.rim == ThermalEnd::fixed_temperature) {
+    for (std::size_t j = 0; j < grid.nz(); ++j) {
+      for (std::size_t i = nr; i-- > 0;) {
+        const std::size_t cell = grid.index(i, j);
+        if (grid.region(cell) == region::empty) continue;
+        if (grid.region(cell) != region::electrode && grid.radial_area(cell) > 0)
+          thermal_.boundary[static_cast<Index>(cell)] +=
+              k_radial_[static_cast<Index>(cell)] / grid.radial_inner(cell);
+        break;
+      }
+    }
+  }
+
+  // The heat released has jumped since the last step (the pulse starts, ends, decays): the rate of
+  // the step's start follows it.
+  Field start_rate = state.rate;
+  for (Index c = 0; c < heat.size(); ++c)
+    if (grid.volume(static_cast<std::size_t>(c)) > 0 && state.last_step <= 0)
+      start_rate[c] += (heat[c] - state.heat[c]) / grid.volume(static_cast<std::size_t>(c));
+  a.state.rate = start_rate;
+  const HeatStepOutcome heated = heat_step_.advance(thermal_, heat, b.ambient, dt, a.state.H,
+                                                    a.state.T, a.state.rate);
+  a.newton_iterations = heated.newton_iterations;
+  a.linear_iterations += heated.linear_iterations;
+  if (!heated.converged) return a;
+  a.conducted_out = heated.conducted_out;
+
+  const double w = state.last_step > 0 ? dt / state.last_step : 0;
+  Field predicted = w > 0 ? Field(state.H + 0.5 * dt * ((2 + w) * state.rate -
+                                                         w * state.earlier_rate))
+                          : Field(state.H + dt * start_rate);
+  Field T_predicted = state.T;
+  heat_step_.temperatures(predicted, T_predicted);
+  double wrong = 0, rise = 0;
+  for (std::size_t c = 0; c < grid.cells(); ++c) {
+    if (grid.region(c) == region::empty) continue;
+    const auto n = static_cast<Index>(c);
+    const double difference = a.state.T[n] - T_predicted[n];
+    const double warm = a.state.T[n] - b.ambient;
+    const double weight = cold_capacity_[n];
+    wrong += weight * difference * difference;
+    rise += weight * warm * warm;
+  }
+  a.error = StepControl::error_factor(w) * std::sqrt(wrong / (rise + negligible_rise_));
+  a.state.earlier_rate = start_rate;
+  a.state.last_step = dt;
+  last_planes_ = a.planes;
+  a.solved = true;
+  return a;
+}
+
+}  // namespace tabmelt

@@ -1,0 +1,326 @@
+#include "solver/coupling/recorder.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "solver/material/constants.h"
+#include "solver/material/sei_damage.h"
+
+namespace tabmelt {
+
+using Index = Eigen::Index;
+
+Recorder::Recorder(const Problem& problem, const WeldModel& model, const circuit::Loop& loop,
+                   const PulseStep& step, Observer* observer)
+    : problem_(&problem), model_(&model), loop_(&loop), step_(&step), observer_(observer) {
+  result_.grid = model.grid;
+  result_.region_names = model.region_names;
+  for (const Probe& probe : problem.probes) result_.probe_names.push_back(probe.name);
+  result_.peak_temperature.assign(model.grid.cells(),
+                                  static_cast<float>(problem.boundary.ambient));
+  result_.peak_liquid_fraction.assign(model.grid.cells(), 0.0F);
+  const auto add = [&](std::size_t row, bool upper, double limit) {
+    Watch w;
+    w.row = row;
+    w.upper_surface = upper;
+    w.limit = limit;
+    w.exposure.assign(model.grid.nr(), 0);
+    w.above.assign(model.grid.nr(), 0);
+    w.peak.value = problem.boundary.ambient;
+    watches_.push_back(w);
+  };
+  add(model.wall_row, false, problem.cell_limits ? problem.cell_limits->inner_wall : 0);
+  for (std::size_t n = 0; n < problem.inner.size(); ++n)
+    add(model.layer_top_rows[n], true, problem.inner[n].limit.value_or(0));
+  const std::size_t faces = model.planes[1].columns;
+  soft_time_.assign(faces, 0);
+  soft_ever_.assign(faces, -1e9);
+  molten_ever_.assign(faces, -1e9);
+  left_range_.assign(model.laws.size(), 0);
+}
+
+void Recorder::begin(const WeldState& state) {
+  initial_H_.assign(state.H.data(), state.H.data() + state.H.size());
+  result_.ledger.stored_before = loop_->stored_energy(state.loop);
+  if (observer_) observer_->begins(result_);
+  frame(state, false);
+}
+
+void Recorder::note(Extreme& e, double value, double time, double r, double z) const {
+  if (value <= e.value) return;
+  e = {value, time, r, z};
+}
+
+double Recorder::stored_energy(const Field& H) const {
+  double sum = 0;
+  for (std::size_t c = 0; c < model_->grid.cells(); ++c)
+    if (model_->grid.region(c) != region::empty)
+      sum += model_->grid.volume(c) * (H[static_cast<Index>(c)] - initial_H_[c]);
+  return sum;
+}
+
+void Recorder::watch(Watch& w, const Surfaces& surfaces, double time, double dt) {
+  const mesh::AxisymmetricGrid& grid = model_->grid;
+  w.now = 0;
+  for (std::size_t i = 0; i < grid.nr(); ++i) {
+    if (grid.region(grid.index(i, w.row)) == region::empty) break;
+    const double T = w.upper_surface ? surfaces.above(i, w.row) : surfaces.below(i, w.row);
+    const double z = w.upper_surface ? grid.z_edges()[w.row + 1] : grid.z_edges()[w.row];
+    w.now = std::max(w.now, T);
+    note(w.peak, T, time, grid.r_centre(i), z);
+    w.exposure[i] += sei_damage_rate(T) * dt;
+    if (w.limit > 0 && T > w.limit) w.above[i] += dt;
+  }
+}
+
+void Recorder::check_ranges(const Field& T) {
+  const mesh::AxisymmetricGrid& grid = model_->grid;
+  for (std::size_t c = 0; c < grid.cells(); ++c) {
+    const std::uint8_t r = grid.region(c);
+    if (r == region::empty || left_range_[r]) continue;
+    const Material& m = *model_->laws[r].material;
+    const double highest = m.covered_to();
+    if (highest > 0 && T[static_cast<Index>(c)] > highest) {
+      left_range_[r] = 1;
+      result_.notes.push_back(model_->region_names[r] + " (" + m.name +
+                              ") became hotter than its property curves reach, " +
+                              std::to_string(static_cast<int>(highest)) +
+                              " K; their end values were held from there");
+    }
+  }
+}
+
+bool Recorder::accept(const StepAttempt& a, double progress) {
+  const mesh::AxisymmetricGrid& grid = model_->grid;
+  const WeldState& s = a.state;
+  const double time = s.loop.time;
+  const Surfaces surfaces(*model_, s.T, step_->k_axial(), a.planes);
+
+  StepRecord r;
+  r.time = time;
+  r.step = a.dt;
+  r.current = s.loop.current;
+  r.source_voltage = s.loop.source_voltage;
+  const int spots = problem_->arrangement.spots;
+  if (s.loop.closed) {
+    r.load_resistance = spots * s.resistance;
+    r.load_voltage = r.load_resistance * s.loop.current;
+    r.tip_resistance = a.contact_resistance[0];
+    r.faying_resistance = a.contact_resistance[1];
+    r.tip_voltage = a.contact_voltage[0];
+    r.faying_voltage = a.contact_voltage[1];
+    r.can_share = a.can_share;
+    if (result_.can_share_start <= 0) result_.can_share_start = a.can_share;
+    share_energy_ += a.can_share * a.spot_energy;
+  }
+  r.force = a.force;
+  r.tip_true_area = a.true_area[0];
+  r.faying_true_area = a.true_area[1];
+  result_.most_reverse_voltage = std::max(result_.most_reverse_voltage, -s.loop.source_voltage);
+  note(result_.peak_current, std::abs(s.loop.current), time, 0, 0);
+  for (std::size_t p = 0; p < 2; ++p)
+    note(p == 0 ? result_.peak_tip_voltage : result_.peak_faying_voltage, a.contact_voltage[p],
+         time, grid.r_centre(a.voltage_face[p]), p == 0 ? problem_->strip.thickness : 0);
+
+  // Hottest cells and the maps over the run.
+  double vapour = 0;
+  for (std::size_t c = 0; c < grid.cells(); ++c) {
+    const std::uint8_t region = grid.region(c);
+    if (region == region::empty) continue;
+    const double T = s.T[static_cast<Index>(c)];
+    const double where_r = grid.r_centre(c % grid.nr()), where_z = grid.z_centre(c / grid.nr());
+    result_.peak_temperature[c] = std::max(result_.peak_temperature[c], static_cast<float>(T));
+    const Enthalpy& law = *model_->laws[region].enthalpy;
+    if (law.melts()) {
+      const auto f = static_cast<float>(law.liquid_fraction(T));
+      result_.peak_liquid_fraction[c] = std::max(result_.peak_liquid_fraction[c], f);
+    }
+    if (T > law.boiling())
+      vapour += law.vapour_fraction(s.H[static_cast<Index>(c)]) * grid.volume(c) *
+                model_->laws[region].material->density;
+    r.peak_temperature = std::max(r.peak_temperature, T);
+    note(result_.peak_temperature_any, T, time, where_r, where_z);
+    if (region == region::strip) {
+      r.strip_temperature = std::max(r.strip_temperature, T);
+      note(result_.peak_strip, T, time, where_r, where_z);
+    } else if (region == region::can) {
+      r.can_temperature = std::max(r.can_temperature, T);
+      note(result_.peak_can, T, time, where_r, where_z);
+    }
+  }
+  result_.vaporised_mass = std::max(result_.vaporised_mass, vapour);
+  check_ranges(s.T);
+
+  const std::size_t tip_row = model_->planes[0].below;
+  for (std::size_t i = 0; i < grid.nr(); ++i) {
+    if (grid.region(grid.index(i, tip_row)) == region::empty) break;
+    const double top = surfaces.above(i, tip_row);
+    r.strip_top_temperature = std::max(r.strip_top_temperature, top);
+    note(result_.peak_strip_top, top, time, grid.r_centre(i), problem_->strip.thickness);
+    if (i >= model_->planes[0].columns) continue;
+    const double face = surfaces.below(i, tip_row + 1);
+    r.tip_temperature = std::max(r.tip_temperature, face);
+    note(result_.peak_tip, face, time, grid.r_centre(i), problem_->strip.thickness);
+  }
+
+  const JointMoment joint = joint_moment(*model_, surfaces, s.T, model_->planes[1].columns);
+  r.faying_temperature = joint.hottest;
+  note(result_.peak_faying, joint.hottest, time, joint.hottest_r, 0);
+  r.nugget_diameter = 2 * std::sqrt(joint.molten_area / constants::pi);
+  if (r.nugget_diameter > result_.nugget.value)
+    result_.nugget_hole_diameter = 2 * joint.hole_radius;
+  note(result_.nugget, r.nugget_diameter, time, 0, 0);
+  r.strip_penetration = joint.strip_penetration;
+  r.can_penetration = joint.can_penetration;
+  note(result_.strip_penetration, joint.strip_penetration, time, 0, joint.strip_penetration);
+  note(result_.can_penetration, joint.can_penetration, time, 0, -joint.can_penetration);
+  result_.strip_molten_through |= joint.strip_through;
+  result_.strip_through_radius = std::max(result_.strip_through_radius, joint.through_radius);
+  for (std::size_t i = 0; i < soft_time_.size(); ++i) {
+    if (joint.excess.soft[i] > 0) soft_time_[i] += a.dt;
+    soft_ever_[i] = std::max(soft_ever_[i], joint.excess.soft[i]);
+    molten_ever_[i] = std::max(molten_ever_[i], joint.excess.molten[i]);
+  }
+
+  for (Watch& w : watches_) watch(w, surfaces, time, a.dt);
+  r.inner_wall_temperature = watches_[0].now;
+  for (std::size_t n = 1; n < watches_.size(); ++n)
+    r.layer_temperature.push_back(watches_[n].now);
+
+  for (const Probe& probe : problem_->probes) {
+    const auto found = std::find(model_->region_names.begin(), model_->region_names.end(),
+                                 probe.part);
+    r.probes.push_back(surfaces.at(
+        probe.r, probe.z, static_cast<std::uint8_t>(found - model_->region_names.begin())));
+  }
+
+  // Energy books of one spot.
+  energy_in_ += a.spot_energy;
+  energy_out_ += a.conducted_out;
+  expelled_ += a.expelled;
+  r.energy_in = energy_in_;
+  r.energy_stored = stored_energy(s.H);
+  r.energy_out = energy_out_;
+  r.energy_expelled = expelled_;
+  r.energy_residual = energy_in_ - r.energy_stored - energy_out_ - expelled_;
+  if (energy_in_ > 0)
+    result_.worst_energy_residual =
+        std::max(result_.worst_energy_residual, std::abs(r.energy_residual) / energy_in_);
+
+  Ledger& ledger = result_.ledger;
+  ledger.from_source += a.energy.from_source;
+  ledger.source_resistance += a.energy.in_source;
+  ledger.leads += a.energy.in_leads;
+  ledger.joints += a.energy.in_joints;
+  ledger.power_switch += a.energy.in_switch;
+  if (s.loop.closed) {
+    ledger.tip_contacts += spots * a.contact_energy[0];
+    ledger.faying_contacts += spots * a.contact_energy[1];
+    ledger.expelled += spots * a.expelled;
+    const std::size_t offset = model_->current_rows.first * grid.nr();
+    const double factor = spots * a.energy.square_current;
+    for (Index c = 0; c < a.part_heat.size(); ++c) {
+      const std::uint8_t region = grid.region(static_cast<std::size_t>(c) + offset);
+      const double joule = a.part_heat[c] * factor;
+      if (region == region::electrode) ledger.electrodes += joule;
+      if (region == region::strip) ledger.strip += joule;
+      if (region == region::can) ledger.can += joule;
+    }
+  }
+
+  r.newton_iterations = a.newton_iterations;
+  r.coupling_iterations = a.coupling_iterations;
+  r.linear_iterations = a.linear_iterations;
+  result_.history.push_back(r);
+  return observer_ ? observer_->step_done(r, progress) : true;
+}
+
+void Recorder::switch_opened(double dumped, const circuit::LoopState&) {
+  result_.ledger.switch_off += dumped;
+}
+
+void Recorder::frame(const WeldState& s, bool current_flows) {
+  const mesh::AxisymmetricGrid& grid = model_->grid;
+  Frame& f = result_.last;
+  f.time = s.loop.time;
+  const std::size_t n = grid.cells();
+  f.temperature.assign(n, static_cast<float>(problem_->boundary.ambient));
+  f.liquid_fraction.assign(n, 0.0F);
+  f.potential.assign(n, 0.0F);
+  f.current_density.assign(3 * n, 0.0F);
+  for (std::size_t c = 0; c < n; ++c) {
+    if (grid.region(c) == region::empty) continue;
+    const double T = s.T[static_cast<Index>(c)];
+    f.temperature[c] = static_cast<float>(T);
+    f.liquid_fraction[c] = static_cast<float>(model_->law(c).enthalpy->liquid_fraction(T));
+  }
+  if (current_flows) {
+    const std::size_t offset = model_->current_rows.first * grid.nr();
+    const Field& phi = step_->potential().potential();
+    const std::vector<double> density = step_->potential().current_density();
+    for (Index c = 0; c < phi.size(); ++c) {
+      const auto local = static_cast<std::size_t>(c);
+      f.potential[local + offset] = static_cast<float>(phi[c] * s.loop.current);
+      for (std::size_t k = 0; k < 2; ++k)
+        f.current_density[3 * (local + offset) + k] =
+            static_cast<float>(density[2 * local + k] * s.loop.current);
+    }
+  }
+  if (observer_) observer_->frame_taken(f);
+}
+
+bool Recorder::inside_past_its_peak() const {
+  const double ambient = problem_->boundary.ambient;
+  for (const Watch& w : watches_) {
+    const double rise = w.peak.value - ambient;
+    if (rise > 0.5 && w.now > ambient + 0.98 * rise) return false;
+  }
+  return true;
+}
+
+Result Recorder::finish(const WeldState& s, Ending ending, std::string reason, int rejected) {
+  const mesh::AxisymmetricGrid& grid = model_->grid;
+  result_.ending = ending;
+  result_.ending_reason = std::move(reason);
+  result_.rejected_steps = rejected;
+  double largest = grid.r_edges()[model_->planes[1].columns], hole = 0;
+  const auto diameter = [&](const std::vector<double>& v) {
+    return 2 * std::sqrt(positive_area(grid, v, largest, hole) / constants::pi);
+  };
+  result_.soft_diameter = diameter(soft_ever_);
+  result_.fused_diameter = diameter(molten_ever_);
+  for (const double t : soft_time_)
+    result_.time_faying_soft = std::max(result_.time_faying_soft, t);
+  if (energy_in_ > 0) result_.can_share_mean = share_energy_ / energy_in_;
+
+  for (std::size_t n = 0; n < watches_.size(); ++n) {
+    const Watch& w = watches_[n];
+    LayerRecord layer;
+    layer.name = n == 0 ? "inner can wall" : problem_->inner[n - 1].name;
+    layer.peak = w.peak;
+    layer.limit = w.limit;
+    layer.time_above_limit = *std::max_element(w.above.begin(), w.above.end());
+    layer.damage = sei_damage(*std::max_element(w.exposure.begin(), w.exposure.end()));
+    if (n == 0) {
+      layer.limit_reason = problem_->cell_limits ? problem_->cell_limits->reason : "";
+    } else {
+      layer.limit_reason = problem_->inner[n - 1].limit_reason;
+      const auto& melting = problem_->inner[n - 1].material->melting;
+      layer.melting_temperature = melting ? melting->solidus : 0;
+    }
+    result_.inner_wall_and_layers.push_back(layer);
+  }
+  result_.peak_inner_wall = watches_[0].peak;
+
+  Ledger& l = result_.ledger;
+  const double L = loop_->elements().inductance;
+  l.left_in_inductance = loop_->current_is_prescribed() ? 0 : 0.5 * L * s.loop.current *
+                                                                  s.loop.current;
+  l.left_in_source = loop_->stored_energy(s.loop);
+  l.residual = l.from_source - (l.source_resistance + l.leads + l.joints + l.power_switch +
+                                l.switch_off + l.tip_contacts + l.faying_contacts + l.electrodes +
+                                l.strip + l.can + l.expelled + l.left_in_inductance);
+  return std::move(result_);
+}
+
+}  // namespace tabmelt

@@ -1,0 +1,56 @@
+// Turns accepted steps into the Result: history, extremes, cell side, ledger, energy books, frames.
+#pragma once
+
+#include <vector>
+
+#include "solver/coupling/joint.h"
+#include "solver/coupling/pulse_step.h"
+#include "solver/result/observer.h"
+
+namespace tabmelt {
+
+class Recorder {
+ public:
+  Recorder(const Problem&, const WeldModel&, const circuit::Loop&, const PulseStep&, Observer*);
+
+  void begin(const WeldState&);
+  // False if the observer wants to stop.
+  bool accept(const StepAttempt&, double progress);
+  void switch_opened(double dumped_energy, const circuit::LoopState&);
+  void frame(const WeldState&, bool current_flows);
+  // True when the inner wall and every layer that warmed at all are past their peaks.
+  bool inside_past_its_peak() const;
+  Result finish(const WeldState&, Ending, std::string reason, int rejected);
+
+ private:
+  struct Watch {  // the hottest place of one surface
+    std::size_t row = 0;
+    bool upper_surface = false;
+    Extreme peak;
+    double now = 0;
+    std::vector<double> exposure;    // int k dt of the SEI reaction per column
+    std::vector<double> above;       // [s] above the limit per column
+    double limit = 0;
+  };
+
+  void watch(Watch&, const Surfaces&, double time, double dt);
+  void note(Extreme&, double value, double time, double r, double z) const;
+  void check_ranges(const Field& T);
+  double stored_energy(const Field& H) const;
+
+  const Problem* problem_;
+  const WeldModel* model_;
+  const circuit::Loop* loop_;
+  const PulseStep* step_;
+  Observer* observer_;
+  Result result_;
+  std::vector<Watch> watches_;           // [0] inner wall, then the top of each layer
+  std::vector<double> soft_time_;        // [s] per faying face
+  std::vector<double> soft_ever_, molten_ever_;  // [K] largest excess per faying face
+  std::vector<double> initial_H_;
+  std::vector<char> left_range_;         // per region
+  double energy_in_ = 0, energy_out_ = 0, expelled_ = 0, energy_start_ = 0;
+  double share_energy_ = 0;
+};
+
+}  // namespace tabmelt

@@ -1,0 +1,133 @@
+#include "solver/coupling/surfaces.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace tabmelt {
+
+using Index = Eigen::Index;
+
+HeatShare contact_heat_share(const ContactFace& face, double q) {
+  const double total = face.lower + face.contact + face.upper;
+  if (!std::isfinite(total)) return {0.5 * q, 0.5 * q};
+  return {0.5 * q * (face.contact + 2 * face.upper) / total,
+          0.5 * q * (face.contact + 2 * face.lower) / total};
+}
+
+Surfaces::Surfaces(const WeldModel& model, const Field& T, const Field& k_axial,
+                   const std::vector<PlaneHeat>& planes)
+    : model_(&model), T_(&T), k_(&k_axial), planes_(&planes) {}
+
+namespace {
+// Value at an insulated wall: parabola of zero slope through two cells at distances d0 < d1.
+double wall_value(double T0, double d0, double T1, double d1) {
+  return (d1 * d1 * T0 - d0 * d0 * T1) / (d1 * d1 - d0 * d0);
+}
+}  // namespace
+
+double Surfaces::above(std::size_t i, std::size_t j) const {
+  const mesh::AxisymmetricGrid& grid = model_->grid;
+  const std::size_t cell = grid.index(i, j), nr = grid.nr();
+  const Field& T = *T_;
+  const auto c = static_cast<Index>(cell);
+  for (std::size_t p = 0; p < planes_->size(); ++p) {
+    const PlaneHeat& plane = (*planes_)[p];
+    if (model_->planes[p].below != j || i >= plane.faces.size()) continue;
+    const ContactFace& face = plane.faces[i];
+    const double total = face.lower + face.contact + face.upper;
+    if (!std::isfinite(total)) return T[c];
+    const double flow = (T[c + static_cast<Index>(nr)] - T[c]) / total +
+                        contact_heat_share(face, plane.heat[i]).lower;
+    return T[c] + flow * face.lower;
+  }
+  const bool top = j + 1 == grid.nz() || grid.region(cell + nr) == region::empty;
+  const bool plane_here = [&] {
+    for (const ContactPlane& p : model_->planes)
+      if (p.below == j) return true;
+    return false;
+  }();
+  if (top || plane_here) {
+    if (j == 0 || grid.region(cell - nr) != grid.region(cell)) return T[c];
+    const double d0 = 0.5 * grid.dz(j), d1 = grid.dz(j) + 0.5 * grid.dz(j - 1);
+    return wall_value(T[c], d0, T[c - static_cast<Index>(nr)], d1);
+  }
+  const auto up = c + static_cast<Index>(nr);
+  const double k1 = (*k_)[c] / grid.dz(j), k2 = (*k_)[up] / grid.dz(j + 1);
+  return (k1 * T[c] + k2 * T[up]) / (k1 + k2);
+}
+
+double Surfaces::below(std::size_t i, std::size_t j) const {
+  const mesh::AxisymmetricGrid& grid = model_->grid;
+  const std::size_t cell = grid.index(i, j), nr = grid.nr();
+  const Field& T = *T_;
+  const auto c = static_cast<Index>(cell);
+  const auto step = static_cast<Index>(nr);
+  for (std::size_t p = 0; p < planes_->size(); ++p) {
+    const PlaneHeat& plane = (*planes_)[p];
+    if (model_->planes[p].below + 1 != j || i >= plane.faces.size()) continue;
+    const ContactFace& face = plane.faces[i];
+    const double total = face.lower + face.contact + face.upper;
+    if (!std::isfinite(total)) return T[c];
+    const double flow =
+        (T[c - step] - T[c]) / total + contact_heat_share(face, plane.heat[i]).upper;
+    return T[c] + flow * face.upper;
+  }
+  const bool bottom = j == 0 || grid.region(cell - nr) == region::empty;
+  const bool plane_here = [&] {
+    for (const ContactPlane& p : model_->planes)
+      if (p.below + 1 == j) return true;
+    return false;
+  }();
+  if (bottom || plane_here) {
+    if (j + 1 == grid.nz() || grid.region(cell + nr) != grid.region(cell)) return T[c];
+    const double d0 = 0.5 * grid.dz(j), d1 = grid.dz(j) + 0.5 * grid.dz(j + 1);
+    return wall_value(T[c], d0, T[c + step], d1);
+  }
+  return above(i, j - 1);
+}
+
+double Surfaces::column_value(std::size_t i, double z, std::uint8_t region) const {
+  const mesh::AxisymmetricGrid& grid = model_->grid;
+  // Rows of this region in this column are contiguous.
+  std::size_t first = grid.nz(), last = 0;
+  for (std::size_t j = 0; j < grid.nz(); ++j) {
+    if (grid.region(grid.index(i, j)) != region) continue;
+    first = std::min(first, j);
+    last = std::max(last, j);
+  }
+  if (first > last) return 0;
+  double z1 = grid.z_edges()[first], T1 = below(i, first);
+  if (z <= z1) return T1;
+  for (std::size_t j = first; j <= last + 1; ++j) {
+    const bool surface = j > last;
+    const double z2 = surface ? grid.z_edges()[last + 1] : grid.z_centre(j);
+    const double T2 = surface ? above(i, last) : (*T_)[static_cast<Index>(grid.index(i, j))];
+    if (z <= z2) return T1 + (T2 - T1) * (z - z1) / (z2 - z1);
+    z1 = z2;
+    T1 = T2;
+  }
+  return T1;
+}
+
+double Surfaces::at(double r, double z, std::uint8_t region) const {
+  const mesh::AxisymmetricGrid& grid = model_->grid;
+  const std::size_t row = [&] {
+    for (std::size_t j = grid.nz(); j-- > 0;)
+      if (grid.region(grid.index(0, j)) == region && z >= grid.z_edges()[j] - 1e-12) return j;
+    return grid.row_at(z);
+  }();
+  // Interpolates in r^2 between neighbouring columns: exact for the regular field at the axis.
+  std::size_t i = 0;
+  while (i + 2 < grid.nr() && r > grid.r_centre(i + 1) &&
+         grid.region(grid.index(i + 2, row)) == region)
+    ++i;
+  if (i + 1 >= grid.nr() || grid.region(grid.index(i + 1, row)) != region)
+    return column_value(i, z, region);
+  const double a = grid.r_centre(i), b = grid.r_centre(i + 1);
+  const double s = (r * r - a * a) / (b * b - a * a);
+  const double limited = std::min(s, 1.0);
+  const double T1 = column_value(i, z, region), T2 = column_value(i + 1, z, region);
+  return T1 + limited * (T2 - T1);
+}
+
+}  // namespace tabmelt

@@ -1,0 +1,166 @@
+#include "solver/electric_potential/potential.h"
+
+#include <cmath>
+#include <stdexcept>
+
+namespace tabmelt {
+
+using Index = Eigen::Index;
+
+Potential::Potential(const mesh::AxisymmetricGrid& grid, RowRange rows,
+                     std::vector<ContactPlane> planes, std::vector<GroundedRim> rims)
+    : grid_(&grid), rows_(rows), planes_(std::move(planes)), rims_(std::move(rims)) {
+  if (rims_.empty()) throw std::invalid_argument("Potential: no rim is grounded");
+  const auto n = static_cast<Index>(grid.nr() * rows_.count);
+  phi_.setZero(n);
+  heat_.setZero(n);
+  right_.setZero(n);
+  none_.setZero(n);
+  allowed_.setOnes(n);
+  for (const GroundedRim& rim : rims_)
+    for (std::size_t j = rim.first_row; j < rim.first_row + rim.rows; ++j)
+      for (std::size_t i = rim.column_edge; i < grid.nr(); ++i)
+        allowed_[static_cast<Index>((j - rows_.first) * grid.nr() + i)] = 0;
+  for (const ContactPlane& plane : planes_) {
+    ContactCurrent c;
+    c.current.assign(plane.columns, 0);
+    c.voltage.assign(plane.columns, 0);
+    c.heat.assign(plane.columns, 0);
+    contacts_.push_back(c);
+    contact_faces_.emplace_back(plane.columns);
+  }
+}
+
+PotentialOutcome Potential::solve(const Field& sigma, const std::vector<std::vector<double>>& g,
+                                  double relative_tolerance, int limit) {
+  const mesh::AxisymmetricGrid& grid = *grid_;
+  const std::size_t nr = grid.nr(), offset = rows_.first * nr;
+  sigma_ = sigma * allowed_;
+  set_faces(grid, rows_, sigma_, sigma_, faces_);
+  for (std::size_t p = 0; p < planes_.size(); ++p) {
+    const ContactPlane& plane = planes_[p];
+    for (std::size_t i = 0; i < nr; ++i) {
+      const auto lower = static_cast<Index>((plane.below - rows_.first) * nr + i);
+      const auto upper = lower + static_cast<Index>(nr);
+      faces_.axial[lower] = 0;
+      if (i >= plane.columns || sigma_[lower] <= 0 || sigma_[upper] <= 0) continue;
+      contact_faces_[p][i] = contact_face(grid, plane, i, sigma_[lower], sigma_[upper], g[p][i]);
+      faces_.axial[lower] = contact_faces_[p][i].conductance();
+    }
+  }
+  for (const GroundedRim& rim : rims_) {
+    for (std::size_t j = rim.first_row; j < rim.first_row + rim.rows; ++j) {
+      const std::size_t cell = grid.index(rim.column_edge - 1, j);
+      const auto c = static_cast<Index>(cell - offset);
+      if (sigma_[c] > 0 && grid.radial_area(cell) > 0)
+        faces_.boundary[c] = sigma_[c] / grid.radial_inner(cell);
+    }
+  }
+
+  const std::size_t top = rows_.first + rows_.count - 1;
+  double top_area = 0;
+  for (std::size_t i = 0; i < nr; ++i)
+    if (sigma_[static_cast<Index>(grid.index(i, top) - offset)] > 0)
+      top_area += grid.axial_area(grid.index(i, top));
+  right_.setZero();
+  for (std::size_t i = 0; i < nr; ++i) {
+    const std::size_t cell = grid.index(i, top);
+    const auto c = static_cast<Index>(cell - offset);
+    if (sigma_[c] > 0) right_[c] = grid.axial_area(cell) / top_area;
+  }
+
+  linear_.set_operator(faces_, none_);
+  PotentialOutcome outcome;
+  const LinearOutcome solved = linear_.solve(right_, relative_tolerance, limit, phi_);
+  outcome.iterations = solved.iterations;
+  outcome.converged = solved.converged;
+
+  // Heat of each face, shared by the resistances on its two sides.
+  heat_.setZero();
+  const auto step = static_cast<Index>(nr);
+  for (std::size_t j = 0; j < rows_.count; ++j) {
+    for (std::size_t i = 0; i < nr; ++i) {
+      const std::size_t local = j * nr + i, cell = local + offset;
+      const auto c = static_cast<Index>(local);
+      if (faces_.radial[c] > 0) {
+        const double current = faces_.radial[c] * (phi_[c] - phi_[c + 1]);
+        heat_[c] += current * current * grid.radial_inner(cell) / sigma_[c];
+        heat_[c + 1] += current * current * grid.radial_outer(cell) / sigma_[c + 1];
+      }
+      if (faces_.axial[c] > 0) {
+        bool touching = false;
+        for (const ContactPlane& plane : planes_) touching |= plane.below == j + rows_.first;
+        if (touching) continue;
+        const double current = faces_.axial[c] * (phi_[c] - phi_[c + step]);
+        heat_[c] += current * current * grid.axial_inner(cell) / sigma_[c];
+        heat_[c + step] += current * current * grid.axial_outer(cell) / sigma_[c + step];
+      }
+      if (faces_.boundary[c] > 0)
+        heat_[c] += faces_.boundary[c] * phi_[c] * phi_[c];
+    }
+  }
+  double contact_heat = 0;
+  for (std::size_t p = 0; p < planes_.size(); ++p) {
+    for (std::size_t i = 0; i < planes_[p].columns; ++i) {
+      const auto lower = static_cast<Index>((planes_[p].below - rows_.first) * nr + i);
+      const auto upper = lower + step;
+      double current = 0;
+      const ContactFace& face = contact_faces_[p][i];
+      if (faces_.axial[lower] > 0) {
+        current = faces_.axial[lower] * (phi_[upper] - phi_[lower]);
+        heat_[lower] += current * current * face.lower;
+        heat_[upper] += current * current * face.upper;
+      }
+      contacts_[p].current[i] = current;
+      contacts_[p].voltage[i] = current != 0 ? current * face.contact : 0;
+      contacts_[p].heat[i] = current * contacts_[p].voltage[i];
+      contact_heat += contacts_[p].heat[i];
+    }
+  }
+  for (std::size_t i = 0; i < nr; ++i) {
+    const std::size_t cell = grid.index(i, top);
+    const auto c = static_cast<Index>(cell - offset);
+    if (right_[c] <= 0) continue;
+    const double half = grid.axial_inner(cell) / sigma_[c];
+    heat_[c] += right_[c] * right_[c] * half;
+    outcome.resistance += right_[c] * (phi_[c] + right_[c] * half);
+  }
+  outcome.heat_total = heat_.sum() + contact_heat;
+  for (const double share : contacts_.back().current) outcome.can_share += share;
+  return outcome;
+}
+
+std::vector<double> Potential::current_density() const {
+  const mesh::AxisymmetricGrid& grid = *grid_;
+  const std::size_t nr = grid.nr(), offset = rows_.first * nr;
+  std::vector<double> density(2 * nr * rows_.count, 0);
+  const auto step = static_cast<Index>(nr);
+  for (std::size_t j = 0; j < rows_.count; ++j) {
+    for (std::size_t i = 0; i < nr; ++i) {
+      const std::size_t local = j * nr + i, cell = local + offset;
+      const auto c = static_cast<Index>(local);
+      if (sigma_[c] <= 0) continue;
+      double out = 0, in = 0;  // radial density at outer and inner face
+      if (grid.radial_area(cell) > 0) {
+        out = faces_.boundary[c] > 0 ? faces_.boundary[c] * phi_[c] / grid.radial_area(cell)
+                                     : (i + 1 < nr ? faces_.radial[c] * (phi_[c] - phi_[c + 1]) /
+                                                         grid.radial_area(cell)
+                                                   : 0.0);
+      }
+      if (i > 0 && grid.radial_area(cell - 1) > 0)
+        in = faces_.radial[c - 1] * (phi_[c - 1] - phi_[c]) / grid.radial_area(cell - 1);
+      double up = 0, low = 0;  // upward density at top and bottom face
+      if (grid.axial_area(cell) > 0)
+        up = j + 1 < rows_.count ? faces_.axial[c] * (phi_[c] - phi_[c + step]) /
+                                       grid.axial_area(cell)
+                                 : -right_[c] / grid.axial_area(cell);
+      if (j > 0 && grid.axial_area(cell - nr) > 0)
+        low = faces_.axial[c - step] * (phi_[c - step] - phi_[c]) / grid.axial_area(cell - nr);
+      density[2 * local] = 0.5 * (in + out);
+      density[2 * local + 1] = 0.5 * (low + up);
+    }
+  }
+  return density;
+}
+
+}  // namespace tabmelt

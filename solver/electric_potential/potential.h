@@ -1,0 +1,75 @@
+// Current flow in electrode, strip and can at one moment:
+//
+//   div(sigma grad phi) = 0,   J = -sigma grad phi
+//
+//   phi    potential [V], 0 at the grounded rims of strip and can
+//   sigma  1 / resistivity [S/m]
+//   top    uniform current density over the electrode's upper end; all else insulated
+//   touching surfaces: conductance per area g [S/m^2]
+//
+// Everything is per ampere of spot current: phi and voltages scale with I, heat with I^2. Joule
+// heat comes from the discrete currents, face by face (G dphi^2, shared by the resistances on the
+// two sides of the face), so that its sum equals U I as exactly as the potential is solved
+// (Tellegen's theorem); a cell-centred sigma |E|^2 would not.
+#pragma once
+
+#include <limits>
+#include <vector>
+
+#include "solver/finite_volume/diffusion.h"
+#include "solver/finite_volume/line_multigrid.h"
+
+namespace tabmelt {
+
+// A grounded rim: the outer faces of the rows of one sheet at a column edge.
+struct GroundedRim {
+  std::size_t first_row = 0, rows = 0;  // on the whole grid
+  std::size_t column_edge = 0;          // ground is the outer face of column_edge - 1
+};
+
+// What the current does at one touching plane, per ampere.
+struct ContactCurrent {
+  std::vector<double> current;  // [A/A] through each face, downwards
+  std::vector<double> voltage;  // [V/A] over the contact itself
+  std::vector<double> heat;     // [W/A^2] generated in the contact
+};
+
+struct PotentialOutcome {
+  double resistance = 0;     // [ohm] mean potential of the upper end per ampere
+  double heat_total = 0;     // [W/A^2] sum of all heat; equals resistance to solver accuracy
+  double can_share = 0;      // [1] current through the lowest touching plane
+  int iterations = 0;
+  bool converged = false;
+};
+
+class Potential {
+ public:
+  // rows: those that carry current, up to the top row. Planes are listed from the top down.
+  Potential(const mesh::AxisymmetricGrid&, RowRange rows, std::vector<ContactPlane> planes,
+            std::vector<GroundedRim> rims);
+
+  // sigma per cell of the row range (0 where no current can flow), g per plane and face.
+  PotentialOutcome solve(const Field& sigma, const std::vector<std::vector<double>>& g,
+                         double relative_tolerance, int limit = 200);
+
+  const Field& potential() const { return phi_; }        // [V/A] per cell of the row range
+  const Field& bulk_heat() const { return heat_; }       // [W/A^2] per cell, contacts excluded
+  const std::vector<ContactCurrent>& contacts() const { return contacts_; }
+  RowRange rows() const { return rows_; }
+  // Mean current density of each cell per ampere, (J_r, J_z) interleaved [A/m^2/A].
+  std::vector<double> current_density() const;
+
+ private:
+  const mesh::AxisymmetricGrid* grid_;
+  RowRange rows_;
+  std::vector<ContactPlane> planes_;
+  std::vector<GroundedRim> rims_;
+  Field allowed_;  // 1 where a cell lies inside its sheet's rim, 0 beyond
+  FaceConductances faces_;
+  LineMultigrid linear_;
+  Field phi_, heat_, right_, none_, sigma_;
+  std::vector<ContactCurrent> contacts_;
+  std::vector<std::vector<ContactFace>> contact_faces_;
+};
+
+}  // namespace tabmelt

@@ -1,0 +1,27 @@
+// Conductivity and resistivity of one material sampled every kelvin, for the inner loops: a look-up
+// costs one multiplication instead of a search. Straight lines of the curves are kept exactly
+// except within one kelvin of a kink.
+#pragma once
+
+#include <vector>
+
+#include "solver/material/material.h"
+
+namespace tabmelt {
+
+class PropertyTable {
+ public:
+  explicit PropertyTable(const Material&);
+  double conductivity_z(double T) const { return look_up(conductivity_, T); }
+  double radial_ratio() const { return radial_ratio_; }
+  bool conducts_current() const { return !resistivity_.empty(); }
+  double resistivity(double T) const { return look_up(resistivity_, T); }
+  double hardness(double T) const { return look_up(hardness_, T); }  // [Pa] needs one
+
+ private:
+  static double look_up(const std::vector<double>& table, double T);
+  std::vector<double> conductivity_, resistivity_, hardness_;
+  double radial_ratio_ = 1;
+};
+
+}  // namespace tabmelt

@@ -1,0 +1,84 @@
+#include "solver/problem/circuit_complaints.h"
+
+#include "solver/material/constants.h"
+
+namespace tabmelt {
+namespace {
+
+void check_source(const circuit::CapacitorBank& bank, ComplaintList& list) {
+  list.positive(bank.part_capacitance, "source.part_capacitance");
+  list.not_negative(bank.part_esr, "source.part_esr");
+  list.unless(bank.series >= 1, "source.series", "must be at least 1");
+  list.unless(bank.parallel >= 1, "source.parallel", "must be at least 1");
+  list.positive(bank.charge_voltage, "source.charge_voltage");
+  // Charging above the rating is possible and is reported with the result; it is no complaint.
+  if (bank.rated_voltage) list.positive(*bank.rated_voltage, "source.rated_voltage");
+  if (bank.rated_current) list.positive(*bank.rated_current, "source.rated_current");
+  list.unless(bank.tolerance >= 0 && bank.tolerance < 1, "source.tolerance",
+              "must be at least 0 and below 1");
+}
+
+void check_source(const circuit::Battery& battery, ComplaintList& list) {
+  list.positive(battery.open_circuit_voltage, "source.open_circuit_voltage");
+  list.not_negative(battery.internal_resistance, "source.internal_resistance");
+  if (battery.rated_current) list.positive(*battery.rated_current, "source.rated_current");
+}
+
+void check_source(const circuit::ExponentialCurrent& current, ComplaintList& list) {
+  list.unless(std::isfinite(current.peak) && current.peak != 0, "source.peak", "must not be zero");
+  list.positive(current.time_constant, "source.time_constant");
+}
+
+void check_source(const circuit::TableCurrent& table, ComplaintList& list) {
+  const std::string key = "source.table";
+  if (table.time.size() != table.current.size())
+    return list.add(key, "needs as many times as currents");
+  if (table.time.size() < 2) return list.add(key, "needs at least two points");
+  bool carries = false;
+  for (std::size_t n = 0; n < table.time.size(); ++n) {
+    if (!std::isfinite(table.time[n]) || !std::isfinite(table.current[n]))
+      return list.add(key, "holds a value that is not finite");
+    if (n > 0 && table.time[n] <= table.time[n - 1])
+      return list.add(key, "needs times that increase; point " + std::to_string(n + 1) +
+                               " is not after the one before it");
+    carries = carries || table.current[n] != 0;
+  }
+  list.unless(carries, key, "is zero throughout");
+  list.unless(table.time.back() > 0, key, "ends before the run starts at 0 s");
+}
+
+}  // namespace
+
+bool current_is_prescribed(const circuit::Circuit& circuit) {
+  return std::holds_alternative<circuit::ExponentialCurrent>(circuit.source) ||
+         std::holds_alternative<circuit::TableCurrent>(circuit.source);
+}
+
+void check_circuit(const circuit::Circuit& circuit, ComplaintList& list) {
+  std::visit([&](const auto& source) { check_source(source, list); }, circuit.source);
+
+  const circuit::Leads& leads = circuit.leads;
+  list.not_negative(leads.cross_section, "leads.cross_section");
+  list.not_negative(leads.length, "leads.length");
+  list.not_negative(leads.spacing, "leads.spacing");
+  if (leads.resistance) list.not_negative(*leads.resistance, "leads.resistance");
+  if (leads.inductance) list.not_negative(*leads.inductance, "leads.inductance");
+  const double wire = 2 * std::sqrt(std::max(leads.cross_section, 0.0) / constants::pi);
+  if (leads.cross_section > 0 && leads.spacing > 0 && leads.spacing < wire)
+    list.add("leads.spacing, leads.cross_section",
+             "the axes of the cables are " + in_millimetres(leads.spacing) +
+                 " apart, less than the wire is thick (" + in_millimetres(wire) +
+                 "); 0 mm means touching");
+
+  for (const circuit::Joint& joint : circuit.joints)
+    list.not_negative(joint.resistance, "joints.resistance");
+  list.not_negative(circuit.power_switch.on_resistance, "switch.on_resistance");
+  for (const circuit::OnTime& pulse : circuit.power_switch.train) {
+    list.positive(pulse.on, "switch.pulses");
+    list.not_negative(pulse.off, "switch.pulses");
+  }
+  list.not_negative(circuit.extra_resistance, "extra resistance of the loop");
+  list.not_negative(circuit.extra_inductance, "extra inductance of the loop");
+}
+
+}  // namespace tabmelt

@@ -1,0 +1,13 @@
+// What is wrong with the pulse circuit beyond the range of each single value.
+#pragma once
+
+#include "solver/circuit/circuit.h"
+#include "solver/problem/complaint_list.h"
+
+namespace tabmelt {
+
+void check_circuit(const circuit::Circuit& circuit, ComplaintList& list);
+
+bool current_is_prescribed(const circuit::Circuit& circuit);
+
+}  // namespace tabmelt

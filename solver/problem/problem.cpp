@@ -1,0 +1,241 @@
+#include "solver/problem/problem.h"
+
+#include <algorithm>
+#include <cmath>
+#include <set>
+
+#include "solver/material/constants.h"
+#include "solver/problem/circuit_complaints.h"
+#include "solver/problem/complaint_list.h"
+
+namespace tabmelt {
+namespace {
+
+constexpr double slack = 1e-9;  // relative, for sizes that are meant to be equal
+
+std::string layer_key(std::size_t n) { return "layer " + std::to_string(n + 1); }
+
+void check_materials(const Problem& p, ComplaintList& list) {
+  const auto conductor = [&](const MaterialPtr& material, const std::string& key) {
+    if (!material) return list.add(key, "no material");
+    list.unless(material->conducts_current(), key,
+                "\"" + material->name + "\" has no resistivity, but this part carries the current");
+  };
+  conductor(p.electrode.material, "electrode.material");
+  conductor(p.strip.material, "strip.material");
+  conductor(p.can.material, "can.material");
+  const auto cold = [&](const MaterialPtr& material, const std::string& key) {
+    if (material && material->melting && material->melting->solidus <= p.boundary.ambient)
+      list.add(key + ", boundary.ambient", "\"" + material->name + "\" is molten at " +
+                                               in_celsius(p.boundary.ambient) +
+                                               ", before the pulse");
+  };
+  cold(p.electrode.material, "electrode.material");
+  cold(p.strip.material, "strip.material");
+  cold(p.can.material, "can.material");
+  for (std::size_t n = 0; n < p.inner.size(); ++n) {
+    if (!p.inner[n].material) list.add(layer_key(n), "no material");
+    cold(p.inner[n].material, layer_key(n));
+  }
+}
+
+void check_electrode(const Electrode& e, ComplaintList& list) {
+  list.positive(e.tip_radius, "electrode.tip_diameter");
+  list.positive(e.body_radius, "electrode.body_diameter");
+  list.positive(e.length, "electrode.length");
+  const double wider = e.body_radius - e.tip_radius;
+  if (wider < -slack * e.tip_radius)
+    return list.add("electrode.body_diameter, electrode.tip_diameter",
+                    "the rod (" + in_millimetres(2 * e.body_radius) +
+                        ") is narrower than its tip (" + in_millimetres(2 * e.tip_radius) + ")");
+  list.unless(e.taper_angle >= 0 && e.taper_angle < constants::pi / 2, "electrode.taper_angle",
+              "must be at least 0 deg and below 90 deg");
+  if (wider <= slack * e.tip_radius) return;
+  if (e.taper_angle == 0)
+    return list.add("electrode.taper_angle, electrode.body_diameter",
+                    "without a cone (0 deg) the rod must be as thick as the tip, but it is wider");
+  const double cone = wider / std::tan(e.taper_angle);
+  if (cone > e.length * (1 + slack))
+    list.add("electrode.length, electrode.taper_angle",
+             "the cone alone is " + in_millimetres(cone) + " long, longer than the electrode (" +
+                 in_millimetres(e.length) + ")");
+}
+
+void check_sheets(const Problem& p, ComplaintList& list) {
+  list.positive(p.strip.thickness, "strip.thickness");
+  list.positive(p.can.thickness, "can.thickness");
+  const double contact =
+      std::max({p.electrode.tip_radius, p.tip_contact.radius, p.faying_contact.radius});
+  const auto sheet = [&](double rim, double radius, const std::string& part) {
+    list.positive(rim, part + ".rim_radius");
+    list.positive(radius, part + ".radius");
+    if (rim <= contact)
+      list.add(part + ".rim_radius", "at " + in_millimetres(rim) +
+                                         " lies inside the contact, whose radius is " +
+                                         in_millimetres(contact));
+    if (rim > radius * (1 + slack))
+      list.add(part + ".radius, " + part + ".rim_radius",
+               "the " + part + " ends at " + in_millimetres(radius) +
+                   ", inside its rim_radius of " + in_millimetres(rim));
+  };
+  sheet(p.strip.rim_radius, p.strip.radius, "strip");
+  sheet(p.can.rim_radius, p.can.radius, "can");
+}
+
+void check_arrangement(const Problem& p, ComplaintList& list) {
+  if (p.arrangement.spots == 1) return;
+  if (p.arrangement.spots != 2)
+    return list.add("arrangement.kind",
+                    "one or two electrodes, not " + std::to_string(p.arrangement.spots));
+  const double spacing = p.arrangement.spacing;
+  list.positive(spacing, "arrangement.spacing");
+  if (2 * p.electrode.tip_radius >= spacing)
+    list.add("electrode.tip_diameter, arrangement.spacing",
+             "tips of " + in_millimetres(2 * p.electrode.tip_radius) + " with axes " +
+                 in_millimetres(spacing) + " apart touch each other");
+  // Only a cell has an edge to fall off; a pure check may end its sheets where it likes.
+  const bool cell = p.cell_limits.has_value() || !p.inner.empty();
+  if (cell && spacing / 2 + p.electrode.tip_radius > p.can.radius)
+    list.add("arrangement.spacing, can.radius",
+             "electrodes " + in_millimetres(spacing) +
+                 " apart do not fit on the can, whose radius is " + in_millimetres(p.can.radius));
+}
+
+void check_contact(const Contact& c, const std::string& at, const MaterialPtr& above,
+                   const MaterialPtr& below, ComplaintList& list) {
+  list.positive(c.radius, at + ".radius");
+  if (c.law == ContactLaw::fixed) {
+    list.not_negative(c.area_resistance, at + ".area_resistance");
+    list.positive(c.area_conductance, at + ".area_conductance");
+    return;
+  }
+  list.positive(c.roughness, at + ".roughness");
+  list.positive(c.slope, at + ".slope");
+  list.not_negative(c.film_resistance, at + ".film_resistance");
+  if (c.hardness) return list.positive(*c.hardness, at + ".hardness");
+  for (const MaterialPtr& side : {above, below})
+    if (side && !side->hardness)
+      list.add(at + ".hardness, " + at + ".law",
+               "material \"" + side->name +
+                   "\" has no hardness, which the constriction law needs; give " + at +
+                   ".hardness or the material's hardness, or take the fixed law");
+}
+
+void check_contacts(const Problem& p, ComplaintList& list) {
+  check_contact(p.tip_contact, "contact.tip", p.electrode.material, p.strip.material, list);
+  check_contact(p.faying_contact, "contact.faying", p.strip.material, p.can.material, list);
+  if (p.tip_contact.radius > p.electrode.tip_radius * (1 + slack))
+    list.add("contact.tip.radius, electrode.tip_diameter",
+             "the touching face (radius " + in_millimetres(p.tip_contact.radius) +
+                 ") is wider than the tip (radius " + in_millimetres(p.electrode.tip_radius) + ")");
+}
+
+void check_pressing(const Problem& p, ComplaintList& list) {
+  list.positive(p.pressing.force, "pressing.force");
+  if (p.pressing.closing != Closing::unswitched) return;
+  list.positive(p.pressing.approach_speed, "pressing.approach_speed");
+  list.positive(p.pressing.tip_stiffness, "pressing.tip_stiffness");
+  list.unless(!current_is_prescribed(p.circuit), "pressing.closing, source.kind",
+              "unswitched closing needs a bank or a battery: a prescribed current does not answer "
+              "to the first touch");
+}
+
+void check_inside(const Problem& p, ComplaintList& list) {
+  std::set<std::string> names{"electrode", "strip", "can"};
+  for (std::size_t n = 0; n < p.inner.size(); ++n) {
+    const InnerLayer& layer = p.inner[n];
+    list.positive(layer.thickness, layer_key(n));
+    list.unless(!layer.name.empty(), layer_key(n), "needs a name");
+    list.unless(names.insert(layer.name).second, layer_key(n),
+                "the name \"" + layer.name + "\" is taken");
+    if (layer.limit && *layer.limit <= p.boundary.ambient)
+      list.add(layer_key(n), "its limit of " + in_celsius(*layer.limit) +
+                                 " is exceeded before the pulse, at " +
+                                 in_celsius(p.boundary.ambient));
+  }
+  if (p.cell_limits && p.cell_limits->inner_wall <= p.boundary.ambient)
+    list.add("limits.inner_wall, boundary.ambient",
+             "the limit of " + in_celsius(p.cell_limits->inner_wall) +
+                 " is exceeded before the pulse, at " + in_celsius(p.boundary.ambient));
+}
+
+// Outer radius of a part at a height, negative if the height is outside it; nothing: no such part.
+std::optional<double> radius_at(const Problem& p, const std::string& part, double z) {
+  const auto within = [z](double low, double high) {
+    const double reach = slack * std::max(std::abs(low), std::abs(high));
+    return z >= low - reach && z <= high + reach;
+  };
+  if (part == "strip") return within(0, p.strip.thickness) ? p.strip.radius : -1;
+  if (part == "can") return within(-p.can.thickness, 0) ? p.can.radius : -1;
+  if (part == "electrode") {
+    const Electrode& e = p.electrode;
+    if (!within(p.strip.thickness, p.strip.thickness + e.length)) return -1;
+    const double above = std::max(z - p.strip.thickness, 0.0);
+    return std::min(e.body_radius, e.tip_radius + above * std::tan(e.taper_angle));
+  }
+  double top = -p.can.thickness;
+  for (const InnerLayer& layer : p.inner) {
+    if (layer.name == part) return within(top - layer.thickness, top) ? p.can.radius : -1;
+    top -= layer.thickness;
+  }
+  return std::nullopt;
+}
+
+void check_probes(const Problem& p, ComplaintList& list) {
+  std::set<std::string> names;
+  for (std::size_t n = 0; n < p.probes.size(); ++n) {
+    const Probe& probe = p.probes[n];
+    const std::string key = "probe " + std::to_string(n + 1);
+    list.unless(!probe.name.empty(), key, "needs a name");
+    list.unless(names.insert(probe.name).second, key, "the name \"" + probe.name + "\" is taken");
+    const auto radius = radius_at(p, probe.part, probe.z);
+    if (!radius) {
+      std::string parts = "electrode, strip, can";
+      for (const InnerLayer& layer : p.inner) parts += ", " + layer.name;
+      list.add(key, "there is no part \"" + probe.part + "\"; known are " + parts);
+    } else if (*radius < 0) {
+      list.add(key,
+               "z = " + in_millimetres(probe.z) + " lies outside the part \"" + probe.part + "\"");
+    } else if (!(probe.r >= 0 && probe.r <= *radius * (1 + slack))) {
+      list.add(key, "r = " + in_millimetres(probe.r) + " lies outside the part \"" + probe.part +
+                        "\", which ends at " + in_millimetres(*radius));
+    }
+  }
+}
+
+void check_numerics(const Numerics& n, ComplaintList& list) {
+  list.positive(n.resolution, "numerics.resolution");
+  list.positive(n.step_tolerance, "numerics.step_tolerance");
+  list.positive(n.first_step, "numerics.first_step");
+  list.positive(n.longest_step, "numerics.longest_step");
+  list.unless(n.longest_step >= n.first_step, "numerics.longest_step, numerics.first_step",
+              "the longest step is shorter than the first");
+  if (n.end_time) list.positive(*n.end_time, "numerics.end_time");
+  list.positive(n.longest_run, "numerics.longest_run");
+  list.positive(n.linear_tolerance, "numerics.linear_tolerance");
+  list.positive(n.newton_tolerance, "numerics.newton_tolerance");
+  list.positive(n.coupling_tolerance, "numerics.coupling_tolerance");
+  list.unless(n.newton_limit >= 1, "numerics.newton_limit", "must be at least 1");
+  list.unless(n.coupling_limit >= 1, "numerics.coupling_limit", "must be at least 1");
+  list.unless(n.frames >= 1, "numerics.frames", "must be at least 1");
+}
+
+}  // namespace
+
+std::vector<std::string> complaints(const Problem& problem) {
+  ComplaintList list;
+  list.positive(problem.boundary.ambient, "boundary.ambient");
+  check_materials(problem, list);
+  check_electrode(problem.electrode, list);
+  check_sheets(problem, list);
+  check_arrangement(problem, list);
+  check_contacts(problem, list);
+  check_pressing(problem, list);
+  check_circuit(problem.circuit, list);
+  check_inside(problem, list);
+  check_probes(problem, list);
+  check_numerics(problem.numerics, list);
+  return list.list();
+}
+
+}  // namespace tabmelt

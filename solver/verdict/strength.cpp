@@ -1,0 +1,47 @@
+#include "solver/verdict/strength.h"
+
+#include <algorithm>
+#include <optional>
+
+#include "solver/material/constants.h"
+
+namespace tabmelt {
+
+namespace {
+
+constexpr double shear_per_tensile = 0.6;   // [1]
+constexpr double shear_per_peel = 5;        // [1] within 4 to 7
+constexpr double nugget_per_thickness = 4;  // [1]
+constexpr double least_nugget = 0.45e-3;    // [m]
+
+std::optional<double> tensile_strength(const MaterialPtr& material) {
+  return material ? material->tensile_strength : std::nullopt;
+}
+
+}  // namespace
+
+double interfacial_shear(double nugget_diameter, double shear_strength) {
+  return 0.25 * constants::pi * nugget_diameter * nugget_diameter * shear_strength;
+}
+
+double button_pull_out(double nugget_diameter, double thickness, double shear_strength) {
+  return constants::pi * nugget_diameter * thickness * shear_strength;
+}
+
+Strength spot_strength(const Problem& problem, double nugget_diameter) {
+  const std::optional<double> strip = tensile_strength(problem.strip.material);
+  if (!strip || nugget_diameter <= 0) return {};
+  const double joint = std::min(*strip, tensile_strength(problem.can.material).value_or(*strip));
+  Strength strength;
+  strength.shear = std::min(
+      interfacial_shear(nugget_diameter, shear_per_tensile * joint),
+      button_pull_out(nugget_diameter, problem.strip.thickness, shear_per_tensile * *strip));
+  strength.peel = strength.shear / shear_per_peel;
+  return strength;
+}
+
+double smallest_good_nugget(double strip_thickness) {
+  return std::max(nugget_per_thickness * strip_thickness, least_nugget);
+}
+
+}  // namespace tabmelt

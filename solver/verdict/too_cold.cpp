@@ -1,0 +1,161 @@
+#include <algorithm>
+#include <cmath>
+#include <optional>
+#include <utility>
+#include <variant>
+
+#include "solver/verdict/advice.h"
+#include "solver/verdict/criteria.h"
+#include "solver/verdict/in_words.h"
+
+namespace tabmelt::advice {
+
+namespace {
+
+// Round figures of the rating.
+constexpr double worth_naming = 1.4;     // [1]
+constexpr double usual_face = 1.0e-3;    // [m] diameter
+constexpr double usual_strip = 0.15e-3;  // [m]
+constexpr double usual_force = 20;       // [N]
+constexpr double high_force = 50;        // [N] upper end of what such tips are pressed with
+
+struct Cause {
+  double gain = 1;  // [1] heat at the joint without this cause, relative to now
+  std::string words;
+};
+
+bool prescribed(const Problem& problem) {
+  return std::holds_alternative<circuit::ExponentialCurrent>(problem.circuit.source) ||
+         std::holds_alternative<circuit::TableCurrent>(problem.circuit.source);
+}
+
+const circuit::CapacitorBank* bank(const Problem& problem) {
+  return std::get_if<circuit::CapacitorBank>(&problem.circuit.source);
+}
+
+Cause shunt(const Problem& problem, const Result& result) {
+  const double share = result.can_share_mean;
+  if (problem.arrangement.spots < 2 || problem.strip.slit || share <= 0 || share >= 1) return {};
+  std::string words = in_words::percent(1 - share) +
+                      " of the current returned through the strip: slit it between the electrodes";
+  if (problem.strip.thickness > 0.12e-3) words += ", or use 0.1 mm";
+  return {1 / share, words};
+}
+
+Cause losses(const Problem& problem, const Result& result) {
+  if (prescribed(problem)) return {};
+  const Ledger& l = result.ledger;
+  const double spots = criteria::spot_energy(l);
+  const double total =
+      spots + l.source_resistance + l.leads + l.joints + l.power_switch + l.switch_off;
+  if (total <= 0) return {};
+  const std::pair<double, std::string> parts[] = {
+      {l.source_resistance,
+       bank(problem)
+           ? "the capacitors' own resistance takes % of it: more of them in parallel, or a "
+             "low-resistance type"
+           : "the battery's own resistance takes % of it: a larger one, or two in "
+             "parallel"},
+      {l.leads, "the leads take % of it: shorten or double them"},
+      {l.joints, "the joints in the loop take % of it: clean, press and bolt them"},
+      {l.power_switch, "the switch takes % of it: more transistors in parallel"},
+  };
+  const auto& worst = *std::max_element(std::begin(parts), std::end(parts));
+  const double share = worst.first / total;
+  if (share <= 0 || share >= 1) return {};
+  std::string words = worst.second;
+  words.replace(words.find('%'), 1, in_words::percent(share));
+  return {1 / (1 - share),
+          "only " + in_words::percent(spots / total) + " of the energy reached the weld, " + words};
+}
+
+Cause cut_off(const Problem& problem, const Result& result) {
+  const Ledger& l = result.ledger;
+  if (!bank(problem) || problem.circuit.power_switch.train.empty() || l.stored_before <= 0) {
+    return {};
+  }
+  const double left = l.left_in_source / l.stored_before;
+  if (left <= 0 || left >= 1) return {};
+  return {1 / (1 - left), "the switch opened with " + in_words::percent(left) +
+                              " of the energy still in the bank: lengthen the pulse"};
+}
+
+Cause wide_face(const Problem& problem, const Result&) {
+  const double face = 2 * problem.tip_contact.radius;
+  if (problem.electrode.domed || problem.tip_contact.law == ContactLaw::fixed) return {};
+  return {face / usual_face, "the current spreads over a tip face of " + in_words::length(face) +
+                                 ": grind the tips smaller or round them"};
+}
+
+Cause high_pressing(const Problem& problem, const Result& result) {
+  const double force = problem.pressing.force;
+  const double spots = criteria::spot_energy(result.ledger);
+  if (force <= high_force || spots <= 0 || problem.tip_contact.law == ContactLaw::fixed) return {};
+  const double contacts = (result.ledger.tip_contacts + result.ledger.faying_contacts) / spots;
+  return {1 + contacts * (force / usual_force - 1),
+          in_words::force(force) +
+              " per tip leaves the contacts little resistance to heat with: press with 10 to 30 N"};
+}
+
+Cause thick_strip(const Problem& problem, const Result&) {
+  return {problem.strip.thickness / usual_strip,
+          "a strip of " + in_words::length(problem.strip.thickness) +
+              " needs a larger source: use 0.15 mm or thinner, doubled where the pack's current "
+              "asks for it"};
+}
+
+// How much more heat the joint needs to melt, from the rise it reached; latent heat left out.
+std::optional<double> heat_needed(const Problem& problem, const Result& result) {
+  const auto goal = criteria::melting_of_both(problem);
+  const double rise = result.peak_faying.value - problem.boundary.ambient;
+  if (!goal || rise <= 0 || criteria::nugget_diameter(result) > 0) return std::nullopt;
+  const double needed = (*goal - problem.boundary.ambient) / rise;
+  return needed > 1.05 ? std::optional(needed) : std::nullopt;
+}
+
+std::string larger_source(const Problem& problem, const Result& result) {
+  const auto needed = heat_needed(problem, result);
+  std::string words = "the joint needs ";
+  if (!needed) {
+    words += "a little more heat: ";
+  } else if (*needed < 20) {
+    words += "about " + in_words::number(*needed) + " times the heat: ";
+  } else {
+    words += "far more heat: ";
+  }
+  if (const circuit::CapacitorBank* b = bank(problem)) {
+    const bool full = b->rated_voltage && b->charge_voltage >= 0.9 * *b->rated_voltage * b->series;
+    return words + (full ? "add capacitors in parallel"
+                         : "charge the bank higher than " + in_words::voltage(b->charge_voltage) +
+                               " or add capacitors");
+  }
+  const double end = result.history.empty() ? 0 : result.history.back().time;
+  double current_ends = end;
+  for (const StepRecord& step : result.history) {
+    if (std::abs(step.current) > 0.1 * result.peak_current.value) current_ends = step.time;
+  }
+  // Past its peak while the current still flows: time no longer helps.
+  const bool saturated = result.peak_faying.time < 0.8 * current_ends;
+  if (prescribed(problem)) {
+    if (!needed) return words + "raise the current by a tenth";
+    return words + "raise the current to about " +
+           in_words::current(result.peak_current.value * std::sqrt(*needed));
+  }
+  return words + (saturated ? "a longer pulse will not help, a battery of more current will"
+                            : "lengthen the pulse or use a battery of more current");
+}
+
+}  // namespace
+
+std::string more_heat_at_joint(const Problem& problem, const Result& result) {
+  const Cause causes[] = {shunt(problem, result),         losses(problem, result),
+                          cut_off(problem, result),       wide_face(problem, result),
+                          high_pressing(problem, result), thick_strip(problem, result)};
+  const Cause& largest =
+      *std::max_element(std::begin(causes), std::end(causes),
+                        [](const Cause& a, const Cause& b) { return a.gain < b.gain; });
+  if (largest.gain >= worth_naming) return largest.words;
+  return larger_source(problem, result);
+}
+
+}  // namespace tabmelt::advice

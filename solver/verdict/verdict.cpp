@@ -1,0 +1,178 @@
+#include "solver/verdict/verdict.h"
+
+#include <algorithm>
+#include <optional>
+
+#include "solver/verdict/advice.h"
+#include "solver/verdict/cell_side.h"
+#include "solver/verdict/criteria.h"
+#include "solver/verdict/in_words.h"
+#include "solver/verdict/strength.h"
+
+namespace tabmelt {
+
+namespace {
+
+struct Rung {
+  Outcome outcome;
+  int severity;  // larger is worse
+  const char* words;
+  const char* key;
+};
+
+constexpr Rung ladder[] = {
+    {Outcome::cell_overheated, 9, "cell overheated", "cell_overheated"},
+    {Outcome::can_puncture, 8, "can puncture", "can_puncture"},
+    {Outcome::strip_burn_through, 7, "burn-through of the strip", "strip_burn_through"},
+    {Outcome::expulsion, 6, "expulsion", "expulsion"},
+    {Outcome::surface_sparking, 5, "surface sparking", "surface_sparking"},
+    {Outcome::electrode_sticking, 4, "electrode sticking", "electrode_sticking"},
+    {Outcome::no_bond, 3, "no bond", "no_bond"},
+    {Outcome::stuck, 2, "stuck (solid-state)", "stuck"},
+    {Outcome::fused, 1, "fused", "fused"},
+};
+
+const Rung& rung(Outcome outcome) {
+  return *std::find_if(std::begin(ladder), std::end(ladder),
+                       [outcome](const Rung& r) { return r.outcome == outcome; });
+}
+
+bool worse(const Finding& a, const Finding& b) {
+  if (a.holds != b.holds) return a.holds;
+  return rung(a.outcome).severity > rung(b.outcome).severity;
+}
+
+bool is_bond_state(Outcome outcome) {
+  return outcome == Outcome::no_bond || outcome == Outcome::stuck || outcome == Outcome::fused;
+}
+
+// "nugget diameter 0.52 mm, limit 0.60 mm"
+std::string deciding_number(const Finding& f) {
+  std::string words = f.quantity + " " + in_words::quantity(f.value, f.unit);
+  if (f.limit > 0) words += ", limit " + in_words::quantity(f.limit, f.unit);
+  return words;
+}
+
+std::string bond_in_words(const Finding& f, const Verdict& verdict, const Result& result) {
+  using namespace in_words;
+  switch (f.outcome) {
+    case Outcome::fused: {
+      std::string words = "nugget of " + length(verdict.nugget_diameter) + " (at least " +
+                          length(verdict.smallest_good_nugget) + " wanted)";
+      if (result.nugget_hole_diameter > 0) {
+        words += " with an unmelted middle of " + length(result.nugget_hole_diameter);
+      }
+      if (verdict.peel_strength > 0) {
+        words += ", about " + force(verdict.peel_strength) + " to peel off";
+      }
+      return words;
+    }
+    case Outcome::stuck: {
+      std::string words;
+      if (verdict.nugget_diameter > 0) {
+        words = "nugget of only " + length(verdict.nugget_diameter) + ", at least " +
+                length(verdict.smallest_good_nugget) + " wanted";
+      } else {
+        words = "the joint softened over " + length(result.soft_diameter) + " for " +
+                duration(result.time_faying_soft) + " and reached " +
+                temperature(result.peak_faying.value);
+        if (f.value < f.limit) words += " of the " + temperature(f.limit) + " that melt it";
+      }
+      return words;
+    }
+    default:
+      return "the joint reached only " + temperature(f.value) + " of the " + temperature(f.limit) +
+             " needed";
+  }
+}
+
+// What happened and why, for the person at the bench.
+std::string told(const Problem& problem, const Result& result, const Verdict& verdict) {
+  std::string text;
+  if (result.ending != Ending::finished) {
+    text = "The computation stopped before its end; this holds up to then. ";
+  }
+  const Finding* bond = nullptr;
+  for (const Finding& f : verdict.findings) {
+    if (f.holds && is_bond_state(f.outcome)) bond = &f;
+  }
+  if (verdict.findings.empty() || !verdict.findings.front().holds) {
+    return text +
+           "The bond cannot be judged: strip or can has neither a softening nor a melting "
+           "temperature.";
+  }
+  const Finding& leading = verdict.findings.front();
+  // With a nugget, however small, "solid-state" would mislead.
+  const bool small_nugget = leading.outcome == Outcome::stuck && verdict.nugget_diameter > 0;
+  text +=
+      (small_nugget ? std::string("Stuck") : in_words::capitalised(words(leading.outcome))) + ": ";
+  if (is_bond_state(leading.outcome)) {
+    text += bond_in_words(leading, verdict, result) + ". " + leading.advice;
+  } else {
+    text += deciding_number(leading) + ". " + leading.advice;
+    if (bond) {
+      text += " Bond: " + words(bond->outcome) + "; " + bond_in_words(*bond, verdict, result) + ".";
+    }
+  }
+  if (verdict.leading == Outcome::fused) {
+    const auto puncture = criteria::can_puncture(problem, result);
+    if (puncture &&
+        result.can_penetration.value > criteria::melt_share_advised * problem.can.thickness) {
+      text += " " + advice::for_finding(*puncture, problem, result);
+    }
+  }
+  if (result.ending == Ending::finished && !verdict.cell_settled) {
+    text +=
+        " The inside of the cell had not passed its peak when the run ended: compute longer before "
+        "calling it safe.";
+  }
+  return text;
+}
+
+}  // namespace
+
+std::string words(Outcome outcome) { return rung(outcome).words; }
+
+std::string key(Outcome outcome) { return rung(outcome).key; }
+
+Verdict judge(const Problem& problem, const Result& result) {
+  Verdict verdict;
+  for (const auto& criterion :
+       {cell_side::cell_overheated, criteria::can_puncture, criteria::strip_burn_through,
+        criteria::expulsion, criteria::surface_sparking, criteria::electrode_sticking,
+        criteria::no_bond, criteria::stuck, criteria::fused}) {
+    if (std::optional<Finding> found = criterion(problem, result)) {
+      found->advice = advice::for_finding(*found, problem, result);
+      verdict.findings.push_back(std::move(*found));
+    }
+  }
+  std::stable_sort(verdict.findings.begin(), verdict.findings.end(), worse);
+
+  verdict.nugget_diameter = criteria::nugget_diameter(result);
+  verdict.smallest_good_nugget = smallest_good_nugget(problem.strip.thickness);
+  const Strength strength = spot_strength(problem, verdict.nugget_diameter);
+  verdict.shear_strength = strength.shear;
+  verdict.peel_strength = strength.peel;
+
+  const auto holds = [&](Outcome outcome) {
+    return std::any_of(verdict.findings.begin(), verdict.findings.end(),
+                       [outcome](const auto& f) { return f.outcome == outcome && f.holds; });
+  };
+  // Whatever holds sorts first; with nothing judged the lowest bond stands.
+  if (!verdict.findings.empty() && verdict.findings.front().holds) {
+    verdict.leading = verdict.findings.front().outcome;
+  }
+  verdict.good = verdict.leading == Outcome::fused && result.ending == Ending::finished;
+
+  verdict.cell_side = cell_side::judged_layers(problem, result);
+  verdict.cell_judged = problem.cell_limits || cell_side::worst_layer(problem, result);
+  if (verdict.cell_judged) {
+    verdict.cell_settled = cell_side::settled(problem, result);
+    verdict.cell_safe =
+        verdict.cell_settled && !holds(Outcome::cell_overheated) && !holds(Outcome::can_puncture);
+  }
+  verdict.sentence = told(problem, result, verdict);
+  return verdict;
+}
+
+}  // namespace tabmelt

@@ -1,0 +1,286 @@
+// The program as a person or a script meets it. Cases are small and coarse: what is asked here is
+// behaviour, not physics.
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <chrono>
+#include <csignal>
+#include <cstdlib>
+#include <regex>
+#include <sstream>
+#include <thread>
+
+#include "io/result/result_reader.h"
+#include "tests/command/program.h"
+
+namespace tabmelt::test {
+namespace {
+
+namespace fs = std::filesystem;
+
+// An invented bank of ten parts; lines are appended as needed.
+const std::string weld = R"(title = "Strip on a can bottom"
+[cell]
+size = "18650"
+end = "negative bottom"
+[strip]
+thickness = "0.15 mm"
+[pressing]
+force = "20 N"
+[switch]
+pulses = [["3 ms", "0 ms"]]
+[source]
+kind = "capacitor bank"
+part_capacitance = "10 mF"
+part_esr = "10 mohm"
+parallel = 10
+)";
+const std::string strong = "charge_voltage = \"12 V\"\n";
+const std::string feeble = "charge_voltage = \"1 V\"\n";
+const std::string coarse = "[numerics]\nresolution = 0.5\n";
+const std::string brief = coarse + "end_time = \"1 ms\"\n";
+const std::string endless =
+    "[numerics]\nresolution = 8\nstep_tolerance = 1e-6\nend_time = \"5 s\"\n";
+
+class Command : public testing::Test {
+ protected:
+  void give(const std::string& name, const std::string& text) {
+    write_file(folder_.path() / name, text);
+  }
+  Finished tell(const std::vector<std::string>& arguments) {
+    return finished(arguments, folder_.path());
+  }
+  bool exists(const std::string& name) const { return fs::exists(folder_.path() / name); }
+  const fs::path& folder() const { return folder_.path(); }
+
+ private:
+  TemporaryFolder folder_;
+};
+
+bool contains(const std::string& text, const std::string& part) {
+  return text.find(part) != std::string::npos;
+}
+
+TEST_F(Command, HelpNamesEveryExitStatusAndGivesExamples) {
+  const Finished help = tell({"--help"});
+  EXPECT_EQ(help.status, 0);
+  for (const char* part : {"Exit statuses", "\n  0  ", "\n  1  ", "\n  2  ", "\n  3  ", "\n  4  ",
+                           "Examples", "tabmelt run ", "tabmelt check "}) {
+    EXPECT_TRUE(contains(help.out, part)) << part << "\n" << help.out;
+  }
+}
+
+TEST_F(Command, RefusesAnUnknownCommand) {
+  const Finished done = tell({"wled"});
+  EXPECT_EQ(done.status, 2);
+  EXPECT_FALSE(done.error.empty());
+}
+
+TEST_F(Command, ExplainsAKeyAndRefusesAnUnknownOne) {
+  const Finished known = tell({"explain", "strip.thickness"});
+  EXPECT_EQ(known.status, 0);
+  EXPECT_TRUE(contains(known.out, "strip.thickness")) << known.out;
+  EXPECT_GT(tell({"explain"}).out.size(), 10 * known.out.size());
+
+  const Finished unknown = tell({"explain", "strip.thicknes"});
+  EXPECT_EQ(unknown.status, 2);
+  EXPECT_TRUE(contains(unknown.error, "strip.thickness")) << unknown.error;
+}
+
+TEST_F(Command, TemplateRunsAsItIs) {
+  give("mine.toml", tell({"template"}).out);
+  const Finished done = tell({"run", "--no-pictures", "mine.toml"});
+  EXPECT_EQ(done.status, 0) << done.error;
+  for (const char* name :
+       {"result.vtkhdf", "result.xdmf", "history.csv", "summary.json", "report.md"}) {
+    EXPECT_TRUE(exists(std::string("results/mine/") + name)) << name;
+  }
+}
+
+TEST_F(Command, PrintsVerdictLedgerAndCellSideWithinAHundredColumns) {
+  give("weld.toml", weld + strong + coarse);
+  const Finished done = tell({"run", "--no-pictures", "weld.toml", "-o", "out"});
+  EXPECT_EQ(done.status, 0) << done.error;
+  for (const char* part : {"weld: Strip on a can bottom",
+                           "WELD: ", "energy: ", "inside of the cell: ", "results in out"}) {
+    EXPECT_TRUE(contains(done.out, part)) << part << "\n" << done.out;
+  }
+  std::istringstream lines(done.out);
+  for (std::string line; std::getline(lines, line);) {
+    const auto columns = std::count_if(line.begin(), line.end(),
+                                       [](char c) { return (c & 0xC0) != 0x80; });  // UTF-8
+    EXPECT_LE(columns, 100) << line;
+  }
+}
+
+TEST_F(Command, ReadsACaseFromStandardInput) {
+  const Finished done =
+      finished({"run", "--no-pictures", "-", "-o", "out"}, folder(), weld + feeble + brief);
+  EXPECT_EQ(done.status, 0) << done.error;
+  EXPECT_TRUE(exists("out/result.vtkhdf"));
+}
+
+TEST_F(Command, AFolderStandsForItsCaseAndGivesItsName) {
+  fs::create_directory(folder() / "bench");
+  give("bench/case.toml", weld + feeble + brief);
+  EXPECT_EQ(tell({"run", "--no-pictures", "bench"}).status, 0);
+  EXPECT_TRUE(exists("results/bench/result.vtkhdf"));
+}
+
+TEST_F(Command, MisspeltKeyIsNamedWithItsLineAndTheNearestKey) {
+  std::string text = weld + feeble;
+  text.replace(text.find("thickness"), 9, "thicknes");
+  give("wrong.toml", text);
+  const Finished done = tell({"run", "wrong.toml"});
+  EXPECT_EQ(done.status, 2);
+  EXPECT_TRUE(contains(done.error, "wrong.toml:6:")) << done.error;
+  EXPECT_TRUE(contains(done.error, "thickness\"") || contains(done.error, "thickness?") ||
+              contains(done.error, "strip.thickness"))
+      << done.error;
+  EXPECT_FALSE(exists("results"));
+}
+
+TEST_F(Command, AllComplaintsOfAllCasesComeBeforeAnythingRuns) {
+  give("good.toml", weld + feeble + brief);
+  give("wrong.toml", weld + "charge_voltage = \"-3 V\"\npart_esl = \"1 nH\"\n");
+  const Finished done = tell({"run", "good.toml", "wrong.toml", "missing.toml"});
+  EXPECT_EQ(done.status, 2);
+  for (const char* part : {"wrong.toml:16:", "wrong.toml:17:", "missing.toml"}) {
+    EXPECT_TRUE(contains(done.error, part)) << part << "\n" << done.error;
+  }
+  EXPECT_FALSE(exists("results"));
+}
+
+TEST_F(Command, RefusesWhatIsNoCaseFile) {
+  fs::create_directory(folder() / "empty");
+  std::string junk(4096, '\0');
+  for (std::size_t i = 0; i < junk.size(); ++i) junk[i] = static_cast<char>(i * 167 + i / 256);
+  give("junk.toml", junk);
+  give("huge.toml", std::string(2'000'000, '#'));
+  for (const char* name : {"missing.toml", "empty", "junk.toml", "huge.toml", "/dev/zero"}) {
+    const Finished done = tell({"run", name});
+    EXPECT_EQ(done.status, 2) << name;
+    EXPECT_TRUE(contains(done.error, name)) << done.error;
+    EXPECT_LT(done.error.size(), 2000u) << name;
+  }
+  EXPECT_FALSE(exists("results"));
+}
+
+TEST_F(Command, TwoCasesOfOneNameAreRefused) {
+  give("a.toml", weld + feeble + brief);
+  const Finished done = tell({"run", "a.toml", "./a.toml"});
+  EXPECT_EQ(done.status, 2);
+  EXPECT_TRUE(contains(done.error, "same name")) << done.error;
+}
+
+// chmod does not bind root, so the folder is put below a regular file.
+TEST_F(Command, UnwritableFolderIsInputTrouble) {
+  give("weld.toml", weld + feeble + brief);
+  give("file", "");
+  const Finished done = tell({"run", "weld.toml", "-o", "file/out"});
+  EXPECT_EQ(done.status, 2);
+  EXPECT_TRUE(contains(done.error, "file/out")) << done.error;
+}
+
+TEST_F(Command, NeverOverwritesResults) {
+  give("weld.toml", weld + feeble + brief);
+  ASSERT_EQ(tell({"run", "--no-pictures", "weld.toml", "-o", "out"}).status, 0);
+  const std::string before = file_text(folder() / "out/result.vtkhdf");
+  const Finished again = tell({"run", "--no-pictures", "weld.toml", "-o", "out"});
+  EXPECT_EQ(again.status, 2);
+  EXPECT_TRUE(contains(again.error, "out already holds results")) << again.error;
+  EXPECT_EQ(file_text(folder() / "out/result.vtkhdf"), before);
+}
+
+TEST_F(Command, CasesSideBySideAnswerInTheOrderAsked) {
+  give("slow.toml", weld + strong + coarse);
+  give("quick.toml", weld + feeble + brief);
+  const std::vector<std::string> ask = {"run", "--no-pictures", "slow.toml", "quick.toml", "-o"};
+  const auto into = [&](const char* name) {
+    std::vector<std::string> arguments = ask;
+    arguments.emplace_back(name);
+    return tell(arguments);
+  };
+  const Finished done = into("all");
+  ASSERT_EQ(done.status, 0) << done.error;
+  EXPECT_TRUE(exists("all/slow/result.vtkhdf"));
+  EXPECT_TRUE(exists("all/quick/result.vtkhdf"));
+  ASSERT_TRUE(contains(done.out, "slow: ") && contains(done.out, "quick: ")) << done.out;
+  EXPECT_LT(done.out.find("slow: "), done.out.find("quick: "));
+
+  const Finished again = into("two");
+  EXPECT_EQ(again.out, std::regex_replace(done.out, std::regex("in all/"), "in two/"));
+}
+
+TEST_F(Command, CheckTellsTheCellSideByItsStatusAndWritesNothing) {
+  give("feeble.toml", weld + feeble + coarse);
+  give("strict.toml", weld + feeble + coarse + "[limits]\ninner_wall = \"20.1 degC\"\n");
+  const Finished safe = tell({"check", "feeble.toml"});
+  EXPECT_EQ(safe.status, 0) << safe.out << safe.error;
+  const Finished exceeded = tell({"check", "strict.toml"});
+  EXPECT_EQ(exceeded.status, 1) << exceeded.out << exceeded.error;
+  EXPECT_TRUE(contains(exceeded.out, "EXCEEDED")) << exceeded.out;
+  EXPECT_EQ(tell({"check", "feeble.toml", "strict.toml"}).status, 1);
+  EXPECT_FALSE(exists("results"));
+}
+
+TEST_F(Command, CheckRefusesACaseWithoutACell) {
+  std::string text = weld + feeble + coarse;
+  text.replace(text.find("negative bottom"), 15, "none");
+  give("bare.toml", text);
+  const Finished done = tell({"check", "bare.toml"});
+  EXPECT_EQ(done.status, 2) << done.out << done.error;
+}
+
+TEST_F(Command, CtrlCLeavesAPlayablePartFileAndTellsWhere) {
+  give("long.toml", weld + strong + endless);
+  Program run({"run", "long.toml", "-o", "out"}, folder());
+  const fs::path part = folder() / "out/result.part.vtkhdf";
+  for (int tenths = 0; tenths < 600 && !fs::exists(part); ++tenths) {
+    std::this_thread::sleep_for(std::chrono::milliseconds(100));
+  }
+  ASSERT_TRUE(fs::exists(part));
+  run.send(SIGINT);
+  const Finished done = run.finished();
+  EXPECT_EQ(done.status, 3);
+  EXPECT_TRUE(contains(done.error, "interrupted")) << done.error;
+  EXPECT_TRUE(contains(done.error, "out/result.part.vtkhdf")) << done.error;
+  EXPECT_FALSE(exists("out/result.vtkhdf"));
+  const StoredRun stored = read_result_file(part);
+  EXPECT_FALSE(stored.complete);
+  ASSERT_GE(stored.frame_times.size(), 1u);
+  EXPECT_EQ(stored.frame(0).temperature.size(), stored.region.size());
+}
+
+TEST_F(Command, ProgressShowsOnATerminalOnly) {
+  give("weld.toml", weld + feeble + coarse);
+  const Finished piped = tell({"run", "--no-pictures", "weld.toml", "-o", "piped"});
+  EXPECT_EQ(piped.status, 0);
+  EXPECT_EQ(piped.error, "");
+  EXPECT_FALSE(contains(piped.out, "\r"));
+  EXPECT_FALSE(contains(piped.out, "\x1b"));
+
+  const std::string bar = "\r[";
+  EXPECT_TRUE(
+      contains(on_a_terminal({"run", "--no-pictures", "weld.toml", "-o", "shown"}, folder()), bar));
+  EXPECT_FALSE(contains(
+      on_a_terminal({"run", "--no-pictures", "--quiet", "weld.toml", "-o", "quiet"}, folder()),
+      bar));
+}
+
+TEST_F(Command, AFullStandardOutputIsNoticed) {
+  const Finished done = tell({"template"});
+  ASSERT_EQ(done.status, 0);
+  const std::string shell = std::string(TABMELT_PROGRAM) + " template > /dev/full 2> /dev/null";
+  EXPECT_EQ(WEXITSTATUS(std::system(shell.c_str())), 3);
+}
+
+TEST_F(Command, PictureRefusesAForeignFile) {
+  give("notes.txt", "not a result");
+  const Finished done = tell({"picture", "notes.txt"});
+  EXPECT_TRUE(done.status == 2 || done.status == 3) << done.status;
+  EXPECT_FALSE(done.error.empty());
+}
+
+}  // namespace
+}  // namespace tabmelt::test

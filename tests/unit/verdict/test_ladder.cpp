@@ -1,0 +1,316 @@
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <set>
+
+#include "solver/verdict/criteria.h"
+#include "synthetic_weld.h"
+
+namespace tabmelt {
+namespace {
+
+using namespace synthetic;
+
+TEST(Ladder, good_weld_is_good_and_every_criterion_is_reported) {
+  const Verdict v = judge(nickel_on_can(), good_weld());
+  EXPECT_EQ(v.leading, Outcome::fused);
+  EXPECT_TRUE(v.good);
+  EXPECT_TRUE(v.cell_safe);
+  EXPECT_EQ(v.findings.size(), 9u);
+  std::set<Outcome> reported;
+  for (const Finding& f : v.findings) {
+    reported.insert(f.outcome);
+    EXPECT_EQ(f.holds, f.outcome == Outcome::fused) << key(f.outcome);
+    EXPECT_GT(f.margin, 0) << key(f.outcome);
+    EXPECT_FALSE(f.basis.empty()) << key(f.outcome);
+    EXPECT_FALSE(f.advice.empty()) << key(f.outcome);
+    EXPECT_FALSE(f.quantity.empty()) << key(f.outcome);
+    EXPECT_FALSE(f.unit.empty()) << key(f.outcome);
+  }
+  EXPECT_EQ(reported.size(), 9u);
+  EXPECT_NEAR(v.nugget_diameter, 0.8e-3, 1e-12);
+  EXPECT_NEAR(v.smallest_good_nugget, 0.6e-3, 1e-12);
+  EXPECT_GT(v.peel_strength, 0);
+}
+
+TEST(Ladder, softening_of_both_parts_no_bond_from_stuck) {
+  const Problem p = nickel_on_can();  // softens at 793 K (strip) and 773 K (can)
+  const Verdict cold = judge(p, unmelted(792));
+  EXPECT_EQ(cold.leading, Outcome::no_bond);
+  EXPECT_LT(find(cold, Outcome::no_bond)->margin, 0);
+  EXPECT_DOUBLE_EQ(find(cold, Outcome::no_bond)->limit, 793);
+  const Verdict warm = judge(p, unmelted(794));
+  EXPECT_EQ(warm.leading, Outcome::stuck);
+  EXPECT_GT(find(warm, Outcome::no_bond)->margin, 0);
+  EXPECT_FALSE(find(warm, Outcome::no_bond)->holds);
+  EXPECT_LT(find(warm, Outcome::stuck)->margin, 0);
+  EXPECT_NE(warm.sentence.find("0.95 mm for 4.0 ms"), std::string::npos) << warm.sentence;
+}
+
+TEST(Ladder, smallest_good_nugget_parts_stuck_from_fused) {
+  const Problem p = nickel_on_can();
+  Result r = good_weld();
+  r.nugget.value = r.fused_diameter = 0.599e-3;
+  const Verdict small = judge(p, r);
+  EXPECT_EQ(small.leading, Outcome::stuck);
+  EXPECT_FALSE(small.good);
+  const Finding* f = find(small, Outcome::stuck);
+  EXPECT_EQ(f->unit, "m");
+  EXPECT_DOUBLE_EQ(f->value, 0.599e-3);
+  EXPECT_DOUBLE_EQ(f->limit, 0.6e-3);
+  EXPECT_NEAR(f->margin, -1. / 600, 1e-9);
+  r.nugget.value = r.fused_diameter = 0.601e-3;
+  EXPECT_EQ(judge(p, r).leading, Outcome::fused);
+  EXPECT_NEAR(find(judge(p, r), Outcome::fused)->margin, 1. / 600, 1e-9);
+}
+
+TEST(Ladder, area_fused_at_different_moments_counts) {
+  Result r = good_weld();
+  r.nugget.value = 0.5e-3;  // a ring that moved inwards
+  r.fused_diameter = 0.7e-3;
+  EXPECT_EQ(judge(nickel_on_can(), r).leading, Outcome::fused);
+}
+
+TEST(Ladder, sparks_count_from_half_a_percent_or_20_mJ) {
+  const Problem p = nickel_on_can();
+  Result r = good_weld();  // 4.8 J at the spots: half a percent is 24 mJ, 20 mJ decides
+  r.ledger.expelled = 19.9e-3;
+  EXPECT_FALSE(holds(judge(p, r), Outcome::surface_sparking));
+  r.ledger.expelled = 20.1e-3;
+  const Verdict v = judge(p, r);
+  EXPECT_EQ(v.leading, Outcome::surface_sparking);
+  EXPECT_FALSE(v.good);
+  EXPECT_NEAR(find(v, Outcome::surface_sparking)->margin, -0.005, 1e-9);
+
+  r.ledger.tip_contacts = r.ledger.faying_contacts = 0.1;
+  r.ledger.electrodes = r.ledger.strip = r.ledger.can = 0.1;  // 0.5 J: 2.5 mJ decides
+  r.ledger.expelled = 2.4e-3;
+  EXPECT_FALSE(holds(judge(p, r), Outcome::surface_sparking));
+  r.ledger.expelled = 2.6e-3;
+  EXPECT_TRUE(holds(judge(p, r), Outcome::surface_sparking));
+}
+
+// 2 sqrt(L (3134^2 - 293.15^2)) = 0.975 V for iron, ends at 20 C (Kohlrausch's relation).
+TEST(Ladder, contact_at_its_boiling_voltage_before_the_melt_sparks) {
+  EXPECT_NEAR(criteria::boiling_voltage(3134, 293.15), 0.975, 1e-3);
+  const Problem p = nickel_on_can();
+  Result r = good_weld();
+  r.peak_faying_voltage = {0.98 * 0.974, 0.1e-3, 0, 0};
+  EXPECT_FALSE(holds(judge(p, r), Outcome::surface_sparking));
+  EXPECT_GT(find(judge(p, r), Outcome::surface_sparking)->margin, 0);
+  r.peak_faying_voltage.value = 0.98 * 0.976;
+  EXPECT_TRUE(holds(judge(p, r), Outcome::surface_sparking));
+  EXPECT_EQ(find(judge(p, r), Outcome::surface_sparking)->unit, "V");
+  // The same voltage once the nugget is there belongs to the melt, not to the surface.
+  r.peak_faying_voltage.time = 4e-3;
+  EXPECT_FALSE(holds(judge(p, r), Outcome::surface_sparking));
+  // A measured contact has no bridge to burst.
+  Problem fixed = p;
+  fixed.tip_contact.law = fixed.faying_contact.law = ContactLaw::fixed;
+  r.peak_faying_voltage.time = 0.1e-3;
+  EXPECT_EQ(find(judge(fixed, r), Outcome::surface_sparking), nullptr);
+}
+
+TEST(Ladder, nugget_as_wide_as_the_face_is_expelled) {
+  const Problem p = nickel_on_can();  // face 1.1 mm: limit 0.99 mm
+  Result r = good_weld();
+  r.nugget.value = r.fused_diameter = 0.98e-3;
+  EXPECT_FALSE(holds(judge(p, r), Outcome::expulsion));
+  r.nugget.value = r.fused_diameter = 1.0e-3;
+  EXPECT_EQ(judge(p, r).leading, Outcome::expulsion);
+  // A ring counts by its outer rim: hypot(0.8, 0.6) = 1.0 mm.
+  r.nugget.value = r.fused_diameter = 0.8e-3;
+  r.nugget_hole_diameter = 0.6e-3;
+  EXPECT_TRUE(holds(judge(p, r), Outcome::expulsion));
+  EXPECT_NEAR(find(judge(p, r), Outcome::expulsion)->value, 1e-3, 1e-12);
+}
+
+TEST(Ladder, boiled_metal_is_expelled) {
+  Result r = good_weld();
+  r.vaporised_mass = 1e-9;
+  const Verdict v = judge(nickel_on_can(), r);
+  EXPECT_EQ(v.leading, Outcome::expulsion);
+  EXPECT_EQ(find(v, Outcome::expulsion)->unit, "kg");
+  EXPECT_LT(find(v, Outcome::expulsion)->margin, 0);
+}
+
+TEST(Ladder, molten_face_or_strip_sticks_to_the_electrode) {
+  const Problem p = nickel_on_can();
+  Result r = good_weld();
+  r.peak_tip.value = 1357;
+  r.peak_strip_top.value = 1727;
+  EXPECT_TRUE(judge(p, r).good);
+  r.peak_tip.value = 1359;
+  EXPECT_EQ(judge(p, r).leading, Outcome::electrode_sticking);
+  r.peak_tip.value = 700;
+  r.peak_strip_top.value = 1729;
+  const Verdict v = judge(p, r);
+  EXPECT_EQ(v.leading, Outcome::electrode_sticking);
+  EXPECT_DOUBLE_EQ(find(v, Outcome::electrode_sticking)->limit, 1728);
+}
+
+TEST(Ladder, strip_burns_through_at_the_edge_of_the_tip_or_at_boiling) {
+  const Problem p = nickel_on_can();
+  Result r = good_weld();
+  r.strip_molten_through = true;
+  r.strip_through_radius = 0.49e-3;
+  EXPECT_FALSE(holds(judge(p, r), Outcome::strip_burn_through));
+  r.strip_through_radius = 0.5e-3;
+  EXPECT_EQ(judge(p, r).leading, Outcome::strip_burn_through);
+  r.strip_molten_through = false;
+  EXPECT_TRUE(judge(p, r).good);
+  r.peak_strip.value = 3180;
+  EXPECT_FALSE(holds(judge(p, r), Outcome::strip_burn_through));
+  r.peak_strip.value = 3186 - 1e-3;  // on the boiling plateau, within the iteration's tolerance
+  EXPECT_EQ(judge(p, r).leading, Outcome::strip_burn_through);
+  EXPECT_LT(find(judge(p, r), Outcome::strip_burn_through)->margin, 0);
+}
+
+TEST(Ladder, can_is_punctured_from_eight_tenths_and_warned_of_from_half) {
+  const Problem p = nickel_on_can();  // wall 0.3 mm
+  Result r = good_weld();
+  r.can_penetration.value = 0.145e-3;
+  EXPECT_EQ(find(judge(p, r), Outcome::can_puncture)->advice.find("Melt went"), std::string::npos);
+  r.can_penetration.value = 0.17e-3;
+  const Verdict warned = judge(p, r);
+  EXPECT_TRUE(warned.good);
+  EXPECT_NE(find(warned, Outcome::can_puncture)->advice.find("57 %"), std::string::npos);
+  EXPECT_NE(warned.sentence.find("57 % of the can wall"), std::string::npos) << warned.sentence;
+  r.can_penetration.value = 0.239e-3;
+  EXPECT_FALSE(holds(judge(p, r), Outcome::can_puncture));
+  r.can_penetration.value = 0.241e-3;
+  const Verdict v = judge(p, r);
+  EXPECT_EQ(v.leading, Outcome::can_puncture);
+  EXPECT_FALSE(v.cell_safe);
+}
+
+TEST(Ladder, can_gives_way_with_an_inner_wall_above_900_C) {
+  Problem p = nickel_on_can();
+  p.cell_limits->inner_wall = celsius(2000);
+  Result r = good_weld();
+  r.inner_wall_and_layers[0].limit = celsius(2000);
+  r.peak_inner_wall.value = celsius(899);
+  EXPECT_TRUE(judge(p, r).good);
+  r.peak_inner_wall.value = celsius(901);
+  EXPECT_EQ(judge(p, r).leading, Outcome::can_puncture);
+}
+
+TEST(Ladder, worst_leads_and_findings_are_sorted) {
+  const Problem p = nickel_on_can();
+  Result r = unmelted(500);
+  const std::vector<Outcome> order = {
+      Outcome::no_bond,        Outcome::electrode_sticking, Outcome::surface_sparking,
+      Outcome::expulsion,      Outcome::strip_burn_through, Outcome::can_puncture,
+      Outcome::cell_overheated};
+  for (const Outcome worst : order) {
+    switch (worst) {
+      case Outcome::electrode_sticking:
+        r.peak_tip.value = 1400;
+        break;
+      case Outcome::surface_sparking:
+        r.ledger.expelled = 1;
+        break;
+      case Outcome::expulsion:
+        r.vaporised_mass = 1e-9;
+        break;
+      case Outcome::strip_burn_through:
+        r.peak_strip.value = 3186;
+        break;
+      case Outcome::can_puncture:
+        r.can_penetration.value = 0.3e-3;
+        break;
+      case Outcome::cell_overheated:
+        r.inner_wall_and_layers[0].peak.value = celsius(200);
+        break;
+      default:
+        break;
+    }
+    const Verdict v = judge(p, r);
+    EXPECT_EQ(v.leading, worst) << key(worst);
+    EXPECT_EQ(v.findings.front().outcome, worst) << key(worst);
+  }
+  // Those that hold come first and in falling severity.
+  const Verdict all = judge(p, r);
+  for (std::size_t n = 0; n < order.size(); ++n) {
+    EXPECT_EQ(all.findings[n].outcome, order[order.size() - 1 - n]);
+    EXPECT_TRUE(all.findings[n].holds);
+  }
+  for (std::size_t n = order.size(); n < all.findings.size(); ++n) {
+    EXPECT_FALSE(all.findings[n].holds);
+  }
+}
+
+// Hotter never gives a lesser bond, and each margin follows the temperature.
+TEST(Ladder, bond_grows_with_temperature_and_nugget) {
+  const Problem p = nickel_on_can();
+  const auto rank = [](Outcome o) {
+    return o == Outcome::no_bond ? 0 : o == Outcome::stuck ? 1 : 2;
+  };
+  int best = 0;
+  double margin = -10;
+  std::set<int> seen;
+  for (double heat = 0; heat <= 1; heat += 1. / 256) {
+    const double T = 293.15 + heat * 2000;
+    Result r = unmelted(T);
+    if (T > 1800) {
+      r.nugget.value = r.fused_diameter = 0.9e-3 * (T - 1800) / 500;
+    }
+    const Verdict v = judge(p, r);
+    int bond = -1, holding = 0;
+    for (const Outcome o : {Outcome::no_bond, Outcome::stuck, Outcome::fused}) {
+      if (holds(v, o)) {
+        bond = rank(o);
+        ++holding;
+      }
+    }
+    EXPECT_EQ(holding, 1) << "at " << T << " K";
+    EXPECT_GE(bond, best) << "at " << T << " K";
+    EXPECT_GE(find(v, Outcome::no_bond)->margin, margin);
+    margin = find(v, Outcome::no_bond)->margin;
+    best = std::max(best, bond);
+    seen.insert(bond);
+  }
+  EXPECT_EQ(seen, (std::set<int>{0, 1, 2}));
+}
+
+// For every criterion: the sign of the margin and `holds` say the same.
+TEST(Ladder, margin_and_holds_agree) {
+  const Problem p = nickel_on_can();
+  for (double scale = 0.1; scale < 4; scale *= 1.07) {
+    Result r = good_weld();
+    for (Extreme* e : {&r.peak_faying, &r.peak_tip, &r.peak_strip_top, &r.peak_strip,
+                       &r.peak_inner_wall, &r.nugget, &r.can_penetration}) {
+      e->value *= scale;
+    }
+    r.fused_diameter *= scale;
+    r.ledger.expelled = 8e-3 * scale;
+    r.strip_molten_through = true;
+    r.strip_through_radius = 0.3e-3 * scale;
+    r.inner_wall_and_layers[0].peak.value *= scale;
+    for (const Finding& f : judge(p, r).findings) {
+      EXPECT_TRUE(std::isfinite(f.margin)) << key(f.outcome);
+      if (f.outcome == Outcome::fused) {
+        EXPECT_EQ(f.holds, f.margin >= 0) << scale;
+      } else if (f.outcome == Outcome::stuck || f.outcome == Outcome::no_bond) {
+        EXPECT_TRUE(!f.holds || f.margin <= 0) << key(f.outcome) << ' ' << scale;
+      } else {
+        EXPECT_EQ(f.holds, f.margin <= 0) << key(f.outcome) << ' ' << scale;
+      }
+    }
+  }
+}
+
+TEST(Ladder, words_and_keys_are_distinct) {
+  std::set<std::string> all_words, all_keys;
+  for (int o = 0; o <= static_cast<int>(Outcome::cell_overheated); ++o) {
+    all_words.insert(words(static_cast<Outcome>(o)));
+    all_keys.insert(key(static_cast<Outcome>(o)));
+  }
+  EXPECT_EQ(all_words.size(), 9u);
+  EXPECT_EQ(all_keys.size(), 9u);
+  EXPECT_EQ(words(Outcome::stuck), "stuck (solid-state)");
+  EXPECT_EQ(key(Outcome::surface_sparking), "surface_sparking");
+}
+
+}  // namespace
+}  // namespace tabmelt

@@ -1,0 +1,17 @@
+// A made-up run to draw: a warm spot under a tapered electrode on strip, can, disc and winding.
+// The shapes and numbers are invented and obey no equation beyond looking like a weld.
+#pragma once
+
+#include "solver/result/stored_run.h"
+
+namespace tabmelt::testing {
+
+struct Shape {
+  double rise = 1900;  // [K] hottest point above ambient; melting starts at 1728 K
+  std::size_t frames = 40;
+  bool complete = true;
+};
+
+StoredRun synthetic_run(const Shape& = {});
+
+}  // namespace tabmelt::testing

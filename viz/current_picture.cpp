@@ -1,0 +1,153 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "viz/annotations.h"
+#include "viz/current_lines.h"
+#include "viz/pictures.h"
+#include "viz/section_panel.h"
+#include "viz/stored_values.h"
+
+namespace tabmelt {
+
+namespace {
+
+constexpr Box panel{200, 110, 985, 735};
+constexpr double column_left = 1318;
+constexpr double column_width = page_width - page_margin - column_left;
+constexpr int tubes = 16;
+constexpr Colour line_colour{0.98, 0.83, 0.35};
+constexpr Colour no_current{0.80, 0.79, 0.77};
+
+// Even steps of potential [mV] in round numbers.
+Scale potential_scale(const std::vector<float>& millivolts) {
+  const auto [low, high] = std::minmax_element(millivolts.begin(), millivolts.end());
+  const double span = std::max(1e-6, static_cast<double>(*high) - static_cast<double>(*low));
+  const double step = round_length(span / 7);
+  Scale scale{"potential [mV]", {step * std::floor(*low / step + 1e-9)}, {}};
+  while (scale.edges.back() < *high - 1e-9 * span) {
+    scale.edges.push_back(scale.edges.front() + step * static_cast<double>(scale.edges.size()));
+  }
+  if (scale.edges.size() < 2) {
+    scale.edges.push_back(scale.edges.front() + step);
+  }
+  scale.colours = potential_ramp(scale.edges.size() - 1);
+  return scale;
+}
+
+void draw_arrow_head(Page& page, Point tip, double angle) {
+  const auto corner = [&](double length, double turn) {
+    return Point{tip.x + length * std::cos(angle + turn), tip.y + length * std::sin(angle + turn)};
+  };
+  page.convex_shape({corner(9, 0), corner(8, 2.5), corner(8, -2.5)}, palette::ink);
+  page.convex_shape({corner(6.5, 0), corner(5.5, 2.45), corner(5.5, -2.45)}, line_colour);
+}
+
+// Heads every so often along the part of the line that shows, pointing where the current goes.
+void draw_arrow_heads(Page& page, const SectionPlace& place, const StoredRun& run,
+                      const Frame& frame, const Polyline& line, double side) {
+  constexpr double every = 230;
+  double walked = 0.4 * every;
+  const Box& box = place.box();
+  for (std::size_t k = 1; k < line.size(); ++k) {
+    const Point a = place.at_mm(side * line[k - 1].x, line[k - 1].y);
+    const Point b = place.at_mm(side * line[k].x, line[k].y);
+    walked += std::hypot(b.x - a.x, b.y - a.y);
+    const bool shows =
+        b.x > box.x + 12 && b.x < box.right() - 12 && b.y > box.y + 12 && b.y < box.top() - 12;
+    if (walked < every || !shows) {
+      continue;
+    }
+    const Point flow = current_direction(run, frame, line[k]);
+    const double along =
+        flow.x * (line[k].x - line[k - 1].x) + flow.y * (line[k].y - line[k - 1].y);
+    if (along != 0) {
+      draw_arrow_head(page, b, std::atan2(b.y - a.y, b.x - a.x) + (along < 0 ? M_PI : 0));
+      walked = 0;
+    }
+  }
+}
+
+std::vector<float> in_millivolts(std::vector<float> volts) {
+  for (float& value : volts) {
+    value *= 1e3F;
+  }
+  return volts;
+}
+
+std::vector<Row> rows_at(const StoredRun& run, const Frame& frame, const CurrentLines& flow) {
+  std::vector<Row> rows{{"Through the spot", short_number(std::abs(flow.total)) + " A"}};
+  const auto add = [&](const std::string& words, const std::string& name, double factor,
+                       const std::string& unit) {
+    if (const auto value = value_at(run, name, frame.time); value && *value != 0) {
+      rows.push_back({words, short_number(*value * factor) + unit});
+    }
+  };
+  const auto [low, high] = std::minmax_element(frame.potential.begin(), frame.potential.end());
+  rows.push_back({"Across the spot", short_number((*high - *low) * 1e3) + " mV"});
+  add("Tip contact", "tip_resistance", 1e3, " m\u03a9");
+  add("Joint contact", "faying_resistance", 1e3, " m\u03a9");
+  add("Share through can", "can_share", 100, " %");
+  return rows;
+}
+
+}  // namespace
+
+void draw_current(const StoredRun& run, const std::filesystem::path& png) {
+  require_mesh(run);
+  const auto peak = peak_of(run, "current");
+  const Frame frame = frame_of(run, nearest_frame(run, peak ? peak->time : 0));
+  if (frame.potential.size() != run.region.size()) {
+    throw PictureError("the result holds no electric potential to draw");
+  }
+  const Window window = window_around_spot(run, panel.width / panel.height);
+  const SectionPlace place(window, panel);
+  std::vector<std::uint8_t> metals, others;
+  for (const std::uint8_t region : regions_inside(run, window)) {
+    (region < region::inner_first ? metals : others).push_back(region);
+  }
+  const std::vector<float> millivolts = in_millivolts(frame.potential);
+  const Scale scale = potential_scale(millivolts);
+
+  Page page(page_width, page_height);
+  draw_head_and_foot(page, run, "Peak current", "t = " + time_words(frame.time));
+  page.rectangle(panel, palette::plot);
+  draw_field(page, place, run, millivolts, {"", {-1e30, 1e30}, {no_current}}, others);
+  draw_field(page, place, run, millivolts, scale, metals);
+  const CurrentLines flow = current_lines(run, frame, tubes, window);
+  for (const LineStyle& style : {LineStyle{.colour = palette::ink, .width = 4},
+                                 LineStyle{.colour = line_colour, .width = 2}}) {
+    for (const Polyline& line : flow.lines) {
+      for (const Polyline& half : place.both_halves(line)) {
+        page.line(half, style, panel);
+      }
+    }
+  }
+  for (const Polyline& line : flow.lines) {
+    draw_arrow_heads(page, place, run, frame, line, 1);
+    draw_arrow_heads(page, place, run, frame, line, -1);
+  }
+  draw_parts(page, place, run);
+  draw_part_names(page, place, run);
+  draw_scale_bar(page, {panel.x, panel.y - 22}, 0.25 * panel.width, place.page_per_mm());
+  page.text({panel.right(), panel.y - 28},
+            fmt::format("Between neighbouring lines flows 1/{} of the current, all around the axis",
+                        tubes),
+            {.size = 14, .colour = palette::quiet_ink, .align = Align::right});
+  draw_upright_scale(page, scale, {panel.right() + 22, panel.y, 26, panel.height});
+  const double y = draw_table(page, "At this moment", rows_at(run, frame, flow),
+                              {column_left, panel.top()}, column_width);
+  page.line({{column_left, y - 44}, {column_left + 48, y - 44}},
+            {.colour = palette::ink, .width = 4});
+  page.line({{column_left, y - 44}, {column_left + 48, y - 44}},
+            {.colour = line_colour, .width = 2});
+  draw_arrow_head(page, {column_left + 24, y - 44}, 0);
+  page.text({column_left + 62, y - 44}, "Current line", {.size = 15});
+  page.rectangle({column_left, y - 80, 48, 16}, no_current);
+  page.frame({column_left, y - 80, 48, 16}, {.colour = palette::quiet_ink, .width = 1});
+  page.text({column_left + 62, y - 72}, "No current here", {.size = 15});
+  page.save(png);
+}
+
+}  // namespace tabmelt

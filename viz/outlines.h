@@ -1,0 +1,65 @@
+// Where the parts of a stored run lie in the half-section, and the lines around them.
+#pragma once
+
+#include <cstdint>
+#include <vector>
+
+#include "solver/result/stored_run.h"
+#include "viz/page.h"
+
+namespace tabmelt {
+
+inline constexpr double millimetres = 1e3;  // per metre
+
+// The part of the half-section that is drawn [m].
+struct Window {
+  double r_max = 0;
+  double z_min = 0, z_max = 0;
+};
+
+// Throws PictureError if edges, regions and names of the run do not fit together.
+void require_mesh(const StoredRun&);
+
+std::size_t columns(const StoredRun&);
+std::size_t rows(const StoredRun&);
+std::uint8_t region_at(const StoredRun&, std::size_t column, std::size_t row);
+
+// Half-open ranges of columns and rows that the window touches.
+struct Range {
+  std::size_t i_end = 0, j_begin = 0, j_end = 0;
+};
+
+Range range_of(const StoredRun&, const Window&);
+
+// Regions with at least one cell inside the window, in order of their numbers; empty space left
+// out.
+std::vector<std::uint8_t> regions_inside(const StoredRun&, const Window&);
+
+// How far a region reaches in each of its rows, lowest row first.
+struct RowReach {
+  std::size_t row = 0;
+  std::size_t outer_edge = 0;  // number of the radial edge
+};
+std::vector<RowReach> reach_of(const StoredRun&, std::uint8_t region);
+
+// Height and radius that a region fills; false if no cell belongs to it.
+struct Extent {
+  double low = 0, high = 0;  // [m]
+  double outer = 0;          // [m] largest radius
+};
+bool extent_of(const StoredRun&, std::uint8_t region, Extent&);
+
+// The silhouette of a body whose outer radius grows from row to row: (r, z) [m], upwards. It is
+// the concave envelope of the inner corners of its steps, hence straight along a cone. Empty if
+// the body has no steps.
+Polyline silhouette(const StoredRun&, std::uint8_t region);
+
+// Surfaces of the parts [mm].
+std::vector<Polyline> part_outlines(const StoredRun&, const Window&);
+
+// Edge of the set field >= level over several regions: isolines within each region, and those
+// pieces of the interfaces where only one side reaches the level [mm].
+std::vector<Polyline> set_outline(const StoredRun&, const std::vector<float>& field, double level,
+                                  const std::vector<std::uint8_t>& regions, const Window&);
+
+}  // namespace tabmelt

@@ -1,0 +1,87 @@
+// One picture in the making: shapes and text in page units (pixels of the finished PNG, origin at
+// the lower left), drawn in the order they were added. Drawn at twice the size and averaged down,
+// so that lines and letters come out smooth.
+#pragma once
+
+#include <vtkSmartPointer.h>
+
+#include <filesystem>
+#include <functional>
+#include <string>
+#include <vector>
+
+#include "viz/palette.h"
+
+class vtkContext2D;
+class vtkPolyData;
+
+namespace tabmelt {
+
+struct Point {
+  double x = 0, y = 0;
+};
+using Polyline = std::vector<Point>;
+
+struct Box {
+  double x = 0, y = 0, width = 0, height = 0;
+  double right() const { return x + width; }
+  double top() const { return y + height; }
+  Point centre() const { return {x + 0.5 * width, y + 0.5 * height}; }
+};
+
+enum class Align { left, centre, right };
+enum class Level { bottom, middle, top };
+
+struct TextStyle {
+  double size = 16;
+  Colour colour = palette::ink;
+  bool bold = false;
+  Align align = Align::left;
+  Level level = Level::middle;
+  double turn = 0;  // [degrees] anticlockwise
+};
+
+struct LineStyle {
+  Colour colour = palette::ink;
+  double width = 1.5;
+  double dash = 0;  // length of dashes; 0: solid
+  double gap = 0;   // between dashes; 0: as long as a dash
+};
+
+class Page {
+ public:
+  Page(int width, int height);
+
+  double width() const { return width_; }
+  double height() const { return height_; }
+
+  void rectangle(const Box&, const Colour& fill);
+  void frame(const Box&, const LineStyle&);
+  void line(const Polyline&, const LineStyle&);
+  // Only the part inside `clip` shows.
+  void line(const Polyline&, const LineStyle&, const Box& clip);
+  // Area between two polylines of equal length.
+  void area(const Polyline& lower, const Polyline& upper, const Colour& fill);
+  void convex_shape(const Polyline& corners, const Colour& fill);
+  void disc(Point centre, double radius, const Colour& fill);
+  void text(Point at, const std::string&, const TextStyle& = {});
+  // Cells of a mesh in page units, one colour each (an RGBA array named "colour" in its cell data).
+  void mesh(vtkSmartPointer<vtkPolyData>, const Box& clip);
+
+  static double text_width(const std::string&, const TextStyle&);
+
+  // Throws PictureError if there is no display or the file cannot be written.
+  void save(const std::filesystem::path& png) const;
+
+ private:
+  using Command = std::function<void(vtkContext2D&, double scale)>;
+  void add(Command command) { commands_.push_back(std::move(command)); }
+
+  int width_, height_;
+  std::vector<Command> commands_;
+};
+
+// The parts of a polyline that show when it is drawn dashed.
+std::vector<Polyline> dashes(const Polyline&, double dash, double gap);
+
+}  // namespace tabmelt
