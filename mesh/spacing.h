@@ -17,11 +17,11 @@ struct Feature {
 };
 
 struct Spacing {
-  std::vector<double> fixed;      // [m] edges that must exist, increasing; first and last bound it
+  std::vector<double> fixed;  // [m] edges that must exist, increasing; first and last bound it
   std::vector<Feature> features;
-  double growth = 0.2;            // [1] change of cell size per length
-  double largest = 1;             // [m]
-  double resolution = 1;          // [1] 2 halves every cell
+  double growth = 0.2;    // [1] change of cell size per length
+  double largest = 1;     // [m]
+  double resolution = 1;  // [1] 2 halves every cell
 };
 
 // Throws std::invalid_argument without at least two increasing fixed edges and one feature.

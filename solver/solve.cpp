@@ -139,9 +139,9 @@ Result solve(const Problem& problem, Observer* observer) {
     if (frames.due(state.loop.time)) recorder.frame(state, state.loop.closed);
 
     strongest = std::max(strongest, std::abs(state.loop.current));
-    pulse_over = state.loop.time >= pulse_end - close ||
-                 (state.loop.closed && !std::isfinite(pulse_end) &&
-                  std::abs(state.loop.current) < 1e-3 * strongest);
+    pulse_over =
+        state.loop.time >= pulse_end - close || (state.loop.closed && !std::isfinite(pulse_end) &&
+                                                 std::abs(state.loop.current) < 1e-3 * strongest);
     if (pulse_over && !numerics.end_time && recorder.inside_past_its_peak()) break;
     if (++steps >= most_steps) {
       ending = Ending::failed;

@@ -17,20 +17,20 @@ void draw_head_and_foot(Page& page, const StoredRun& run, const std::string& pic
   const double right = page.width() - page_margin;
   const TextStyle what{.size = 24, .bold = true, .align = Align::right};
   const TextStyle more{.size = 17, .colour = palette::quiet_ink, .align = Align::right};
-  page.text({right, page.height() - 42}, picture, what);
-  page.text({right, page.height() - 74}, detail, more);
+  page.text({right, page.height() - 40}, picture, what);
+  page.text({right, page.height() - 72}, detail, more);
 
   const TextStyle title{.size = 28, .bold = true};
   const double taken = std::max(Page::text_width(picture, what), Page::text_width(detail, more));
   const double room = right - page_margin - taken - 40;
   for (const std::string& line : wrapped(title_of(run), title, room, 1)) {
-    page.text({page_margin, page.height() - 42}, line, title);
+    page.text({page_margin, page.height() - 40}, line, title);
   }
-  const TextStyle verdict{.size = 18};
-  double y = page.height() - 74;
-  for (const std::string& line : wrapped(verdict_of(run), verdict, room, 2)) {
+  const TextStyle verdict{.size = 16};
+  double y = page.height() - 70;
+  for (const std::string& line : wrapped(verdict_of(run), verdict, room, 3)) {
     page.text({page_margin, y}, line, verdict);
-    y -= 23;
+    y -= 19;
   }
 
   const TextStyle small{.size = 13, .colour = palette::quiet_ink};
@@ -139,7 +139,7 @@ std::string short_number(double value) {
     return value == 0 ? "0" : "\u2013";
   }
   const int before_point = static_cast<int>(std::floor(std::log10(std::abs(value)))) + 1;
-  const int decimals = std::clamp(3 - before_point, 0, 6);
+  const int decimals = std::clamp(3 - before_point, 0, 9);
   std::string digits = fmt::format("{:.{}f}", value, decimals);
   if (digits.find('.') != std::string::npos) {
     digits.erase(digits.find_last_not_of('0') + 1);

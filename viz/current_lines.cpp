@@ -10,6 +10,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "viz/stored_values.h"
 #include "viz/structured_mesh.h"
 
 namespace tabmelt {
@@ -31,7 +32,8 @@ CurrentLines current_lines(const StoredRun& run, const Frame& frame, int tubes,
     return result;
   }
   const std::size_t nr = columns(run);
-  const Range range = range_of(run, window);
+  Range range = range_of(run, window);
+  range.j_end = std::min(range.j_end + 1, rows(run));  // its middle lies beyond the window's edge
   // Nodes at the radial edges, where the integral over whole cells is exact, and at the rows'
   // middles, where the current density is stored.
   vtkNew<vtkDoubleArray> r, z, flat, inside;
@@ -40,18 +42,33 @@ CurrentLines current_lines(const StoredRun& run, const Frame& frame, int tubes,
   }
   flat->InsertNextValue(0);
   inside->SetName("value");
+  const Polyline cone = silhouette(run, region::electrode);
+  const double known = value_at(run, "current", frame.time).value_or(0);
   for (std::size_t j = range.j_begin; j < range.j_end; ++j) {
-    z->InsertNextValue(0.5 * (run.z_edges[j] + run.z_edges[j + 1]) * millimetres);
-    double enclosed = 0;
-    inside->InsertNextValue(0);
+    const double middle = 0.5 * (run.z_edges[j] + run.z_edges[j + 1]);
+    z->InsertNextValue(middle * millimetres);
+    std::vector<double> enclosed{0};
+    bool electrode_only = true;
     for (std::size_t i = 0; i < nr; ++i) {
-      const double area =
-          M_PI * (run.r_edges[i + 1] * run.r_edges[i + 1] - run.r_edges[i] * run.r_edges[i]);
-      enclosed -= static_cast<double>(frame.current_density[3 * (j * nr + i) + 1]) * area;
-      inside->InsertNextValue(enclosed);
+      const std::uint8_t part = region_at(run, i, j);
+      electrode_only = electrode_only && (part == region::electrode || part == region::empty);
+      // Where the electrode fills a cell in part, only that part carries current.
+      const double reach =
+          part == region::electrode && !cone.empty() ? radius_at(cone, middle) : run.r_edges[i + 1];
+      const double inner = std::min(run.r_edges[i], reach);
+      const double outer = std::min(run.r_edges[i + 1], reach);
+      const double density = frame.current_density[3 * (j * nr + i) + 1];
+      enclosed.push_back(enclosed.back() - density * M_PI * (outer * outer - inner * inner));
     }
-    if (std::abs(enclosed) > std::abs(result.total)) {
-      result.total = enclosed;
+    // No current leaves the electrode sideways: its rows all carry the same.
+    const double row_total = enclosed.back();
+    const double correction =
+        electrode_only && known != 0 && row_total != 0 ? std::abs(known / row_total) : 1;
+    for (const double value : enclosed) {
+      inside->InsertNextValue(value * correction);
+    }
+    if (std::abs(row_total * correction) > std::abs(result.total)) {
+      result.total = row_total * correction;
     }
   }
   if (result.total == 0 || z->GetNumberOfValues() < 2) {

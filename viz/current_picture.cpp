@@ -86,8 +86,8 @@ std::vector<Row> rows_at(const StoredRun& run, const Frame& frame, const Current
   };
   const auto [low, high] = std::minmax_element(frame.potential.begin(), frame.potential.end());
   rows.push_back({"Across the spot", short_number((*high - *low) * 1e3) + " mV"});
-  add("Tip contact", "tip_resistance", 1e3, " m\u03a9");
-  add("Joint contact", "faying_resistance", 1e3, " m\u03a9");
+  add("Tip contact", "tip_resistance", 1e6, " \u00b5ohm");
+  add("Joint contact", "faying_resistance", 1e6, " \u00b5ohm");
   add("Share through can", "can_share", 100, " %");
   return rows;
 }

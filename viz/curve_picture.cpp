@@ -48,7 +48,7 @@ std::optional<Panel> panel_of(const StoredRun& run, const std::string& title,
 void add_named_series(Panel& panel, const StoredRun& run, const std::string& prefix, double dash) {
   static constexpr std::array colours{palette::purple, palette::green, palette::orange,
                                       palette::sky, palette::blue};
-  std::size_t next = 0;
+  std::size_t next = panel.curves.size();
   for (const auto& [name, values] : run.series) {
     if (!name.starts_with(prefix) || series_of(run, name).empty()) {
       continue;
@@ -61,6 +61,39 @@ void add_named_series(Panel& panel, const StoredRun& run, const std::string& pre
         {words,
          std::move(degrees),
          {.colour = colours[next++ % colours.size()], .width = 2, .dash = dash}});
+  }
+}
+
+// One line per different limit, named after the first layer that it holds for.
+void add_cell_limits(Panel& panel, const StoredRun& run) {
+  struct Shared {
+    double degrees = 0;
+    std::string first;
+    int layers = 0;
+  };
+  std::vector<Shared> limits;
+  const std::size_t regions = run.region_names.size();
+  const std::size_t layers = regions > region::inner_first ? regions - region::inner_first : 0;
+  for (std::size_t n = 0; n <= layers; ++n) {
+    const auto limit = cell_side_limit(run, n);
+    if (!limit) {
+      continue;
+    }
+    const double degrees = celsius(*limit);
+    const auto same = std::find_if(limits.begin(), limits.end(), [&](const Shared& other) {
+      return std::abs(other.degrees - degrees) < 0.5;
+    });
+    if (same != limits.end()) {
+      ++same->layers;
+    } else {
+      limits.push_back(
+          {degrees, n == 0 ? "can wall" : run.region_names[region::inner_first + n - 1], 1});
+    }
+  }
+  for (const Shared& limit : limits) {
+    const std::string others = limit.layers > 1 ? fmt::format(" +{}", limit.layers - 1) : "";
+    panel.limits.push_back(
+        {fmt::format("limit {:.0f}: {}{}", limit.degrees, limit.first, others), limit.degrees});
   }
 }
 
@@ -77,6 +110,8 @@ void draw_column(Page& page, const std::vector<Panel>& panels, const TimeAxis& a
   }
 }
 
+constexpr double electrical_labels = 116, thermal_labels = 228;
+
 std::vector<Panel> electrical_panels(const StoredRun& run) {
   std::vector<Panel> panels;
   const auto keep = [&](std::optional<Panel> panel) {
@@ -89,7 +124,7 @@ std::vector<Panel> electrical_panels(const StoredRun& run) {
                 {{"source_voltage", "source", palette::blue},
                  {"load_voltage", "all spots", palette::vermillion}},
                 unchanged));
-  keep(panel_of(run, "Resistance [m\u03a9]",
+  keep(panel_of(run, "Resistance [milliohm]",
                 {{"load_resistance", "all spots", palette::black},
                  {"tip_resistance", "tip on strip", palette::vermillion},
                  {"faying_resistance", "strip on can", palette::blue}},
@@ -103,9 +138,13 @@ std::vector<Panel> thermal_panels(const StoredRun& run) {
   std::vector<Panel> panels;
   if (auto hot = panel_of(run, "Temperature of the spot [\u00b0C]",
                           {{"peak_temperature", "hottest point", palette::black},
-                           {"strip_top_temperature", "strip, top", palette::orange},
+                           {"strip_top_temperature", "strip top", palette::orange},
                            {"faying_temperature", "joint", palette::vermillion}},
                           celsius)) {
+    if (const auto melting = scalar_of(run, "strip_solidus")) {
+      hot->limits.push_back({fmt::format("strip melts, {:.0f}", celsius(*melting)),
+                             celsius(*melting), palette::quiet_ink});
+    }
     panels.push_back(std::move(*hot));
   }
   auto cell = panel_of(run, "Temperature of the cell side [\u00b0C]",
@@ -118,9 +157,7 @@ std::vector<Panel> thermal_panels(const StoredRun& run) {
   }
   add_named_series(*cell, run, "layer_", 0);
   add_named_series(*cell, run, "probe_", 8);
-  if (const auto limit = inner_wall_limit(run)) {
-    cell->limits.push_back({fmt::format("limit {:.0f} \u00b0C", celsius(*limit)), celsius(*limit)});
-  }
+  add_cell_limits(*cell, run);
   if (!cell->curves.empty()) {
     panels.push_back(std::move(*cell));
   }
@@ -129,7 +166,18 @@ std::vector<Panel> thermal_panels(const StoredRun& run) {
                               {"strip_penetration", "into strip", palette::orange},
                               {"can_penetration", "into can", palette::blue}},
                              to_milli)) {
+    const auto is_zero = [](const Curve& curve) {
+      return std::all_of(curve.values.begin(), curve.values.end(),
+                         [](double value) { return !(value > 0); });
+    };
+    if (std::all_of(nugget->curves.begin(), nugget->curves.end(), is_zero)) {
+      nugget->note = "the joint does not melt";
+    }
     panels.push_back(std::move(*nugget));
+  }
+  for (Panel& panel : panels) {
+    panel.with_peaks = true;
+    panel.label_room = thermal_labels;
   }
   return panels;
 }
@@ -145,13 +193,13 @@ void draw_curves(const StoredRun& run, const std::filesystem::path& png) {
   draw_head_and_foot(page, run, "The weld over time", "pulse at the left, heat at the right");
   const double pulse_end = pulse_end_of(run);
   const double electrical_end = std::min(time.back(), 1.15 * pulse_end);
-  constexpr double axis_room = 62, gap = 30;
-  const double column = (page_width - 2 * page_margin - gap) / 2;
-  const double width = column - axis_room - label_room;
-  draw_column(page, electrical_panels(run), TimeAxis(0, electrical_end, false),
-              page_margin + axis_room, width);
-  draw_column(page, thermal_panels(run), TimeAxis::over_run(time, pulse_end),
-              page_margin + column + gap + axis_room, width);
+  constexpr double axis_room = 62, gap = 24;
+  const double width = 0.5 * (page_width - 2 * page_margin - gap - 2 * axis_room -
+                              electrical_labels - thermal_labels);
+  const double left = page_margin + axis_room;
+  draw_column(page, electrical_panels(run), TimeAxis(0, electrical_end, false), left, width);
+  draw_column(page, thermal_panels(run), TimeAxis::over_run(time, pulse_end_of(run, 0.2)),
+              left + width + electrical_labels + gap + axis_room, width);
   page.save(png);
 }
 

@@ -129,16 +129,23 @@ bool extent_of(const StoredRun& run, std::uint8_t region, Extent& extent) {
 
 Polyline silhouette(const StoredRun& run, std::uint8_t region) {
   const std::vector<RowReach> reach = reach_of(run, region);
+  // A cell counts as filled where the body fills any of it, so the surface passes through the
+  // outermost cell of a row: at the top of the last row that reaches no further, midway. The foot
+  // of a cone and a cylinder's side lie on edges.
   Polyline corners;
   for (std::size_t n = 0; n < reach.size(); ++n) {
-    if (n > 0 && reach[n].outer_edge < reach[n - 1].outer_edge) {
+    const std::size_t edge = reach[n].outer_edge;
+    const bool last = edge == reach.back().outer_edge;
+    if (n > 0 && edge < reach[n - 1].outer_edge) {
       return {};
     }
-    const double r = run.r_edges[reach[n].outer_edge];
+    const double inner = run.r_edges[edge - 1], outer = run.r_edges[edge];
     if (n == 0) {
-      corners.push_back({r, run.z_edges[reach[n].row]});
+      corners.push_back({last ? outer : inner, run.z_edges[reach[n].row]});
     }
-    corners.push_back({r, run.z_edges[reach[n].row + 1]});
+    if (last || reach[n + 1].outer_edge > edge) {
+      corners.push_back({last ? outer : 0.5 * (inner + outer), run.z_edges[reach[n].row + 1]});
+    }
   }
   if (corners.size() < 3 || corners.front().x == corners.back().x) {
     return {};
@@ -156,6 +163,16 @@ Polyline silhouette(const StoredRun& run, std::uint8_t region) {
     hull.push_back(p);
   }
   return hull;
+}
+
+double radius_at(const Polyline& outline, double z) {
+  for (std::size_t k = 1; k < outline.size(); ++k) {
+    if (z <= outline[k].y) {
+      const Point a = outline[k - 1], b = outline[k];
+      return std::lerp(a.x, b.x, std::clamp((z - a.y) / (b.y - a.y), 0.0, 1.0));
+    }
+  }
+  return outline.back().x;
 }
 
 std::vector<Polyline> set_outline(const StoredRun& run, const std::vector<float>& field,

@@ -50,9 +50,11 @@ struct Extent {
 bool extent_of(const StoredRun&, std::uint8_t region, Extent&);
 
 // The silhouette of a body whose outer radius grows from row to row: (r, z) [m], upwards. It is
-// the concave envelope of the inner corners of its steps, hence straight along a cone. Empty if
-// the body has no steps.
+// the concave envelope of points inside the cells of its steps, hence straight along a cone and
+// within one cell of the true surface. Empty if the body has no steps.
 Polyline silhouette(const StoredRun&, std::uint8_t region);
+// Radius [m] of a silhouette at a height [m].
+double radius_at(const Polyline& silhouette, double z);
 
 // Surfaces of the parts [mm].
 std::vector<Polyline> part_outlines(const StoredRun&, const Window&);

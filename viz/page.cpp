@@ -251,7 +251,7 @@ void Page::save(const std::filesystem::path& png) const {
   vtkNew<vtkRenderWindow> window;
   window->SetOffScreenRendering(1);
   window->SetDPI(dots_per_inch);
-  window->SetMultiSamples(4);
+  window->SetMultiSamples(0);  // supersampling smooths as well, at a quarter of the time
   window->SetSize(width_ * supersampling, height_ * supersampling);
   vtkNew<vtkRenderer> renderer;
   renderer->SetBackground(palette::paper.red, palette::paper.green, palette::paper.blue);

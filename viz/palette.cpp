@@ -67,6 +67,11 @@ Colour paler(const Colour& colour, double share) {
           std::lerp(colour.blue, 1.0, share), colour.opacity};
 }
 
+Colour deeper(const Colour& colour, double share) {
+  return {(1 - share) * colour.red, (1 - share) * colour.green, (1 - share) * colour.blue,
+          colour.opacity};
+}
+
 std::vector<Colour> heat_ramp(std::size_t bands) {
   static const std::vector<Lab> knots{{19, 10, -26}, {30, 30, -40}, {42, 52, -22}, {53, 60, 12},
                                       {64, 46, 46},  {77, 16, 66},  {90, -6, 56},  {98, -3, 14}};

@@ -22,6 +22,8 @@ Colour faded(Colour, double opacity);
 double lightness(const Colour&);
 // Mixed towards white (share 1 gives white).
 Colour paler(const Colour&, double share);
+// Mixed towards black, for words in the colour of a thin line.
+Colour deeper(const Colour&, double share);
 
 namespace palette {
 

@@ -95,22 +95,24 @@ std::vector<Polyline> SectionPlace::both_halves(const Polyline& line) const {
 }
 
 Scale temperature_scale(double coldest, double hottest) {
-  static constexpr std::array ladder{40.,   60.,   80.,   100.,  150.,  200.,  300.,  400.,
-                                     500.,  600.,  800.,  1000., 1200., 1400., 1600., 1800.,
-                                     2000., 2500., 3000., 4000., 5000., 6000.};
+  static const std::vector<double> warm{30,  40,  50,  60,  80,  100, 120, 150,
+                                        200, 250, 300, 350, 400, 500, 600, 700};
+  static const std::vector<double> molten{40,   60,   80,   100,  150,  200,  300,  400,
+                                          500,  600,  800,  1000, 1200, 1400, 1600, 1800,
+                                          2000, 2500, 3000, 4000, 5000, 6000};
+  constexpr double even_below = 130;
   Scale scale{"temperature [\u00b0C]", {}, {}};
   hottest = std::max(hottest, coldest + 1);
-  const double fine = round_length((hottest - coldest) / 6);
-  const double first = 5 * std::floor((coldest + 0.5) / 5);
-  if (hottest < 250) {
-    const double start = fine * std::floor((coldest + 0.5) / fine);
+  if (hottest < even_below) {
+    const double step = round_length((hottest - coldest) / 6);
+    const double start = step * std::floor((coldest + 0.5) / step);
     for (int k = 0; k == 0 || scale.edges.back() < hottest; ++k) {
-      scale.edges.push_back(start + fine * k);
+      scale.edges.push_back(start + step * k);
     }
   } else {
-    scale.edges.push_back(first);
-    for (const double edge : ladder) {
-      if (edge > first + 10 && scale.edges.back() < hottest) {
+    scale.edges.push_back(5 * std::floor((coldest + 0.5) / 5));
+    for (const double edge : hottest <= warm.back() ? warm : molten) {
+      if (edge > scale.edges.front() + 5 && scale.edges.back() < hottest) {
         scale.edges.push_back(edge);
       }
     }

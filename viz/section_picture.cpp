@@ -40,10 +40,10 @@ std::vector<Row> rows_at(const StoredRun& run, const Frame& frame) {
     rows.push_back({"Current", short_number(*current) + " A"});
   }
   rows.push_back({"Hottest point", celsius_words(hottest_of(frame.temperature))});
-  add_temperature(rows, "Strip, top", now("strip_top_temperature"));
+  add_temperature(rows, "Strip top", now("strip_top_temperature"));
   add_temperature(rows, "Joint", now("faying_temperature"));
   add_temperature(rows, "Inner can wall", now("inner_wall_temperature"), inner_wall_limit(run));
-  add_length(rows, "Nugget, across", now("nugget_diameter"));
+  add_length(rows, "Nugget across", now("nugget_diameter"));
   return rows;
 }
 
@@ -57,10 +57,10 @@ std::vector<Row> rows_of_whole_run(const StoredRun& run) {
     rows.push_back({"Peak current", short_number(*current) + " A"});
   }
   add_temperature(rows, "Hottest point", peak("peak_temperature"));
-  add_temperature(rows, "Strip, top", peak("strip_top_temperature"));
+  add_temperature(rows, "Strip top", peak("strip_top_temperature"));
   add_temperature(rows, "Joint", peak("faying_temperature"));
   add_temperature(rows, "Inner can wall", peak("inner_wall_temperature"), inner_wall_limit(run));
-  add_length(rows, "Nugget, across", peak("nugget_diameter"));
+  add_length(rows, "Nugget across", peak("nugget_diameter"));
   add_length(rows, "Melt into strip", peak("strip_penetration"));
   add_length(rows, "Melt into can", peak("can_penetration"));
   return rows;
@@ -75,7 +75,7 @@ std::vector<Row> rows_of_times(const StoredRun& run) {
   };
   add("Peak current", "current");
   add("Hottest point", "peak_temperature");
-  add("Strip, top", "strip_top_temperature");
+  add("Strip top", "strip_top_temperature");
   add("Joint", "faying_temperature");
   add("Inner can wall", "inner_wall_temperature");
   if (const auto nugget = peak_of(run, "nugget_diameter"); nugget && nugget->value > 0) {

@@ -121,10 +121,15 @@ std::optional<Peak> peak_of(const StoredRun& run, const std::string& name) {
   return peak;
 }
 
-std::optional<double> inner_wall_limit(const StoredRun& run) {
-  const auto limit = scalar_of(run, "limit_inner_wall_temperature");
+std::optional<double> cell_side_limit(const StoredRun& run, std::size_t layer) {
+  std::optional<double> limit = scalar_of(run, fmt::format("cell_side_{}_limit", layer));
+  if (!limit && layer == 0) {
+    limit = scalar_of(run, "inner_wall_limit");
+  }
   return limit && *limit > 0 ? limit : std::nullopt;
 }
+
+std::optional<double> inner_wall_limit(const StoredRun& run) { return cell_side_limit(run, 0); }
 
 std::size_t nearest_frame(const StoredRun& run, double time) {
   if (run.frame_times.empty()) {
@@ -169,7 +174,7 @@ double ambient_of(const StoredRun& run) {
   return *std::min_element(first.temperature.begin(), first.temperature.end());
 }
 
-double pulse_end_of(const StoredRun& run) {
+double pulse_end_of(const StoredRun& run, double share) {
   const std::vector<double>& time = series_of(run, "time");
   if (time.empty()) {
     return run.frame_times.empty() ? 0 : run.frame_times.back();
@@ -180,7 +185,7 @@ double pulse_end_of(const StoredRun& run) {
     largest = std::max(largest, std::abs(value));
   }
   for (std::size_t k = current.size(); k-- > 0;) {
-    if (largest > 0 && std::abs(current[k]) > 0.01 * largest) {
+    if (largest > 0 && std::abs(current[k]) > share * largest) {
       return time[std::min(k + 1, time.size() - 1)];
     }
   }
@@ -188,44 +193,48 @@ double pulse_end_of(const StoredRun& run) {
 }
 
 std::vector<Moment> telling_moments(const StoredRun& run) {
-  std::vector<std::pair<double, std::string>> wanted;
-  const auto add = [&](std::optional<double> time, const std::string& name) {
-    if (time) {
-      wanted.emplace_back(*time, name);
-    }
-  };
-  const auto time_of_peak = [&](const std::string& name) {
-    const auto peak = peak_of(run, name);
-    return peak ? std::optional<double>(peak->time) : std::nullopt;
-  };
-  if (const auto hottest = peak_of(run, "peak_temperature")) {
-    const double ambient = series_of(run, "peak_temperature").front();
-    add(first_above(run, "peak_temperature", std::lerp(ambient, hottest->value, 0.1)),
-        "first heat");
-  }
-  add(time_of_peak("current"), "peak current");
-  const auto nugget = peak_of(run, "nugget_diameter");
-  if (nugget && nugget->value > 0) {
-    add(first_above(run, "nugget_diameter", 0), "first melt");
-    add(nugget->time, "largest nugget");
-  } else {
-    add(time_of_peak("faying_temperature"), "hottest joint");
-  }
-  add(time_of_peak("inner_wall_temperature"), "hottest inner wall");
-  if (wanted.empty() && !run.frame_times.empty()) {
-    wanted.emplace_back(run.frame_times.back(), "last moment");
-  }
-  std::stable_sort(wanted.begin(), wanted.end(),
-                   [](const auto& a, const auto& b) { return a.first < b.first; });
   std::vector<Moment> moments;
-  for (const auto& [time, name] : wanted) {
-    const std::size_t frame = nearest_frame(run, time);
-    if (!moments.empty() && moments.back().frame == frame) {
-      moments.back().name += " + " + name;
+  const auto add = [&](std::size_t frame, const std::string& name) {
+    const auto same = std::find_if(moments.begin(), moments.end(),
+                                   [&](const Moment& other) { return other.frame == frame; });
+    if (same != moments.end()) {
+      same->name += " + " + name;
     } else {
       moments.push_back({name, frame});
     }
+  };
+  // What begins shows in the first frame after it, what peaks in the nearest one.
+  const auto add_begin = [&](std::optional<double> time, const std::string& name) {
+    const auto frame = std::lower_bound(run.frame_times.begin(), run.frame_times.end(),
+                                        time.value_or(std::numeric_limits<double>::infinity()));
+    if (frame != run.frame_times.end()) {
+      add(static_cast<std::size_t>(frame - run.frame_times.begin()), name);
+    }
+  };
+  const auto add_peak = [&](const std::string& series, const std::string& name) {
+    if (const auto peak = peak_of(run, series); peak && !run.frame_times.empty()) {
+      add(nearest_frame(run, peak->time), name);
+    }
+  };
+  if (const auto hottest = peak_of(run, "peak_temperature")) {
+    const double ambient = series_of(run, "peak_temperature").front();
+    add_begin(first_above(run, "peak_temperature", std::lerp(ambient, hottest->value, 0.1)),
+              "first heat");
   }
+  add_peak("current", "peak current");
+  const auto nugget = peak_of(run, "nugget_diameter");
+  if (nugget && nugget->value > 0) {
+    add_begin(first_above(run, "nugget_diameter", 0), "first melt");
+    add_peak("nugget_diameter", "largest nugget");
+  } else {
+    add_peak("faying_temperature", "hottest joint");
+  }
+  add_peak("inner_wall_temperature", "hottest inner wall");
+  if (moments.empty() && !run.frame_times.empty()) {
+    add(run.frame_times.size() - 1, "last moment");
+  }
+  std::sort(moments.begin(), moments.end(),
+            [](const Moment& a, const Moment& b) { return a.frame < b.frame; });
   return moments;
 }
 

@@ -32,7 +32,8 @@ struct Peak {
 // Largest finite value of a series.
 std::optional<Peak> peak_of(const StoredRun&, const std::string& name);
 
-// Limit of the can's inner wall [K].
+// Hottest allowed [K]: layer 0 is the can's inner wall, n the n-th layer inside the cell.
+std::optional<double> cell_side_limit(const StoredRun&, std::size_t layer);
 std::optional<double> inner_wall_limit(const StoredRun&);
 
 // Number of the frame nearest to a time. Throws PictureError if there are no frames.
@@ -47,8 +48,8 @@ std::vector<float> peak_liquid_of(const StoredRun&);
 // Coldest temperature of the first frame [K].
 double ambient_of(const StoredRun&);
 
-// Last time a notable current (1 % of its peak) flows [s]; the whole run without a current.
-double pulse_end_of(const StoredRun&);
+// Last time more than a share of the peak current flows [s]; the whole run without a current.
+double pulse_end_of(const StoredRun&, double share = 0.01);
 
 struct Moment {
   std::string name;  // "peak current"; several joined by " + " where they fall on one frame

@@ -36,22 +36,14 @@ vtkSmartPointer<vtkDoubleArray> edges_in_mm(const std::vector<double>& edges, st
   return array;
 }
 
-double radius_at(const Polyline& outline, double z) {
-  for (std::size_t k = 1; k < outline.size(); ++k) {
-    if (z <= outline[k].y) {
-      const Point a = outline[k - 1], b = outline[k];
-      return std::lerp(a.x, b.x, std::clamp((z - a.y) / (b.y - a.y), 0.0, 1.0));
-    }
-  }
-  return outline.back().x;
-}
-
 vtkSmartPointer<vtkPolyData> cut_to(vtkPolyData* mesh, const Polyline& outline) {
   vtkNew<vtkDoubleArray> inside;
   for (vtkIdType p = 0; p < mesh->GetNumberOfPoints(); ++p) {
     double at[3];
     mesh->GetPoint(p, at);
-    inside->InsertNextValue(radius_at(outline, at[1] / millimetres) * millimetres - at[0]);
+    // A hair of room keeps nodes on the outline inside: the clip drops cells that touch it there.
+    constexpr double hair = 1e-6;  // [mm]
+    inside->InsertNextValue(radius_at(outline, at[1] / millimetres) * millimetres - at[0] + hair);
   }
   inside->SetName("inside");
   const std::string field = mesh->GetPointData()->GetScalars()->GetName();

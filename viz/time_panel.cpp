@@ -57,6 +57,11 @@ RoundAxis value_axis(const Panel& panel, const std::vector<std::vector<double>>&
   if (panel.from_zero || limits.low > limits.high) {
     limits.include(0);
   }
+  // A trace below zero too small to see does not earn an interval of its own.
+  constexpr double unseen = 0.03;
+  if (limits.low < 0 && -limits.low < unseen * limits.high) {
+    limits.low = 0;
+  }
   if (limits.high - limits.low < 1e-12) {
     limits.high = limits.low + 1;
   }
@@ -97,10 +102,10 @@ RoundAxis round_axis(double low, double high, int most) {
 TimeAxis::TimeAxis(double first, double last, bool logarithmic)
     : first_(first), last_(last), logarithmic_(logarithmic), unit_(last < 2 ? 1e-3 : 1) {}
 
-TimeAxis TimeAxis::over_run(const std::vector<double>& time, double pulse_end) {
+TimeAxis TimeAxis::over_run(const std::vector<double>& time, double pulse) {
   const double last = time.empty() ? 1 : time.back();
-  if (pulse_end > 0 && last > 8 * pulse_end) {
-    return {0.02 * pulse_end, last, true};
+  if (pulse > 0 && last > 8 * pulse) {
+    return {0.02 * pulse, last, true};
   }
   return {0, last > 0 ? last : 1, false};
 }
@@ -126,7 +131,8 @@ std::vector<TimeAxis::Tick> TimeAxis::ticks() const {
     for (int k = 1; k < 10; ++k) {
       const double at = share(k * decade * unit_);
       if (at > -1e-9 && at < 1 + 1e-9) {
-        ticks.push_back({at, k == 1 ? short_number(decade) : std::string()});
+        ticks.push_back(
+            {at, k == 1 || k == 2 || k == 5 ? short_number(k * decade) : std::string()});
       }
     }
   }
@@ -137,6 +143,73 @@ std::string TimeAxis::title() const {
   return std::string("time [") + (unit_ < 1 ? "ms" : "s") + "]" +
          (logarithmic_ ? ", logarithmic" : "");
 }
+
+namespace {
+
+constexpr TextStyle left_of_axis{.size = 14, .colour = palette::quiet_ink, .align = Align::right};
+constexpr TextStyle below_axis{
+    .size = 14, .colour = palette::quiet_ink, .align = Align::centre, .level = Level::top};
+constexpr LineStyle grid_line{.colour = palette::rule, .width = 1};
+
+void draw_grid(Page& page, const RoundAxis& values, const TimeAxis& axis, const Box& box,
+               bool with_time_labels) {
+  page.rectangle(box, palette::plot);
+  const auto steps = std::lround((values.high - values.low) / values.step);
+  for (long k = 0; k <= steps; ++k) {
+    const double y = box.y + box.height * static_cast<double>(k) / static_cast<double>(steps);
+    const double value = values.low + values.step * static_cast<double>(k);
+    page.line({{box.x, y}, {box.right(), y}}, grid_line);
+    page.text({box.x - 8, y}, tick_words(value, values.step), left_of_axis);
+  }
+  for (const TimeAxis::Tick& tick : axis.ticks()) {
+    const double x = box.x + box.width * tick.share;
+    if (!tick.words.empty()) {
+      page.line({{x, box.y}, {x, box.top()}}, grid_line);
+    }
+    if (with_time_labels) {
+      page.line({{x, box.y}, {x, box.y - (tick.words.empty() ? 3.0 : 6.0)}},
+                {.colour = palette::quiet_ink, .width = 1});
+      page.text({x, box.y - 9}, tick.words, below_axis);
+    }
+  }
+  if (with_time_labels) {
+    page.text({box.centre().x, box.y - 28}, axis.title(), below_axis);
+  }
+}
+
+// "joint, max 1784"
+std::string name_of(const Curve& curve, bool with_peak) {
+  Limits limits;
+  for (const double value : curve.values) {
+    limits.include(value);
+  }
+  return with_peak && limits.high > 0 ? curve.name + ", max " + short_number(limits.high)
+                                      : curve.name;
+}
+
+struct SideLabel {
+  std::string words;
+  Colour colour;
+  double wanted = 0;  // height on the page
+};
+
+void draw_side_labels(Page& page, const std::vector<SideLabel>& labels, const Box& box,
+                      double room) {
+  std::vector<double> wanted;
+  for (const SideLabel& label : labels) {
+    wanted.push_back(std::clamp(label.wanted, box.y, box.top()));
+  }
+  const std::vector<double> placed = spread(wanted, 19, box.y + 4, box.top() - 4);
+  for (std::size_t n = 0; n < labels.size(); ++n) {
+    page.line({{box.right() + 2, wanted[n]}, {box.right() + 14, placed[n]}},
+              {.colour = labels[n].colour, .width = 1.2});
+    const TextStyle style{.size = 15, .colour = deeper(labels[n].colour, 0.2)};
+    const auto words = wrapped(labels[n].words, style, room - 18, 1);
+    page.text({box.right() + 18, placed[n]}, words.empty() ? std::string() : words.front(), style);
+  }
+}
+
+}  // namespace
 
 void draw_panel(Page& page, const Panel& panel, const TimeAxis& axis, const Box& box,
                 bool with_time_labels) {
@@ -152,81 +225,49 @@ void draw_panel(Page& page, const Panel& panel, const TimeAxis& axis, const Box&
   const auto height = [&](double value) {
     return box.y + box.height * (value - values.low) / (values.high - values.low);
   };
-  const TextStyle tick_style{.size = 14, .colour = palette::quiet_ink};
-  page.rectangle(box, palette::plot);
+  draw_grid(page, values, axis, box, with_time_labels);
   page.text({box.x, box.top() + 15}, panel.title, {.size = 16, .bold = true});
-  for (double value = values.low; value < values.high + 0.5 * values.step; value += values.step) {
-    const double y = height(value);
-    page.line({{box.x, y}, {box.right(), y}}, {.colour = palette::rule, .width = 1});
-    page.text({box.x - 8, y}, tick_words(value, values.step),
-              {.size = 14, .colour = palette::quiet_ink, .align = Align::right});
-  }
-  for (const TimeAxis::Tick& tick : axis.ticks()) {
-    const double x = box.x + box.width * tick.share;
-    if (!tick.words.empty()) {
-      page.line({{x, box.y}, {x, box.top()}}, {.colour = palette::rule, .width = 1});
-    }
-    if (with_time_labels) {
-      page.line({{x, box.y}, {x, box.y - (tick.words.empty() ? 3.0 : 6.0)}},
-                {.colour = palette::quiet_ink, .width = 1});
-      page.text(
-          {x, box.y - 9}, tick.words,
-          {.size = 14, .colour = palette::quiet_ink, .align = Align::centre, .level = Level::top});
-    }
-  }
-  if (with_time_labels) {
-    page.text(
-        {box.centre().x, box.y - 28}, axis.title(),
-        {.size = 14, .colour = palette::quiet_ink, .align = Align::centre, .level = Level::top});
-  }
 
-  struct Label {
-    std::string words;
-    Colour colour;
-  };
-  std::vector<Label> labels;
-  std::vector<double> wanted;
+  std::vector<SideLabel> labels;
   for (const LimitLine& limit : panel.limits) {
     const double y = height(limit.value);
     page.line({{box.x, y}, {box.right(), y}},
               {.colour = limit.colour, .width = 1.8, .dash = 7, .gap = 5});
-    labels.push_back({limit.name, limit.colour});
-    wanted.push_back(y);
+    labels.push_back({limit.name, limit.colour, y});
   }
   for (std::size_t c = 0; c < panel.curves.size(); ++c) {
     const Curve& curve = panel.curves[c];
-    std::vector<Point> points;
-    double last_height = height(0);
+    Polyline points, floor;
+    double last = height(0);
     for (std::size_t n = 0; n < lines[c].size(); ++n) {
       const double share = axis.share(panel.time[n]);
-      points.push_back({box.x + box.width * std::clamp(share, -0.01, 1.01), height(lines[c][n])});
-      if (std::isfinite(lines[c][n]) && share <= 1.0 + 1e-9) {
-        last_height = points.back().y;
+      const double x = box.x + box.width * std::clamp(share, 0.0, 1.0);
+      if (share < 0 && n + 1 < lines[c].size() && axis.share(panel.time[n + 1]) <= 0) {
+        continue;  // nothing of this step shows
+      }
+      points.push_back({x, height(lines[c][n])});
+      floor.push_back({x, height(panel.stacked && c > 0 ? lines[c - 1][n] : 0)});
+      if (std::isfinite(lines[c][n]) && share <= 1) {
+        last = panel.stacked ? 0.5 * (points.back().y + floor.back().y) : points.back().y;
+      }
+      if (share > 1) {
+        break;
       }
     }
     if (panel.stacked) {
-      std::vector<Point> floor = points;
-      for (std::size_t n = 0; n < points.size(); ++n) {
-        floor[n].x = points[n].x = std::clamp(points[n].x, box.x, box.right());
-        floor[n].y = height(c > 0 ? lines[c - 1][n] : 0);
-      }
       page.area(floor, points, paler(curve.style.colour, 0.35));
-      last_height = points.empty() ? last_height : 0.5 * (points.back().y + floor.back().y);
     }
     for (const Polyline& piece : pieces(points)) {
       page.line(piece, curve.style, {box.x, box.y - 2, box.width, box.height + 4});
     }
-    labels.push_back({curve.name, curve.style.colour});
-    wanted.push_back(std::clamp(last_height, box.y, box.top()));
+    if (panel.curves.size() + panel.limits.size() > 1) {
+      labels.push_back({name_of(curve, panel.with_peaks), curve.style.colour, last});
+    }
   }
+  page.text(box.centre(), panel.note,
+            {.size = 16, .colour = palette::quiet_ink, .align = Align::centre});
   page.frame(box, {.colour = palette::quiet_ink, .width = 1});
-  const std::vector<double> placed = spread(wanted, 19, box.y + 4, box.top() - 4);
-  for (std::size_t n = 0; n < labels.size(); ++n) {
-    page.line({{box.right() + 2, wanted[n]}, {box.right() + 14, placed[n]}},
-              {.colour = labels[n].colour, .width = 1.2});
-    page.text({box.right() + 18, placed[n]}, labels[n].words,
-              {.size = 15, .colour = labels[n].colour});
-  }
+  draw_side_labels(page, labels, box, panel.label_room);
 }
 
 }  // namespace tabmelt

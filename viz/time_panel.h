@@ -14,8 +14,8 @@ class TimeAxis {
  public:
   // first > 0 is needed only when logarithmic.
   TimeAxis(double first, double last, bool logarithmic);
-  // Linear up to `last` [s], or logarithmic if the run goes on for more than eight pulses.
-  static TimeAxis over_run(const std::vector<double>& time, double pulse_end);
+  // Linear, or logarithmic if the run lasts longer than eight times `pulse` [s].
+  static TimeAxis over_run(const std::vector<double>& time, double pulse);
 
   bool logarithmic() const { return logarithmic_; }
   double first() const { return first_; }
@@ -52,12 +52,14 @@ struct Panel {
   std::vector<double> time;  // [s]
   std::vector<Curve> curves;
   std::vector<LimitLine> limits;
-  bool from_zero = true;  // the value axis starts at zero if nothing is negative
-  bool stacked = false;   // curves are layers on top of each other, filled
+  bool from_zero = true;    // the value axis starts at zero if nothing is negative
+  bool stacked = false;     // curves are layers on top of each other, filled
+  double label_room = 150;  // right of the plot, for the names
+  std::string note{};       // inside the plot, e.g. why it is empty
+  bool with_peaks = false;  // names tell each curve's largest value
 };
 
-// `box` is the plot area; labels need about 60 to its left and `label_room` to its right.
-inline constexpr double label_room = 150;
+// `box` is the plot area; its value labels need about 60 to the left. A single curve needs no name.
 void draw_panel(Page&, const Panel&, const TimeAxis&, const Box& box, bool with_time_labels);
 
 // Ends of an axis and its steps in round numbers: at most `most` intervals.

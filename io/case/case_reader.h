@@ -4,6 +4,7 @@
 #include <toml++/toml.h>
 
 #include <filesystem>
+#include <functional>
 #include <map>
 #include <set>
 #include <string>
@@ -29,15 +30,15 @@ class CaseReader {
 
   // Sorts the values of a table by key; complains about unknown ones.
   void collect(const toml::table& table, const std::string& section, Nodes& into);
-  void complain_unknown(const toml::key& key, const std::string& section);
   void read_given(const std::vector<Key>& keys, const Nodes& nodes);
   void fill_in(const std::vector<Key>& keys, const Nodes& nodes, const toml::node* section,
                const std::string& label);
   std::optional<Standard> standard_of(const Key& key) const;
   void take(const Key& key, Value value, const toml::node* place);
   void read_source_file(const Nodes& nodes);
-  void read_layers();
-  void read_probes();
+  // [[layer]] and [[probe]]; `add_one` opens an entry in the problem and returns its number.
+  void read_entries(const std::string& list_name, const std::vector<Key>& keys,
+                    const std::function<std::size_t()>& add_one);
   void preset_layers();
   const toml::array* tables_of(const std::string& name);
   void check_together();
@@ -50,10 +51,8 @@ class CaseReader {
   ComplaintLog& log_;
   MaterialShelf shelf_;
   Draft draft_;
-  Nodes nodes_;                     // single keys that are given
-  std::set<std::string> sections_known_;
-  std::set<std::string> broken_;    // keys whose value could not be used
-  bool unusable_ = false;           // something is missing that the checks need
+  Nodes nodes_;                   // keys and tables that are given, "layer 1", "probe 1"
+  std::set<std::string> broken_;  // keys whose value could not be used
   std::vector<DefaultUsed> defaults_;
   FullText full_text_;
 };

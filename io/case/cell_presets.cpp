@@ -25,8 +25,9 @@ CellPreset negative_bottom(const Size& size) {
   CellPreset preset;
   preset.can_thickness = size.bottom_thickness;
   preset.can_radius = size.bottom_radius;
-  preset.geometry_reason =
+  preset.thickness_reason =
       "typical production cell, bottom 0.25 to 0.40 mm, from memory; measure yours";
+  preset.radius_reason = "half the nominal diameter in the cell's designation (IEC 61960)";
   preset.inner_wall_limit = "130 degC";
   preset.inner_wall_reason =
       "engineering judgement: polyethylene separators close near 130 degC (Arora & Zhang 2004) and "
@@ -49,9 +50,9 @@ CellPreset positive_cap(const Size& size) {
   CellPreset preset;
   preset.can_thickness = "0.4 mm";
   preset.can_radius = size.cap_radius;
-  preset.geometry_reason =
-      "typical production cell, cap 0.3 to 0.5 mm, from memory; radius out to the crimp is "
-      "engineering judgement";
+  preset.thickness_reason =
+      "typical production cell, cap 0.3 to 0.5 mm, from memory; measure yours";
+  preset.radius_reason = "cap out to the crimp; engineering judgement";
   preset.inner_wall_limit = "160 degC";
   preset.inner_wall_reason =
       "engineering judgement: the cap touches gas and a gasket, polypropylene melts from about "

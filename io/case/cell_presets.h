@@ -18,7 +18,8 @@ struct PresetLayer {
 struct CellPreset {
   std::string can_thickness;  // with unit
   std::string can_radius;     // with unit: of the disc the current spreads in
-  std::string geometry_reason;
+  std::string thickness_reason;
+  std::string radius_reason;
   std::string inner_wall_limit;  // with unit
   std::string inner_wall_reason;
   std::vector<PresetLayer> layers;  // from the can downwards

@@ -66,8 +66,7 @@ void ComplaintLog::remember(const std::string& file, const std::string& text) {
 void ComplaintLog::add(const std::string& file, int line, const std::string& message) {
   Complaint complaint{file, line, "", message};
   const auto known = lines_.find(file);
-  if (known != lines_.end() && line > 0 &&
-      static_cast<std::size_t>(line) <= known->second.size())
+  if (known != lines_.end() && line > 0 && static_cast<std::size_t>(line) <= known->second.size())
     complaint.excerpt = printable(known->second[static_cast<std::size_t>(line) - 1], true);
   list_.push_back(complaint);
 }
@@ -97,8 +96,7 @@ std::string text_of(const std::filesystem::path& file, std::uintmax_t most) {
   if (!std::filesystem::is_regular_file(status)) refuse(file, "this is not an ordinary file");
   const std::uintmax_t size = std::filesystem::file_size(file, error);
   if (error) refuse(file, "cannot be read: " + error.message());
-  if (size > most)
-    refuse(file, fmt::format("has {} bytes; allowed are at most {}", size, most));
+  if (size > most) refuse(file, fmt::format("has {} bytes; allowed are at most {}", size, most));
   std::ifstream stream(file, std::ios::binary);
   if (!stream) refuse(file, "cannot be opened for reading");
   std::string text{std::istreambuf_iterator<char>(stream), std::istreambuf_iterator<char>()};

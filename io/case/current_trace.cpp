@@ -49,7 +49,8 @@ std::optional<Column> column(const std::vector<std::string>& headings, const std
                    [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
     if (!lower.starts_with(word)) continue;
     const auto open = headings[n].find_first_of("[("), close = headings[n].find_last_of(")]");
-    if (open == std::string::npos || close == std::string::npos || close < open) return std::nullopt;
+    if (open == std::string::npos || close == std::string::npos || close < open)
+      return std::nullopt;
     return Column{n, headings[n].substr(open + 1, close - open - 1)};
   }
   return std::nullopt;
@@ -84,7 +85,7 @@ circuit::TableCurrent current_trace(const std::filesystem::path& file, Complaint
     const auto cells = cells_of(line, divider);
     const auto cell = [&](const Column& at, const char* reference) {
       if (at.index >= cells.size()) throw units::UnitError("lacks a column");
-      return units::si_value(cells[at.index] + " " + at.unit, reference);
+      return units::in_si(cells[at.index] + " " + at.unit, reference);
     };
     try {
       const double t = cell(*time, "s"), i = cell(*current, "A");
@@ -97,8 +98,10 @@ circuit::TableCurrent current_trace(const std::filesystem::path& file, Complaint
       log.add(name, number, fmt::format("this line {}", error.what()));
     }
   }
-  if (!time) log.add(name, 0, "the file is empty; it needs a first line time [ms],current [A]");
-  else if (faults == 0 && trace.time.size() < 2) log.add(name, 0, "needs at least two points");
+  if (!time)
+    log.add(name, 0, "the file is empty; it needs a first line time [ms],current [A]");
+  else if (faults == 0 && trace.time.size() < 2)
+    log.add(name, 0, "needs at least two points");
   return trace;
 }
 

@@ -48,6 +48,9 @@ struct Draft {
   bool plain_circuit() const { return prescribed() || !has_cell(); }
 };
 
+// Radius [m] of the disc in which the can's current spreads, before it is widened to rim_radius.
+double can_disc_radius(const Draft& draft);
+
 // Moves what was gathered beside the problem into it.
 void finish(Draft& draft);
 

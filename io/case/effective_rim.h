@@ -17,8 +17,8 @@
 
 namespace tabmelt {
 
-double disc_rim_radius(double spacing, double disc_radius);      // [m]
-double strip_rim_radius_along(double spacing, double width);     // [m]
-double strip_rim_radius_across(double spacing, double width);    // [m]
+double disc_rim_radius(double spacing, double disc_radius);    // [m]
+double strip_rim_radius_along(double spacing, double width);   // [m]
+double strip_rim_radius_across(double spacing, double width);  // [m]
 
 }  // namespace tabmelt

@@ -1,5 +1,7 @@
 #include "io/case/full_text.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 
 namespace tabmelt {
@@ -29,11 +31,16 @@ void FullText::open_entry(const std::string& list) {
   entries_ += "\n[[" + list + "]]\n";
 }
 
-void FullText::remark(const std::string& path, const std::string& text) {
-  std::string line = "# " + text;
-  std::replace_if(
-      line.begin(), line.end(), [](char c) { return static_cast<unsigned char>(c) < 0x20; }, ' ');
-  tables_[divided(path).first] += line + "\n";
+void FullText::replace_source_file(const std::vector<double>& time,
+                                   const std::vector<double>& current) {
+  std::string& table = tables_["source"];
+  const std::size_t at = table.find("file = ");
+  if (at == std::string::npos) return;
+  table.replace(at, 0, "# measured current, read from this file: ");
+  table += "table = [\n";
+  for (std::size_t n = 0; n < time.size(); ++n)
+    table += fmt::format("  [\"{} s\", \"{} A\"],\n", time[n], current[n]);
+  table += "]\n";
 }
 
 std::string FullText::text(const std::string& materials, bool empty_layers) const {

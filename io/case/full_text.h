@@ -13,7 +13,8 @@ class FullText {
   void set(const std::string& path, const std::string& literal, bool is_default);
   // Opens the next entry of [[layer]] or [[probe]]; set() with their paths then fills it.
   void open_entry(const std::string& list);
-  void remark(const std::string& path, const std::string& text);
+  // Writes a measured current into the case in place of the name of its file.
+  void replace_source_file(const std::vector<double>& time, const std::vector<double>& current);
 
   // Tables in the order first set, then the entries, then the materials.
   std::string text(const std::string& materials, bool empty_layers) const;

@@ -16,13 +16,20 @@ using units::UnitError;
 
 std::string kind_of(const toml::node& node) {
   switch (node.type()) {
-    case toml::node_type::table: return "a table";
-    case toml::node_type::array: return "a list";
-    case toml::node_type::string: return "a text";
-    case toml::node_type::integer: return "a whole number";
-    case toml::node_type::floating_point: return "a number";
-    case toml::node_type::boolean: return "true or false";
-    default: return "a date or time";
+    case toml::node_type::table:
+      return "a table";
+    case toml::node_type::array:
+      return "a list";
+    case toml::node_type::string:
+      return "a text";
+    case toml::node_type::integer:
+      return "a whole number";
+    case toml::node_type::floating_point:
+      return "a number";
+    case toml::node_type::boolean:
+      return "a truth value";
+    default:
+      return "a date or time";
   }
 }
 
@@ -30,7 +37,8 @@ std::string shown(const toml::node& node) {
   std::string text = literal(node);
   for (char& c : text)
     if (static_cast<unsigned char>(c) < 0x20) c = ' ';
-  return text.size() <= 60 ? text : kind_of(node) + " of " + std::to_string(text.size()) + " characters";
+  return text.size() <= 60 ? text
+                           : kind_of(node) + " of " + std::to_string(text.size()) + " characters";
 }
 
 std::string example(const std::string& unit) { return fmt::format("\"1 {}\"", unit); }
@@ -48,12 +56,12 @@ double quantity(const toml::node& node, const std::string& unit, double lowest, 
   if (!text)
     throw UnitError(node.is_number() ? fmt::format("has no unit; write it as in {}", example(unit))
                                      : fmt::format("is {}", kind_of(node)));
-  return in_range(units::si_value(*text, unit), lowest, highest);
+  return in_range(units::in_si(*text, unit), lowest, highest);
 }
 
 double plain_number(const Key& key, const toml::node& node) {
   if (const auto text = node.value_exact<std::string>())
-    return in_range(units::si_value(*text, "1"), key.lowest, key.highest);
+    return in_range(units::in_si(*text, "1"), key.lowest, key.highest);
   const auto number = node.value<double>();
   if (!node.is_number() || !number) throw UnitError(fmt::format("is {}", kind_of(node)));
   if (!std::isfinite(*number)) throw UnitError("is not a finite number");
@@ -100,12 +108,16 @@ Value value_of(const Key& key, const toml::node& node) {
     case Kind::quantity:
       value.number = quantity(node, key.unit, key.lowest, key.highest);
       break;
-    case Kind::number: value.number = plain_number(key, node); break;
+    case Kind::number:
+      value.number = plain_number(key, node);
+      break;
     case Kind::count:
       if (!node.is_integer()) throw UnitError(fmt::format("is {}", kind_of(node)));
       value.number = plain_number(key, node);
       break;
-    case Kind::choice: value.text = chosen(key, text_only()); break;
+    case Kind::choice:
+      value.text = chosen(key, text_only());
+      break;
     case Kind::boolean:
       if (!node.is_boolean()) throw UnitError(fmt::format("is {}", kind_of(node)));
       value.flag = node.value_or(false);
@@ -116,7 +128,9 @@ Value value_of(const Key& key, const toml::node& node) {
       if (value.text.empty()) throw UnitError("is empty");
       if (value.text.size() > 1000) throw UnitError("is longer than 1000 characters");
       break;
-    case Kind::pairs: value.pairs = pairs(key, node); break;
+    case Kind::pairs:
+      value.pairs = pairs(key, node);
+      break;
   }
   return value;
 }
@@ -139,8 +153,7 @@ Value standard_value(const Key& key, const std::string& text) {
         key.kind == Kind::material)
       return value_of(key, toml::value<std::string>(text));
     if (key.kind == Kind::boolean) return value_of(key, toml::value<bool>(text == "true"));
-    if (key.kind == Kind::count)
-      return value_of(key, toml::value<std::int64_t>(std::stoll(text)));
+    if (key.kind == Kind::count) return value_of(key, toml::value<std::int64_t>(std::stoll(text)));
     return value_of(key, toml::value<double>(std::stod(text)));
   } catch (const UnitError& error) {
     throw std::logic_error(fmt::format("default of {}: {} {}", key.path, text, error.what()));
@@ -148,16 +161,29 @@ Value standard_value(const Key& key, const std::string& text) {
 }
 
 std::string literal(const toml::node& node) {
+  if (const auto number = node.value_exact<double>())
+    return std::isnan(*number) ? "nan" : fmt::format("{}", *number);  // shortest that reads back
+  if (const toml::array* list = node.as_array()) {
+    std::string text;
+    for (const toml::node& entry : *list) text += (text.empty() ? "" : ", ") + literal(entry);
+    return "[" + text + "]";
+  }
+  if (const toml::table* table = node.as_table()) {
+    std::string text;
+    for (const auto& [key, entry] : *table)
+      text += (text.empty() ? "" : ", ") + quoted(std::string(key.str())) + " = " + literal(entry);
+    return "{" + text + "}";
+  }
   std::ostringstream text;
-  text << toml::toml_formatter{node, toml::toml_formatter::default_flags &
-                                         ~toml::format_flags::allow_multi_line_strings};
+  text << toml::toml_formatter{node, toml::format_flags::none};
   return text.str();
 }
 
 std::string quoted(const std::string& text) { return literal(toml::value<std::string>(text)); }
 
 std::string standard_literal(const Key& key, const std::string& text) {
-  const bool bare = key.kind == Kind::boolean || key.kind == Kind::count || key.kind == Kind::number;
+  const bool bare =
+      key.kind == Kind::boolean || key.kind == Kind::count || key.kind == Kind::number;
   return bare ? text : quoted(text);
 }
 

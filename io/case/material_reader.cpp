@@ -27,10 +27,18 @@ class PropertyReader {
     property_ = &property;
     sound_ = true;
     switch (property.shape) {
-      case Shape::constant: read_constant(node, into); break;
-      case Shape::curve: read_curve(node, into); break;
-      case Shape::group: read_group(node, into); break;
-      case Shape::list_of_groups: read_groups(node, into); break;
+      case Shape::constant:
+        read_constant(node, into);
+        break;
+      case Shape::curve:
+        read_curve(node, into);
+        break;
+      case Shape::group:
+        read_group(node, into);
+        break;
+      case Shape::list_of_groups:
+        read_groups(node, into);
+        break;
     }
     return sound_;
   }
@@ -38,7 +46,8 @@ class PropertyReader {
  private:
   void complain(const toml::node& node, const std::string& message) {
     sound_ = false;
-    log_.add(node.source(), fmt::format("materials.{}.{} {}", material_, property_->name, message));
+    log_.add(node.source(), fmt::format("materials.{}.{}{}{}", material_, property_->name,
+                                        message.starts_with('.') ? "" : " ", message));
   }
 
   // A number in SI within the range, or a complaint and nothing.
@@ -49,12 +58,12 @@ class PropertyReader {
     try {
       if (const auto text = node.value_exact<std::string>()) {
         shown = "\"" + *text + "\"";
-        value = units::si_value(*text, unit);
+        value = units::in_si(*text, unit);
       } else if (const auto plain = node.value<double>(); plain && node.is_number()) {
         shown = fmt::format("{}", *plain);
         if (unit != "1" && unit_of_plain.empty())
           throw UnitError(fmt::format("has no unit; write it as in \"1 {}\"", unit));
-        value = units::si_value(*plain, unit_of_plain, unit);
+        value = units::in_si(*plain, unit_of_plain, unit);
       } else {
         complain(node, fmt::format("must be a text with a unit as in \"1 {}\"", unit));
         return std::nullopt;
@@ -110,7 +119,7 @@ class PropertyReader {
         complain(*unit, ".unit must be a text in quotes");
       } else {
         try {
-          units::si_value(1.0, *text, property_->unit);
+          units::in_si(1.0, *text, property_->unit);
           own_unit_ = *text;
         } catch (const UnitError& error) {
           complain(*unit, fmt::format(".unit = \"{}\" {}", *text, error.what()));
@@ -141,8 +150,8 @@ class PropertyReader {
     if (!table) {
       if (const auto v = number(node)) curve = Curve::constant(*v);
     } else {
-      known_only(*table, {"value", "unit", "points", "temperature_coefficient",
-                          "reference_temperature"});
+      known_only(*table,
+                 {"value", "unit", "points", "temperature_coefficient", "reference_temperature"});
       take_unit(*table);
       const toml::node* points = table->get("points");
       const toml::node* value = table->get("value");
@@ -175,8 +184,9 @@ class PropertyReader {
       const auto value = number((*pair)[1]);
       if (!T || !value) continue;
       if (!curve.empty() && *T <= curve.temperature.back())
-        complain(point, fmt::format("has points whose temperatures do not increase: {} K after {} K",
-                                    *T, curve.temperature.back()));
+        complain(point,
+                 fmt::format("has points whose temperatures do not increase: {} K after {} K", *T,
+                             curve.temperature.back()));
       curve.temperature.push_back(*T);
       curve.value.push_back(*value);
     }
@@ -202,9 +212,10 @@ class PropertyReader {
     const double from = *a > 0 ? std::max(linear_from, *T0 - 0.95 * (*T0 - zero)) : linear_from;
     const double to = *a < 0 ? std::min(linear_to, *T0 + 0.95 * (zero - *T0)) : linear_to;
     if (to < linear_must_hold_to) {
-      complain(*coefficient,
-               fmt::format("falls to zero at {:.0f} K; a linear law must hold to {:.0f} K, use points",
-                           zero, linear_must_hold_to));
+      complain(
+          *coefficient,
+          fmt::format("falls to zero at {:.0f} K; a linear law must hold to {:.0f} K, use points",
+                      zero, linear_must_hold_to));
       return {};
     }
     return Curve{{from, to}, {law(from), law(to)}};
@@ -266,10 +277,9 @@ void check_property_names(const std::string& name, const toml::table& table, Com
     const std::string word(key.str());
     if (std::find(known.begin(), known.end(), word) != known.end()) continue;
     const auto meant = nearest(word, known);
-    log.add(key.source(),
-            fmt::format("material \"{}\" has no property \"{}\"; {}", name, word,
-                        meant ? "did you mean \"" + *meant + "\"?"
-                              : fmt::format("known are {}", fmt::join(known, ", "))));
+    log.add(key.source(), fmt::format("material \"{}\" has no property \"{}\"; {}", name, word,
+                                      meant ? "did you mean \"" + *meant + "\"?"
+                                            : fmt::format("known are {}", fmt::join(known, ", "))));
   }
   for (const char* text : {"description", "base"})
     if (const toml::node* node = table.get(text); node && !node->is_string())

@@ -55,11 +55,15 @@ const std::vector<Property>& material_properties() {
             "Electrical resistivity of the liquid.", "the solid's law goes on"),
       {.name = "melting",
        .shape = Shape::group,
-       .members = {{"solidus", "K", 1, 2e4}, {"liquidus", "K", 1, 2e4}, {"latent_heat", "kJ/kg", 0, 1e9}},
+       .members = {{"solidus", "K", 1, 2e4},
+                   {"liquidus", "K", 1, 2e4},
+                   {"latent_heat", "kJ/kg", 0, 1e9}},
        .meaning = "Melting range and latent heat in excess of the sensible heat.",
        .if_missing = "does not melt",
        .set_group =
-           [](Material& m, const std::vector<double>& v) { m.melting = Melting{v[0], v[1], v[2]}; }},
+           [](Material& m, const std::vector<double>& v) {
+             m.melting = Melting{v[0], v[1], v[2]};
+           }},
       {.name = "transformation",
        .shape = Shape::list_of_groups,
        .members = {{"from", "K", 1, 2e4}, {"to", "K", 1, 2e4}, {"latent_heat", "kJ/kg", 0, 1e9}},
@@ -76,7 +80,9 @@ const std::vector<Property>& material_properties() {
        .meaning = "Boiling point at 1 bar and latent heat.",
        .if_missing = "does not boil",
        .set_group =
-           [](Material& m, const std::vector<double>& v) { m.boiling = Boiling{v[0], v[1]}; }},
+           [](Material& m, const std::vector<double>& v) {
+             m.boiling = Boiling{v[0], v[1]};
+           }},
       constant("hardness", "GPa", 1e5, 1e12, "Cold indentation hardness; 1 GPa is about 100 HV.",
                "none: cannot take part in a contact of the constriction law",
                [](Material& m, double v) { m.hardness = v; }),

@@ -35,9 +35,9 @@ struct GroupMember {
 struct Property {
   std::string name;
   Shape shape = Shape::constant;
-  std::string unit = "";                   // natural unit
-  double lowest = 0, highest = 0;          // [SI]
-  std::vector<GroupMember> members = {};   // groups; all required
+  std::string unit = "";                  // natural unit
+  double lowest = 0, highest = 0;         // [SI]
+  std::vector<GroupMember> members = {};  // groups; all required
   bool required = false;
   std::string meaning = "";
   std::string if_missing = "";

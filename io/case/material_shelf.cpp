@@ -6,8 +6,8 @@
 #include <algorithm>
 #include <cstdlib>
 #include <set>
-#include <sstream>
 
+#include "io/case/key_value.h"
 #include "io/case/material_schema.h"
 #include "io/case/nearest.h"
 
@@ -18,11 +18,10 @@ constexpr std::uintmax_t largest_material_file = 1'000'000;  // [bytes]
 
 // Names become file names: letters, digits, '-' and '_' only.
 bool is_plain(const std::string& name) {
-  return !name.empty() && name.size() <= 100 &&
-         std::all_of(name.begin(), name.end(), [](char c) {
-           return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') ||
-                  c == '-' || c == '_';
-         });
+  return !name.empty() && name.size() <= 100 && std::all_of(name.begin(), name.end(), [](char c) {
+    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '-' ||
+           c == '_';
+  });
 }
 
 }  // namespace
@@ -114,16 +113,16 @@ std::optional<PropertyNodes> MaterialShelf::properties(const std::string& name,
   if (!table && in_progress.size() <= 10) table = shipped(name);
   if (table) return with_base(name, *table, in_progress);
   if (in_progress.size() > 10) {
-    log_.add(file, line, fmt::format("the materials {} are based on each other",
-                                     fmt::join(in_progress, ", ")));
+    log_.add(file, line,
+             fmt::format("the materials {} are based on each other", fmt::join(in_progress, ", ")));
   } else if (within) {
     log_.add(file, line, fmt::format("material \"{}\" is based on itself", name));
   } else {
     const std::vector<std::string> known = names();
     const auto meant = nearest(name, known);
-    log_.add(file, line, fmt::format("there is no material \"{}\"; {}known are {}", name,
-                                     meant ? "did you mean \"" + *meant + "\"? " : "",
-                                     fmt::join(known, ", ")));
+    log_.add(file, line,
+             fmt::format("there is no material \"{}\"; {}known are {}", name,
+                         meant ? "did you mean \"" + *meant + "\"? " : "", fmt::join(known, ", ")));
   }
   return std::nullopt;
 }
@@ -162,17 +161,30 @@ void MaterialShelf::check_own() {
 }
 
 std::string MaterialShelf::complete_text() const {
-  toml::table all;
+  std::string text;
   for (const auto& [name, entry] : entries_) {
     if (!entry.sound) continue;
-    toml::table one;
-    for (const auto& [property, node] : entry.nodes)
-      node->visit([&](const auto& value) { one.insert_or_assign(property, value); });
-    all.insert_or_assign(name, std::move(one));
+    const std::string path = "materials." + (is_plain(name) ? name : quoted(name));
+    text += "\n[" + path + "]\n";
+    if (const auto found = entry.nodes.find("description"); found != entry.nodes.end())
+      text += "description = " + literal(*found->second) + "\n";
+    // Short properties first: what follows the heading of a property belongs to that property.
+    for (const bool in_table : {false, true})
+      for (const Property& property : material_properties()) {
+        const auto found = entry.nodes.find(property.name);
+        if (found == entry.nodes.end()) continue;
+        const toml::table* table = found->second->as_table();
+        if ((table != nullptr) != in_table) continue;
+        if (!table) {
+          text += property.name + " = " + literal(*found->second) + "\n";
+          continue;
+        }
+        text += "[" + path + "." + property.name + "]\n";
+        for (const auto& [key, node] : *table)
+          text += std::string(key.str()) + " = " + literal(node) + "\n";
+      }
   }
-  std::ostringstream text;
-  text << toml::table{{"materials", std::move(all)}};
-  return text.str();
+  return text;
 }
 
 }  // namespace tabmelt

@@ -9,9 +9,8 @@ namespace {
 std::string plain(const std::string& word) {
   std::string result;
   for (const char c : word)
-    result += c == '-' || c == ' '
-                  ? '_'
-                  : static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+    result +=
+        c == '-' || c == ' ' ? '_' : static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
   return result;
 }
 
@@ -24,7 +23,8 @@ std::size_t edit_distance(const std::string& first, const std::string& second) {
   for (std::size_t i = 1; i <= a.size(); ++i) {
     row[0] = i;
     for (std::size_t j = 1; j <= b.size(); ++j) {
-      row[j] = std::min({last[j] + 1, row[j - 1] + 1, last[j - 1] + (a[i - 1] == b[j - 1] ? 0 : 1)});
+      row[j] =
+          std::min({last[j] + 1, row[j - 1] + 1, last[j - 1] + (a[i - 1] == b[j - 1] ? 0 : 1)});
       if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1])
         row[j] = std::min(row[j], before[j - 2] + 1);
     }

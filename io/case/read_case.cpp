@@ -1,1 +1,31 @@
 #include "io/case/read_case.h"
+
+#include <fmt/format.h>
+
+#include "io/case/case_reader.h"
+#include "io/case/complaint_log.h"
+
+namespace tabmelt {
+namespace {
+
+constexpr std::uintmax_t largest_case = 1'000'000;  // [bytes]
+
+}  // namespace
+
+Case read_case_text(const std::string& text, const std::filesystem::path& named) {
+  if (text.size() > largest_case)
+    throw InputError({Complaint{
+        named.string(), 0, "",
+        fmt::format("has {} bytes; allowed are at most {}", text.size(), largest_case)}});
+  ComplaintLog log;
+  const toml::table root = parsed_toml(text, named.string(), log);
+  Case result = CaseReader(root, named, log).read();
+  result.text = text;
+  return result;
+}
+
+Case read_case(const std::filesystem::path& file) {
+  return read_case_text(text_of(file, largest_case), file);
+}
+
+}  // namespace tabmelt

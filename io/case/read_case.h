@@ -39,8 +39,8 @@ struct Case {
   Problem problem;
   std::string title;
   std::filesystem::path file;
-  std::string text;                     // as read
-  std::string full_text;                // every key with its value, defaults filled in
+  std::string text;       // as read
+  std::string full_text;  // every key with its value, defaults filled in
   std::vector<DefaultUsed> defaults;
 };
 

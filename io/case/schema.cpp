@@ -40,7 +40,8 @@ const std::vector<Section>& sections() {
   static const std::vector<Section> list{
       {"", "At the top of the file, before any [table]."},
       {"cell",
-       "Which cell, and which end of it. Without this table there is no cell to protect and nothing "
+       "Which cell, and which end of it. Without this table there is no cell to protect and "
+       "nothing "
        "inside the can: a pure check of the computation."},
       {"arrangement", "Where the two electrodes stand."},
       {"strip", "The strip that is welded on."},
@@ -101,10 +102,18 @@ void finish(Draft& draft) {
   Problem& p = draft.problem;
   p.name = draft.title;
   switch (draft.source_kind) {
-    case SourceKind::capacitor_bank: p.circuit.source = draft.bank; break;
-    case SourceKind::battery: p.circuit.source = draft.battery; break;
-    case SourceKind::exponential_current: p.circuit.source = draft.exponential; break;
-    case SourceKind::measured_current: p.circuit.source = draft.trace; break;
+    case SourceKind::capacitor_bank:
+      p.circuit.source = draft.bank;
+      break;
+    case SourceKind::battery:
+      p.circuit.source = draft.battery;
+      break;
+    case SourceKind::exponential_current:
+      p.circuit.source = draft.exponential;
+      break;
+    case SourceKind::measured_current:
+      p.circuit.source = draft.trace;
+      break;
   }
   p.circuit.joints.clear();
   for (int n = 1; n <= draft.joint_count; ++n)

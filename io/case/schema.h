@@ -26,9 +26,9 @@ enum class Kind {
 
 // A value after checking.
 struct Value {
-  double number = 0;      // quantity in SI, number or count
-  bool flag = false;      // boolean
-  std::string text;       // choice, text, or name of the material
+  double number = 0;  // quantity in SI, number or count
+  bool flag = false;  // boolean
+  std::string text;   // choice, text, or name of the material
   MaterialPtr material;
   std::vector<std::pair<double, double>> pairs;  // SI
 };
@@ -40,19 +40,19 @@ struct Standard {
 };
 
 struct Key {
-  std::string path;                // "electrode.tip_diameter"
+  std::string path;  // "electrode.tip_diameter"
   Kind kind = Kind::text;
-  std::string unit = "";           // natural unit, in which ranges are printed
-  double lowest = 0;               // allowed range [SI], ends included
+  std::string unit = "";  // natural unit, in which ranges are printed
+  double lowest = 0;      // allowed range [SI], ends included
   double highest = std::numeric_limits<double>::max();
   std::vector<std::string> words = {};  // choice
-  std::string meaning = "";        // one sentence
-  std::string second_unit = "";    // pairs
-  double second_lowest = 0;        // pairs [SI]
-  double second_highest = 0;       // pairs [SI]
+  std::string meaning = "";             // one sentence
+  std::string second_unit = "";         // pairs
+  double second_lowest = 0;             // pairs [SI]
+  double second_highest = 0;            // pairs [SI]
 
-  bool required = false;           // no default, or `rule` may find none
-  Standard standard = {};          // default that never changes; empty: see rule
+  bool required = false;   // no default, or `rule` may find none
+  Standard standard = {};  // default that never changes; empty: see rule
   // Default that depends on the rest of the case (keys further up the list are known); nothing:
   // left unset.
   std::function<std::optional<Standard>(const Draft&)> rule = nullptr;
@@ -88,9 +88,9 @@ std::vector<Key> arrangement_keys();  // title, cell, arrangement
 std::vector<Key> part_keys();         // electrode, strip, can
 std::vector<Key> contact_keys();
 std::vector<Key> source_keys();
-std::vector<Key> loop_keys();         // leads, joints, switch
+std::vector<Key> loop_keys();  // leads, joints, switch
 std::vector<Key> pressing_keys();
-std::vector<Key> run_keys();          // limits, boundary, numerics
+std::vector<Key> run_keys();  // limits, boundary, numerics
 }  // namespace schema
 
 }  // namespace tabmelt

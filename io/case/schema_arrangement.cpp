@@ -8,7 +8,10 @@ std::vector<Key> arrangement_keys() {
       {.path = "title",
        .kind = Kind::text,
        .meaning = "What this case is about, in your words.",
-       .rule = [](const Draft& d) { return Standard{d.title, "the name of the file"}; },
+       .rule =
+           [](const Draft& d) {
+             return Standard{d.title, "the name of the file"};
+           },
        .rule_in_words = "the name of the file",
        .set = [](Draft& d, const Value& v) { d.title = v.text; }},
 
@@ -44,7 +47,8 @@ std::vector<Key> arrangement_keys() {
        .words = {"side by side", "opposed"},
        .meaning = "Both electrodes side by side on the strip, or one electrode with the return "
                   "clamped to the can.",
-       .standard = {"side by side", "the usual way to weld a closed cell; common practice, no source"},
+       .standard = {"side by side",
+                    "the usual way to weld a closed cell; common practice, no source"},
        .set = [](Draft& d,
                  const Value& v) { d.problem.arrangement.spots = v.text == "opposed" ? 1 : 2; }},
       {.path = "arrangement.spacing",

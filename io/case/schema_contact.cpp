@@ -40,8 +40,8 @@ std::vector<Key> face_keys(const std::string& at, Face face, const std::string& 
        .rule = [face, faying](const Draft& d) -> std::optional<Standard> {
          const double tip = d.problem.electrode.tip_radius;
          if (!faying || (d.problem.*face).law == ContactLaw::fixed)
-           return Standard{units::in_unit(tip, "mm", 9), "as the electrode's face"};
-         return Standard{units::in_unit(tip + d.problem.strip.thickness, "mm", 9),
+           return Standard{units::in_unit(tip, "mm", 12), "as the electrode's face"};
+         return Standard{units::in_unit(tip + d.problem.strip.thickness, "mm", 12),
                          "load spreads through the strip at 45 degrees; engineering judgement"};
        },
        .rule_in_words = faying ? "half of electrode.tip_diameter, plus strip.thickness under the "
@@ -74,7 +74,8 @@ std::vector<Key> face_keys(const std::string& at, Face face, const std::string& 
        .lowest = 1e-9,
        .highest = 1e-4,
        .meaning = "Combined r.m.s. height of the two surfaces.",
-       .standard = {"1 um", "ground and rolled surfaces, of the order of 1 um; engineering judgement"},
+       .standard = {"1 um",
+                    "ground and rolled surfaces, of the order of 1 um; engineering judgement"},
        .applies = is_constriction,
        .applies_when = if_constriction,
        .set = [face](Draft& d, const Value& v) { (d.problem.*face).roughness = v.number; }},
@@ -93,7 +94,7 @@ std::vector<Key> face_keys(const std::string& at, Face face, const std::string& 
        .lowest = 0,
        .highest = 1e-3,
        .meaning = "Resistance times true contact area of the surface film (oxide, dirt).",
-       .standard = {"2e-12 ohm m2",
+       .standard = {"2.5e-12 ohm m2",
                     "puts a cold contact at 20 N near 0.2 mohm, amid published 0.04 to 0.6; "
                     "engineering judgement and the largest uncertainty"},
        .applies = is_constriction,
@@ -153,8 +154,9 @@ std::vector<Key> pressing_keys() {
       {.path = "pressing.closing",
        .kind = Kind::choice,
        .words = {"switched", "unswitched"},
-       .meaning = "Switched: the electrodes are down before the current starts. Unswitched: the bank "
-                  "is connected and fires at first touch, while the force is still rising.",
+       .meaning =
+           "Switched: the electrodes are down before the current starts. Unswitched: the bank "
+           "is connected and fires at first touch, while the force is still rising.",
        .standard = {"switched", "common practice, no source"},
        .set =
            [](Draft& d, const Value& v) {

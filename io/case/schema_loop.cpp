@@ -36,7 +36,8 @@ std::vector<Key> loop_keys() {
   const Standard length{"0.3 m", "common practice, no source"};
   const Standard spacing{"20 mm", "common practice, no source"};
   const Standard joints{"4", "one lug at each end of both cables; common practice, no source"};
-  const Standard joint{"0.03 mohm", "sound lugs 0.02 to 0.1 mohm, from memory; engineering judgement"};
+  const Standard joint{"0.03 mohm",
+                       "sound lugs 0.02 to 0.1 mohm, from memory; engineering judgement"};
   const Standard on{"0.5 mohm",
                     "several MOSFETs of about 1 mohm in parallel, warm, with their busbars; "
                     "engineering judgement"};
@@ -111,10 +112,8 @@ std::vector<Key> loop_keys() {
        .meaning = "Resistance of the closed switch.",
        .rule = usual(on, "0 mohm"),
        .rule_in_words = in_words(on, "0 mohm"),
-       .set =
-           [](Draft& d, const Value& v) {
-             d.problem.circuit.power_switch.on_resistance = v.number;
-           }},
+       .set = [](Draft& d,
+                 const Value& v) { d.problem.circuit.power_switch.on_resistance = v.number; }},
       {.path = "switch.pulses",
        .kind = Kind::pairs,
        .unit = "ms",

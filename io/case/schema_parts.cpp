@@ -6,29 +6,33 @@
 #include "io/case/schema.h"
 #include "io/case/units.h"
 
+namespace tabmelt {
+
+double can_disc_radius(const Draft& d) {
+  if (d.is_given("can.radius")) return d.problem.can.radius;
+  if (const auto preset = d.preset()) return units::in_si(preset->can_radius, "mm");
+  return 9e-3;
+}
+
+}  // namespace tabmelt
+
 namespace tabmelt::schema {
 namespace {
 
 constexpr double smallest_sheet = 5e-4, largest_sheet = 2.0;  // [m] radii
 
-std::string millimetres(double metres) { return units::in_unit(metres, "mm", 9); }
+std::string millimetres(double metres) { return units::in_unit(metres, "mm", 12); }
 
 Standard can_thickness(const CellPreset& preset) {
-  return {preset.can_thickness, preset.geometry_reason};
-}
-
-// Radius of the disc the current spreads in, before any widening.
-double disc_radius(const Draft& d) {
-  if (d.is_given("can.radius")) return d.problem.can.radius;
-  if (const auto preset = d.preset()) return units::si_value(preset->can_radius, "mm");
-  return 9e-3;
+  return {preset.can_thickness, preset.thickness_reason};
 }
 
 Standard can_rim(const Draft& d) {
-  const double b = disc_radius(d);
-  if (!d.side_by_side()) return {millimetres(b), "opposed: the return clamp sits at the can's edge"};
+  const double b = can_disc_radius(d);
+  if (!d.side_by_side())
+    return {millimetres(b), "opposed: the return clamp sits at the can's edge"};
   try {
-    return {millimetres(disc_rim_radius(d.problem.arrangement.spacing, b)),
+    return {millimetres(std::min(disc_rim_radius(d.problem.arrangement.spacing, b), largest_sheet)),
             "d (4 b^2 + d^2)/(4 b^2 - d^2) for a disc, images (Smythe, Static and Dynamic "
             "Electricity)"};
   } catch (const std::domain_error&) {
@@ -38,9 +42,10 @@ Standard can_rim(const Draft& d) {
 
 Standard can_radius(const Draft& d) {
   if (d.is_given("can.rim_radius"))
-    return {millimetres(d.problem.can.rim_radius), "the sheet ends at the rim_radius that is given"};
-  const double radius = std::max(disc_radius(d), d.problem.can.rim_radius);
-  if (const auto preset = d.preset()) return {millimetres(radius), preset->geometry_reason};
+    return {millimetres(d.problem.can.rim_radius),
+            "the sheet ends at the rim_radius that is given"};
+  const double radius = std::max(can_disc_radius(d), d.problem.can.rim_radius);
+  if (const auto preset = d.preset()) return {millimetres(radius), preset->radius_reason};
   return {millimetres(radius), "as the bottom of an 18650 cell; engineering judgement"};
 }
 
@@ -49,14 +54,19 @@ Standard strip_rim(const Draft& d) {
     return {millimetres(d.is_given("strip.radius") ? d.problem.strip.radius : d.problem.can.radius),
             "opposed: no current leaves through the strip"};
   const double spacing = d.problem.arrangement.spacing;
-  if (!d.across)
-    return {millimetres(std::min(strip_rim_radius_along(spacing, d.strip_width), largest_sheet)),
-            "(w/pi) sinh(pi d/w) for a strip, images (Smythe, Static and Dynamic Electricity)"};
+  const auto standard = [](double radius, const char* reason) {
+    return Standard{millimetres(std::min(radius, largest_sheet)), reason};
+  };
   try {
-    return {millimetres(std::min(strip_rim_radius_across(spacing, d.strip_width), largest_sheet)),
-            "(2 w/pi) tan(pi d/(2 w)) for a strip, images (Smythe, Static and Dynamic Electricity)"};
+    if (d.across)
+      return standard(strip_rim_radius_across(spacing, d.strip_width),
+                      "(2 w/pi) tan(pi d/(2 w)) for a strip, images (Smythe, Static and Dynamic "
+                      "Electricity)");
+    return standard(strip_rim_radius_along(spacing, d.strip_width),
+                    "(w/pi) sinh(pi d/w) for a strip, images (Smythe, Static and Dynamic "
+                    "Electricity)");
   } catch (const std::domain_error&) {
-    return {millimetres(spacing), "the electrodes do not fit across the strip"};
+    return standard(spacing, "the electrodes do not fit on the strip");
   }
 }
 
@@ -132,7 +142,8 @@ std::vector<Key> can_keys() {
       {.path = "can.material",
        .kind = Kind::material,
        .meaning = "Material of the can.",
-       .standard = {"low-carbon-steel", "nickel-plated deep-drawing steel; common practice, no source"},
+       .standard = {"low-carbon-steel",
+                    "nickel-plated deep-drawing steel; common practice, no source"},
        .set = [](Draft& d, const Value& v) { d.problem.can.material = v.material; }},
       {.path = "can.thickness",
        .kind = Kind::quantity,
@@ -155,8 +166,9 @@ std::vector<Key> can_keys() {
        .meaning = "Where the can's current is grounded: effective radius that gives one electrode "
                   "the resistance of two.",
        .rule = can_rim,
-       .rule_in_words = "d (4 b^2 + d^2)/(4 b^2 - d^2) with d = arrangement.spacing, b = can.radius; "
-                        "opposed: can.radius",
+       .rule_in_words =
+           "d (4 b^2 + d^2)/(4 b^2 - d^2) with d = arrangement.spacing, b = can.radius; "
+           "opposed: can.radius",
        .set = [](Draft& d, const Value& v) { d.problem.can.rim_radius = v.number; }},
       {.path = "can.radius",
        .kind = Kind::quantity,
@@ -219,8 +231,9 @@ std::vector<Key> strip_keys() {
        .unit = "mm",
        .lowest = smallest_sheet / 5,
        .highest = largest_sheet,
-       .meaning = "Where the strip's current is grounded: effective radius that gives one electrode "
-                  "the resistance of two; no current crosses it if the strip is slit.",
+       .meaning =
+           "Where the strip's current is grounded: effective radius that gives one electrode "
+           "the resistance of two; no current crosses it if the strip is slit.",
        .rule = strip_rim,
        .rule_in_words = "along: (w/pi) sinh(pi d/w), across: (2 w/pi) tan(pi d/(2 w)) with d = "
                         "arrangement.spacing, w = strip.width; opposed: strip.radius",

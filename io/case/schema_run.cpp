@@ -12,12 +12,13 @@ ThermalEnd end_named(const std::string& word) {
 
 Key side(const std::string& path, ThermalEnd Boundary::*which, const std::string& meaning,
          const Standard& standard) {
-  return {.path = path,
-          .kind = Kind::choice,
-          .words = {"fixed temperature", "insulated"},
-          .meaning = meaning,
-          .standard = standard,
-          .set = [which](Draft& d, const Value& v) { d.problem.boundary.*which = end_named(v.text); }};
+  return {
+      .path = path,
+      .kind = Kind::choice,
+      .words = {"fixed temperature", "insulated"},
+      .meaning = meaning,
+      .standard = standard,
+      .set = [which](Draft& d, const Value& v) { d.problem.boundary.*which = end_named(v.text); }};
 }
 
 Key setting(const std::string& path, double Numerics::*which, double lowest, double highest,
@@ -90,7 +91,8 @@ std::vector<Key> numerics_keys() {
               "Relative change of the load's resistance at which contacts and current agree.",
               study),
       count_setting("numerics.coupling_limit", &Numerics::coupling_limit, 1, 1000,
-                    "Most rounds between contacts and current before the step is shortened.", study),
+                    "Most rounds between contacts and current before the step is shortened.",
+                    study),
       count_setting("numerics.frames", &Numerics::frames, 1, 5000,
                     "Pictures kept of the pulse, and as many of the time after it.",
                     "enough for a smooth film, small files"),
@@ -203,8 +205,9 @@ const std::vector<Key>& probe_keys() {
        .set = [](Draft& d, const Value& v) { d.problem.probes.back().name = v.text; }},
       {.path = "probe.part",
        .kind = Kind::text,
-       .meaning = "Which side is meant where the point lies on a boundary: electrode, strip, can, or "
-                  "the name of a layer.",
+       .meaning =
+           "Which side is meant where the point lies on a boundary: electrode, strip, can, or "
+           "the name of a layer.",
        .required = true,
        .set = [](Draft& d, const Value& v) { d.problem.probes.back().part = v.text; }},
       {.path = "probe.r",

@@ -27,7 +27,8 @@ std::vector<Key> bank_keys() {
        .unit = "mohm",
        .lowest = 0,
        .highest = 10,
-       .meaning = "Series resistance (ESR) of one part, from its data sheet; 0 ohm for an ideal one.",
+       .meaning =
+           "Series resistance (ESR) of one part, from its data sheet; 0 ohm for an ideal one.",
        .required = true,
        .applies = bank,
        .applies_when = when,
@@ -137,8 +138,9 @@ std::vector<Key> prescribed_keys() {
        .set = [](Draft& d, const Value& v) { d.exponential.time_constant = v.number; }},
       {.path = "source.file",
        .kind = Kind::text,
-       .meaning = "Table of the measured current beside the case: text in columns divided by commas, "
-                  "first line `time [ms],current [A]` with the units of your instrument.",
+       .meaning =
+           "Table of the measured current beside the case: text in columns divided by commas, "
+           "first line `time [ms],current [A]` with the units of your instrument.",
        .rule_in_words = "either source.file or source.table is required",
        .applies = measured,
        .applies_when = if_measured},
@@ -195,7 +197,8 @@ std::vector<Key> source_keys() {
        .rule_in_words = "left out: not judged",
        .applies = [](const Draft& d) { return !d.prescribed(); },
        .applies_when = "source.kind is \"capacitor bank\" or \"battery\"",
-       .set = [](Draft& d, const Value& v) { d.bank.rated_current = d.battery.rated_current = v.number; }});
+       .set = [](Draft& d,
+                 const Value& v) { d.bank.rated_current = d.battery.rated_current = v.number; }});
   return keys;
 }
 

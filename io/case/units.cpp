@@ -91,14 +91,16 @@ bool has_angle(const ut_unit* unit) {
   return n > 0 && std::string_view(name.data()).find("radian") != std::string_view::npos;
 }
 
+// Not ut_are_convertible(), which also turns a unit into its reciprocal (a frequency into a time).
 bool same_dimension(const ut_unit* a, const ut_unit* b) {
-  return ut_are_convertible(a, b) != 0 && has_angle(a) == has_angle(b);
+  const Unit quotient{ut_divide(a, b)};
+  return quotient && ut_is_dimensionless(quotient.get()) != 0 && has_angle(a) == has_angle(b);
 }
 
 std::string dimension_of(const ut_unit* unit) {
   if (has_angle(unit)) return "an angle";
   for (const Dimension& d : dimensions)
-    if (ut_are_convertible(unit, parsed(d.si).get()) != 0) return d.name;
+    if (same_dimension(unit, parsed(d.si).get())) return d.name;
   return "";
 }
 
@@ -116,7 +118,7 @@ const Reference& reference_unit(const std::string& name) {
   if (!unit) throw std::logic_error("unknown reference unit " + name);
   std::string si = has_angle(unit.get()) ? "radian" : "";
   for (const Dimension& d : dimensions)
-    if (si.empty() && ut_are_convertible(unit.get(), parsed(d.si).get()) != 0) si = d.si;
+    if (si.empty() && same_dimension(unit.get(), parsed(d.si).get())) si = d.si;
   if (si.empty()) throw std::logic_error("no SI unit is listed for " + name);
   return known.emplace(name, Reference{std::move(unit), parsed(si)}).first->second;
 }
@@ -145,26 +147,27 @@ double converted(double number, const std::string& unit, const std::string& refe
   const std::lock_guard hold(library_lock());
   const auto& [want, si] = reference_unit(reference);
   if (unit.empty() && reference != "1")
-    throw UnitError("has no unit; allowed is " + wanted(want.get(), reference));
+    throw UnitError(fmt::format("has no unit where {} belongs", wanted(want.get(), reference)));
   const Unit found = parsed(unit);
+  const std::string hint = unit.find('/') == std::string::npos
+                               ? ""
+                               : "; behind a slash stands one factor: write W/m2/K or W/(m2 K)";
   if (!found)
-    throw UnitError(
-        fmt::format("has an unknown unit \"{}\"; allowed is {}", unit, wanted(want.get(), reference)));
+    throw UnitError(fmt::format("has an unknown unit \"{}\" where {} belongs{}", unit,
+                                wanted(want.get(), reference), hint));
   if (!same_dimension(found.get(), want.get())) {
     const std::string name = dimension_of(found.get());
-    std::string message = fmt::format("is {} where {} belongs",
-                                      name.empty() ? "a quantity of another kind" : name,
-                                      wanted(want.get(), reference));
-    if (unit.find('/') != std::string::npos)
-      message += "; behind a slash only one factor is divided by: write W/m2/K or W/(m2 K)";
-    throw UnitError(message);
+    throw UnitError(fmt::format("is {} where {} belongs{}",
+                                name.empty() ? "a quantity of another kind" : name,
+                                wanted(want.get(), reference), hint));
   }
   const Converter to_si{ut_get_converter(found.get(), si.get())};
   if (!to_si) throw UnitError(fmt::format("has a unit \"{}\" that cannot be converted", unit));
   const double zero = cv_convert_double(to_si.get(), 0.0);
   if (reference != "degC" && zero != 0)
-    throw UnitError(fmt::format("is an absolute temperature or another shifted scale where {} belongs",
-                                wanted(want.get(), reference)));
+    throw UnitError(
+        fmt::format("is an absolute temperature or another shifted scale where {} belongs",
+                    wanted(want.get(), reference)));
   const double value = cv_convert_double(to_si.get(), number);
   if (!std::isfinite(value)) throw UnitError("is not a finite number");
   return value;
@@ -172,7 +175,7 @@ double converted(double number, const std::string& unit, const std::string& refe
 
 }  // namespace
 
-double si_value(const std::string& text, const std::string& reference) {
+double in_si(const std::string& text, const std::string& reference) {
   std::string_view rest = text;
   while (!rest.empty() && (rest.front() == ' ' || rest.front() == '\t')) rest.remove_prefix(1);
   if (rest.starts_with('+')) rest.remove_prefix(1);
@@ -186,9 +189,9 @@ double si_value(const std::string& text, const std::string& reference) {
                    reference);
 }
 
-double si_value(double number, const std::string& unit, const std::string& reference) {
+double in_si(double number, const std::string& unit, const std::string& reference) {
   if (!std::isfinite(number)) throw UnitError("is not a finite number");
-  return converted(number, unit_text(unit), reference);
+  return converted(number, unit == "1" ? "" : unit_text(unit), reference);
 }
 
 std::string in_unit(double si, const std::string& unit, int digits) {

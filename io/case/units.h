@@ -17,9 +17,9 @@ class UnitError : public std::runtime_error {
 
 // Value in SI (kelvin for temperatures, radian for angles) of a number followed by a unit.
 // Throws UnitError: no number, not finite, no unit, unknown unit, another dimension.
-double si_value(const std::string& text, const std::string& reference);
+double in_si(const std::string& text, const std::string& reference);
 // Value in SI of a bare number in a unit, e.g. a column of a table. Throws UnitError.
-double si_value(double number, const std::string& unit, const std::string& reference);
+double in_si(double number, const std::string& unit, const std::string& reference);
 
 // An SI value printed in a unit, with this many significant digits: "4.7 mF".
 std::string in_unit(double si, const std::string& unit, int digits = 6);

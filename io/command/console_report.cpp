@@ -53,22 +53,28 @@ std::string shortened(const std::string& text, std::size_t width) {
 std::string verdict_text(const Verdict& verdict) {
   std::string text = wrapped(
       fmt::format("{}: {}", verdict.good ? "GOOD WELD" : "NOT A GOOD WELD", verdict.sentence), 0);
-  text += fmt::format(
-      "  nugget {} (a good one: {}); one spot holds about {} in shear, {} in peel\n",
-      millimetre_text(verdict.nugget_diameter), millimetre_text(verdict.smallest_good_nugget),
-      force_text(verdict.shear_strength), force_text(verdict.peel_strength));
+  if (verdict.nugget_diameter > 0) {
+    text += fmt::format(
+        "  nugget {}, a good one {}; one spot holds about {} in shear, {} in peel\n",
+        millimetre_text(verdict.nugget_diameter), millimetre_text(verdict.smallest_good_nugget),
+        force_text(verdict.shear_strength), force_text(verdict.peel_strength));
+  } else {
+    text += fmt::format("  no nugget; a good one has {}\n",
+                        millimetre_text(verdict.smallest_good_nugget));
+  }
   if (verdict.findings.empty()) return text;
 
-  text += fmt::format("\n  {:<20}{:<5}{:<36}{:>11}{:>11}{:>11}\n", "finding", "", "decided by",
-                      "value", "limit", "margin");
+  text += fmt::format("\n  {:<30}{:<36}{:>11}{:>11}{:>10}\n", "finding", "decided by", "value",
+                      "limit", "margin");
   for (const Finding& finding : verdict.findings) {
-    text += fmt::format("  {:<20}{:<5}{:<36}{:>11}{:>11}{:>11}\n",
-                        shortened(words(finding.outcome), 19), finding.holds ? "YES" : "no",
-                        shortened(finding.quantity, 35), people_text(finding.value, finding.unit),
+    text += fmt::format("  {:<4}{:<26}{:<36}{:>11}{:>11}{:>10}\n", finding.holds ? "YES" : "no",
+                        words(finding.outcome), shortened(finding.quantity, 35),
+                        people_text(finding.value, finding.unit),
                         people_text(finding.limit, finding.unit), margin_text(finding));
   }
+  // The sentence holds the advice on the leading finding already.
   for (const Finding& finding : verdict.findings) {
-    if (!finding.holds || finding.advice.empty()) continue;
+    if (!finding.holds || finding.outcome == verdict.leading) continue;
     text +=
         wrapped(fmt::format("{} ({}, {}): {}", words(finding.outcome), duration_text(finding.time),
                             place_text(finding.r, finding.z), finding.advice),
@@ -105,12 +111,13 @@ std::string ledger_text(const Problem& problem, const Result& result) {
   const Ledger& ledger = result.ledger;
   std::string text = fmt::format("  energy: {} from the source", energy_text(ledger.from_source));
   if (ledger.stored_before > 0) {
+    const bool emptied = ledger.left_in_source < 1e-5 * ledger.stored_before;
     text += fmt::format(" ({} in the bank before, {} left)", energy_text(ledger.stored_before),
-                        energy_text(ledger.left_in_source));
+                        emptied ? "nothing" : energy_text(ledger.left_in_source));
   }
   text += problem.arrangement.spots == 2 ? ", both spots\n" : ", one spot\n";
   for (const LedgerLine& line : ledger_sinks(ledger)) {
-    if (line.energy == 0) continue;
+    if (std::abs(line.energy) < 1e-5 * ledger.from_source) continue;
     text += fmt::format("    {:<46}{:>9.3f} J{:>7.1f} %\n", line.words, line.energy,
                         100 * line.energy / ledger.from_source);
   }

@@ -93,7 +93,10 @@ ExitStatus run(const RunOptions& options) {
     bar.print(stdout, fmt::format("  no pictures: {}\n", reason));
     return status;
   }
-  for (const fs::path& folder : to_draw) draw_result(folder / "result.vtkhdf", folder);
+  for (const fs::path& folder : to_draw) {
+    const std::size_t count = draw_result(folder / "result.vtkhdf", folder).size();
+    bar.print(stdout, fmt::format("  {} pictures in {}\n", count, folder.string()));
+  }
   return status;
 }
 

@@ -23,7 +23,7 @@ std::string with_unit(double value, const char* unit) {
 }  // namespace
 
 std::string celsius_text(double kelvin) {
-  if (!std::isfinite(kelvin)) return "n/a";
+  if (!std::isfinite(kelvin) || kelvin <= 0) return "n/a";
   const double degrees = kelvin - constants::zero_celsius;
   // Near room temperature a tenth of a degree tells; at the weld it would pretend.
   return std::abs(degrees) < 100 ? fmt::format("{:.1f} °C", degrees)

@@ -1,5 +1,6 @@
 // SI numbers as people at the bench write them: degrees Celsius, millimetres, milliseconds,
-// milliohms. Three to four significant digits; "n/a" for a number that is not finite.
+// milliohms. Three to four significant digits; "n/a" for a number that is not finite
+// and for a temperature never recorded (0 K).
 #pragma once
 
 #include <string>

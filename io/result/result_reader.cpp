@@ -4,6 +4,8 @@
 
 #include <algorithm>
 #include <functional>
+#include <new>
+#include <stdexcept>
 #include <vector>
 
 #include "io/result/field_file.h"
@@ -41,12 +43,17 @@ auto reading(const fs::path& path, Calls calls) {
   } catch (const H5::Exception&) {
     explain_refusal(path, section.reason());
   }
+  std::string reason;
   try {
     return calls(file);
   } catch (const H5::Exception& failure) {
-    const std::string reason = section.reason();
-    fail(path, "damaged result file (" + (reason.empty() ? failure.getDetailMsg() : reason) + ")");
+    reason = section.reason().empty() ? failure.getDetailMsg() : section.reason();
+  } catch (const std::length_error&) {
+    reason = "impossible size of an array";
+  } catch (const std::bad_alloc&) {
+    reason = "impossible size of an array";
   }
+  fail(path, "damaged result file (" + reason + ")");
 }
 
 std::string text_attribute(const H5::H5Object& owner, const std::string& name) {

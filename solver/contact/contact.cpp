@@ -24,8 +24,8 @@ double melting_point(const ContactSide& side) {
 
 ContactModel::ContactModel(const Contact& contact, ContactSide lower, ContactSide upper)
     : contact_(contact), lower_(lower), upper_(upper) {
-  if (contact_.law == ContactLaw::constriction && !contact_.hardness &&
-      !lower.material->hardness && !upper.material->hardness)
+  if (contact_.law == ContactLaw::constriction && !contact_.hardness && !lower.material->hardness &&
+      !upper.material->hardness)
     throw std::invalid_argument("contact between " + lower.material->name + " and " +
                                 upper.material->name + ": neither material has a hardness");
   const auto softening = [](const ContactSide& s) {
@@ -61,13 +61,12 @@ ContactModel::Conductance ContactModel::conductance(double voltage, double bulk,
   Conductance c{};
   c.spot = std::sqrt(bulk * bulk + voltage * voltage / (4 * constants::lorenz));
   c.spot = std::min(c.spot, std::max(boiling_, bulk));
-  c.true_fraction =
-      std::max(memory.true_fraction, std::min(1.0, pressure / hardness(c.spot)));
-  c.film_left = std::min(memory.film_left, std::clamp((melting_ - c.spot) / (melting_ - softening_),
-                                                      0.0, 1.0));
+  c.true_fraction = std::max(memory.true_fraction, std::min(1.0, pressure / hardness(c.spot)));
+  c.film_left = std::min(memory.film_left,
+                         std::clamp((melting_ - c.spot) / (melting_ - softening_), 0.0, 1.0));
   const double middle = 0.5 * (bulk + c.spot);
-  const double lambda = harmonic(1.0 / lower_.table->resistivity(middle),
-                                 1.0 / upper_.table->resistivity(middle));
+  const double lambda =
+      harmonic(1.0 / lower_.table->resistivity(middle), 1.0 / upper_.table->resistivity(middle));
   c.g_metal = lambda / contact_.roughness;
   if (c.true_fraction <= 0) return c;
   const double constriction =
@@ -78,8 +77,7 @@ ContactModel::Conductance ContactModel::conductance(double voltage, double bulk,
   return c;
 }
 
-ContactAnswer ContactModel::answer(const ContactMoment& moment,
-                                   const ContactMemory& memory) const {
+ContactAnswer ContactModel::answer(const ContactMoment& moment, const ContactMemory& memory) const {
   ContactAnswer answer;
   answer.memory = memory;
   const double bulk = 0.5 * (moment.lower_temperature + moment.upper_temperature);

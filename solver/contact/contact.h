@@ -2,10 +2,10 @@
 //
 // Constriction law. Metal touches on the fraction `a` of the apparent area:
 //
-//   a = max over the past of min(1, P / H(T_spot))                       (never shrinks under force)
-//   g_c = 1.25 lambda_s (m/s) a^0.95,   h_c = 1.25 k_s (m/s) a^0.95
-//   1/g = 1/g_c + r_film f / a                                           film on the true area
-//   T_spot^2 = T_bulk^2 + U^2 / (4 L)                                    Kohlrausch
+//   a = max over the past of min(1, P / H(T_spot))                       (never shrinks under
+//   force) g_c = 1.25 lambda_s (m/s) a^0.95,   h_c = 1.25 k_s (m/s) a^0.95 1/g = 1/g_c + r_film f /
+//   a                                           film on the true area T_spot^2 = T_bulk^2 + U^2 /
+//   (4 L)                                    Kohlrausch
 //
 //   P      pressure on the face [Pa]      H   hardness of the softer side at the spot [Pa]
 //   s, m   combined r.m.s. roughness [m] and mean slope [1]
@@ -54,12 +54,12 @@ struct ContactMoment {
 };
 
 struct ContactAnswer {
-  double g = 0;                // [S/m^2]
-  double h = 0;                // [W/m^2/K]
-  double voltage = 0;          // [V]
-  double spot_temperature = 0; // [K]
-  double expelled_share = 0;   // [1] of the contact's power
-  ContactMemory memory;        // to keep if the step is accepted
+  double g = 0;                 // [S/m^2]
+  double h = 0;                 // [W/m^2/K]
+  double voltage = 0;           // [V]
+  double spot_temperature = 0;  // [K]
+  double expelled_share = 0;    // [1] of the contact's power
+  ContactMemory memory;         // to keep if the step is accepted
 };
 
 // The two materials of a touching surface, lower one first.
@@ -84,8 +84,7 @@ class ContactModel {
   struct Conductance {
     double g, g_metal, true_fraction, film_left, spot;
   };
-  Conductance conductance(double voltage, double bulk, double pressure,
-                          const ContactMemory&) const;
+  Conductance conductance(double voltage, double bulk, double pressure, const ContactMemory&) const;
 
   Contact contact_;
   ContactSide lower_, upper_;

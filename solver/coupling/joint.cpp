@@ -55,8 +55,8 @@ double melt_height(const WeldModel& m, const Surfaces& surfaces, const Field& T,
   for (std::size_t n = 0; n <= rows; ++n) {
     const bool surface = n == rows;
     const std::size_t j = surface ? last : (up ? first + n : first - n);
-    const double z2 = surface ? (up ? grid.z_edges()[last + 1] : grid.z_edges()[last])
-                              : grid.z_centre(j);
+    const double z2 =
+        surface ? (up ? grid.z_edges()[last + 1] : grid.z_edges()[last]) : grid.z_centre(j);
     const double T2 = surface ? (up ? surfaces.above(i, last) : surfaces.below(i, last))
                               : T[static_cast<Index>(grid.index(i, j))];
     if (T2 < limit) return std::abs(z1 + (z2 - z1) * (T1 - limit) / (T1 - T2) - start);
@@ -100,8 +100,8 @@ JointMoment joint_moment(const WeldModel& m, const Surfaces& surfaces, const Fie
       joint.strip_through = true;
       joint.through_radius = std::max(joint.through_radius, grid.r_edges()[i + 1]);
     }
-    joint.can_penetration = std::max(
-        joint.can_penetration, melt_height(m, surfaces, T, i, below, m.wall_row, through));
+    joint.can_penetration =
+        std::max(joint.can_penetration, melt_height(m, surfaces, T, i, below, m.wall_row, through));
   }
   return joint;
 }

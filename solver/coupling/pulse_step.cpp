@@ -179,9 +179,9 @@ StepAttempt PulseStep::attempt(const WeldState& state, double dt) {
     }
     const double T_face = area > 0 ? hot / area : problem_->boundary.ambient;
     const double force = force_at(t_middle, state.loop.current);
-    a.state.indentation =
-        std::min(problem_->tip_contact.radius,
-                 std::max(state.indentation, indentation_radius(force, contacts_[0].hardness(T_face))));
+    a.state.indentation = std::min(
+        problem_->tip_contact.radius,
+        std::max(state.indentation, indentation_radius(force, contacts_[0].hardness(T_face))));
     contact_radius_[0] = a.state.indentation;
     if (problem_->faying_contact.law == ContactLaw::constriction)
       contact_radius_[1] = std::min(problem_->faying_contact.radius,
@@ -252,8 +252,8 @@ StepAttempt PulseStep::attempt(const WeldState& state, double dt) {
       const std::size_t cell = grid.index(i, plane.below);
       const auto lower = static_cast<Index>(cell), upper = static_cast<Index>(cell + nr);
       const double share = covered(p, i, contact_radius_[p]);
-      now.faces[i] = contact_face(grid, plane, i, k_axial_[lower], k_axial_[upper],
-                                  answers[p][i].h * share);
+      now.faces[i] =
+          contact_face(grid, plane, i, k_axial_[lower], k_axial_[upper], answers[p][i].h * share);
       thermal_.axial[lower] = now.faces[i].conductance();
       if (flows) {
         const ContactCurrent& c = potential_.contacts()[p];
@@ -320,17 +320,17 @@ StepAttempt PulseStep::attempt(const WeldState& state, double dt) {
     if (grid.volume(static_cast<std::size_t>(c)) > 0 && state.last_step <= 0)
       start_rate[c] += (heat[c] - state.heat[c]) / grid.volume(static_cast<std::size_t>(c));
   a.state.rate = start_rate;
-  const HeatStepOutcome heated = heat_step_.advance(thermal_, heat, b.ambient, dt, a.state.H,
-                                                    a.state.T, a.state.rate);
+  const HeatStepOutcome heated =
+      heat_step_.advance(thermal_, heat, b.ambient, dt, a.state.H, a.state.T, a.state.rate);
   a.newton_iterations = heated.newton_iterations;
   a.linear_iterations += heated.linear_iterations;
   if (!heated.converged) return a;
   a.conducted_out = heated.conducted_out;
 
   const double w = state.last_step > 0 ? dt / state.last_step : 0;
-  Field predicted = w > 0 ? Field(state.H + 0.5 * dt * ((2 + w) * state.rate -
-                                                         w * state.earlier_rate))
-                          : Field(state.H + dt * start_rate);
+  Field predicted =
+      w > 0 ? Field(state.H + 0.5 * dt * ((2 + w) * state.rate - w * state.earlier_rate))
+            : Field(state.H + dt * start_rate);
   Field T_predicted = state.T;
   heat_step_.temperatures(predicted, T_predicted);
   double wrong = 0, rise = 0;

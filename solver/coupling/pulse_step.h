@@ -22,29 +22,29 @@ namespace tabmelt {
 
 struct WeldState {
   circuit::LoopState loop;
-  Field H;              // [J/m^3]
-  Field T;              // [K]
-  Field rate;           // dH/dt at the end of the last step [W/m^3]
-  Field earlier_rate;   // the same one step before
-  Field heat;           // [W] released in each cell during the last step
-  double last_step = 0; // [s] 0: no history (start, switching)
+  Field H;                                         // [J/m^3]
+  Field T;                                         // [K]
+  Field rate;                                      // dH/dt at the end of the last step [W/m^3]
+  Field earlier_rate;                              // the same one step before
+  Field heat;                                      // [W] released in each cell during the last step
+  double last_step = 0;                            // [s] 0: no history (start, switching)
   std::vector<std::vector<ContactMemory>> memory;  // per plane, per face
-  double resistance = 0;     // [ohm] of one spot, 0 unknown
-  double indentation = 0;    // [m] largest radius of a domed tip's indentation so far
+  double resistance = 0;                           // [ohm] of one spot, 0 unknown
+  double indentation = 0;  // [m] largest radius of a domed tip's indentation so far
 };
 
 struct StepAttempt {
   bool solved = false;
   double dt = 0;
   WeldState state;
-  double error = 0;              // [1] estimate, see step_control.h
-  double resistance_change = 0;  // [1] relative, against the last step
-  circuit::StepEnergy energy;    // whole loop
-  double force = 0;              // [N]
-  double spot_energy = 0;        // [J] delivered to one spot
-  double expelled = 0;           // [J] of it
-  double conducted_out = 0;      // [J]
-  Field part_heat;               // [W/A^2] bulk heat per cell, contacts excluded
+  double error = 0;                        // [1] estimate, see step_control.h
+  double resistance_change = 0;            // [1] relative, against the last step
+  circuit::StepEnergy energy;              // whole loop
+  double force = 0;                        // [N]
+  double spot_energy = 0;                  // [J] delivered to one spot
+  double expelled = 0;                     // [J] of it
+  double conducted_out = 0;                // [J]
+  Field part_heat;                         // [W/A^2] bulk heat per cell, contacts excluded
   std::vector<double> contact_energy;      // [J] per plane, reaching the metal
   std::vector<double> contact_resistance;  // [ohm] per plane
   std::vector<double> contact_voltage;     // [V] per plane, largest local
@@ -86,8 +86,8 @@ class PulseStep {
   HeatStep heat_step_;
   FaceConductances thermal_;
   Field k_axial_, k_radial_, sigma_;
-  Field cold_capacity_;          // [J/K] of each cell, for the error norm
-  double negligible_rise_ = 0;   // [J K] of the joint, likewise
+  Field cold_capacity_;                 // [J/K] of each cell, for the error norm
+  double negligible_rise_ = 0;          // [J K] of the joint, likewise
   std::vector<PlaneHeat> last_planes_;  // surface temperatures of the next first guess
   std::vector<double> contact_radius_;  // [m] touching now
   bool fixed_contacts_ = false;

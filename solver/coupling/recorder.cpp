@@ -16,8 +16,7 @@ Recorder::Recorder(const Problem& problem, const WeldModel& model, const circuit
   result_.grid = model.grid;
   result_.region_names = model.region_names;
   for (const Probe& probe : problem.probes) result_.probe_names.push_back(probe.name);
-  result_.peak_temperature.assign(model.grid.cells(),
-                                  static_cast<float>(problem.boundary.ambient));
+  result_.peak_temperature.assign(model.grid.cells(), static_cast<float>(problem.boundary.ambient));
   result_.peak_liquid_fraction.assign(model.grid.cells(), 0.0F);
   const auto add = [&](std::size_t row, bool upper, double limit) {
     Watch w;
@@ -80,7 +79,7 @@ void Recorder::check_ranges(const Field& T) {
     if (r == region::empty || left_range_[r]) continue;
     const Material& m = *model_->laws[r].material;
     const double highest = m.covered_to();
-    if (highest > 0 && T[static_cast<Index>(c)] > highest) {
+    if (T[static_cast<Index>(c)] > highest) {
       left_range_[r] = 1;
       result_.notes.push_back(model_->region_names[r] + " (" + m.name +
                               ") became hotter than its property curves reach, " +
@@ -184,12 +183,11 @@ bool Recorder::accept(const StepAttempt& a, double progress) {
 
   for (Watch& w : watches_) watch(w, surfaces, time, a.dt);
   r.inner_wall_temperature = watches_[0].now;
-  for (std::size_t n = 1; n < watches_.size(); ++n)
-    r.layer_temperature.push_back(watches_[n].now);
+  for (std::size_t n = 1; n < watches_.size(); ++n) r.layer_temperature.push_back(watches_[n].now);
 
   for (const Probe& probe : problem_->probes) {
-    const auto found = std::find(model_->region_names.begin(), model_->region_names.end(),
-                                 probe.part);
+    const auto found =
+        std::find(model_->region_names.begin(), model_->region_names.end(), probe.part);
     r.probes.push_back(surfaces.at(
         probe.r, probe.z, static_cast<std::uint8_t>(found - model_->region_names.begin())));
   }
@@ -314,8 +312,8 @@ Result Recorder::finish(const WeldState& s, Ending ending, std::string reason, i
 
   Ledger& l = result_.ledger;
   const double L = loop_->elements().inductance;
-  l.left_in_inductance = loop_->current_is_prescribed() ? 0 : 0.5 * L * s.loop.current *
-                                                                  s.loop.current;
+  l.left_in_inductance =
+      loop_->current_is_prescribed() ? 0 : 0.5 * L * s.loop.current * s.loop.current;
   l.left_in_source = loop_->stored_energy(s.loop);
   l.residual = l.from_source - (l.source_resistance + l.leads + l.joints + l.power_switch +
                                 l.switch_off + l.tip_contacts + l.faying_contacts + l.electrodes +

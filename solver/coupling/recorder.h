@@ -28,8 +28,8 @@ class Recorder {
     bool upper_surface = false;
     Extreme peak;
     double now = 0;
-    std::vector<double> exposure;    // int k dt of the SEI reaction per column
-    std::vector<double> above;       // [s] above the limit per column
+    std::vector<double> exposure;  // int k dt of the SEI reaction per column
+    std::vector<double> above;     // [s] above the limit per column
     double limit = 0;
   };
 
@@ -44,11 +44,11 @@ class Recorder {
   const PulseStep* step_;
   Observer* observer_;
   Result result_;
-  std::vector<Watch> watches_;           // [0] inner wall, then the top of each layer
-  std::vector<double> soft_time_;        // [s] per faying face
+  std::vector<Watch> watches_;                   // [0] inner wall, then the top of each layer
+  std::vector<double> soft_time_;                // [s] per faying face
   std::vector<double> soft_ever_, molten_ever_;  // [K] largest excess per faying face
   std::vector<double> initial_H_;
-  std::vector<char> left_range_;         // per region
+  std::vector<char> left_range_;  // per region
   double energy_in_ = 0, energy_out_ = 0, expelled_ = 0, energy_start_ = 0;
   double share_energy_ = 0;
 };

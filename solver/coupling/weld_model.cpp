@@ -11,12 +11,12 @@ namespace {
 
 // The default grid rule: cell sizes as shares of the lengths that set the field. Chosen from the
 // convergence study in tests/verification/default_grid.cpp.
-constexpr double strip_share = 1.0 / 12;        // of the strip's thickness, at its surfaces
-constexpr double can_share = 1.0 / 9;           // of the can's
-constexpr double layer_share = 1.0 / 3;         // of an inner layer's, at most:
-constexpr double layer_largest = 60e-6;         // [m] at its surfaces
-constexpr double axis_share = 1.0 / 10;         // of the contact radius, at the axis
-constexpr double edge_share = 1.0 / 24;         // at the contact's edge
+constexpr double strip_share = 1.0 / 12;  // of the strip's thickness, at its surfaces
+constexpr double can_share = 1.0 / 9;     // of the can's
+constexpr double layer_share = 1.0 / 3;   // of an inner layer's, at most:
+constexpr double layer_largest = 60e-6;   // [m] at its surfaces
+constexpr double axis_share = 1.0 / 10;   // of the contact radius, at the axis
+constexpr double edge_share = 1.0 / 24;   // at the contact's edge
 constexpr double radial_growth = 0.20;
 constexpr double axial_growth = 0.30;
 
@@ -89,8 +89,8 @@ mesh::Spacing radial_spacing(const Problem& p, double hot_radius) {
   mesh::Spacing s;
   const double tip = p.electrode.tip_radius;
   const double outer = std::max({p.strip.radius, p.can.radius, p.electrode.body_radius});
-  std::vector<double> edges{0, tip, p.tip_contact.radius, p.faying_contact.radius,
-                            p.strip.radius, p.can.radius, outer};
+  std::vector<double> edges{
+      0, tip, p.tip_contact.radius, p.faying_contact.radius, p.strip.radius, p.can.radius, outer};
   if (!p.strip.slit && p.strip.rim_radius > 0) edges.push_back(p.strip.rim_radius);
   if (p.can.rim_radius > 0) edges.push_back(p.can.rim_radius);
   s.fixed = distinct(edges, 1e-3 * tip);
@@ -107,8 +107,7 @@ mesh::Spacing radial_spacing(const Problem& p, double hot_radius) {
 ContactPlane plane_at(const mesh::AxisymmetricGrid& grid, double z, double radius) {
   ContactPlane plane;
   plane.below = grid.row_edge(z) - 1;
-  while (plane.columns < grid.nr() &&
-         grid.r_edges()[plane.columns] < radius * (1 - 1e-6))
+  while (plane.columns < grid.nr() && grid.r_edges()[plane.columns] < radius * (1 - 1e-6))
     ++plane.columns;
   for (std::size_t i = 0; i < plane.columns; ++i) {
     plane.area.push_back(grid.ring_area_inside(i, radius * (1 + 1e-3)));
@@ -145,9 +144,8 @@ WeldModel build_model(const Problem& p) {
   // A domed tip touches over its indentation only; that, not the rod, sets the hot spot's size.
   double hot_radius = p.tip_contact.radius;
   if (p.electrode.domed && p.tip_contact.law == ContactLaw::constriction) {
-    const double hardness = p.tip_contact.hardness.value_or(
-        std::min(p.electrode.material->hardness.value_or(1e12),
-                 p.strip.material->hardness.value_or(1e12)));
+    const double hardness = p.tip_contact.hardness.value_or(std::min(
+        p.electrode.material->hardness.value_or(1e12), p.strip.material->hardness.value_or(1e12)));
     hot_radius = std::min(hot_radius, indentation_radius(p.pressing.force, hardness));
   }
   const double log_beyond = std::max(p.tip_contact.radius, p.faying_contact.radius) * (1 + 1e-6);
@@ -166,11 +164,10 @@ WeldModel build_model(const Problem& p) {
   m.current_rows = {m.wall_row, grid.nz() - m.wall_row};
   m.planes = {plane_at(grid, p.strip.thickness, p.tip_contact.radius),
               plane_at(grid, 0, p.faying_contact.radius)};
-  m.rims.push_back({m.wall_row, m.faying_row - m.wall_row + 1,
-                    grid.column_edge(p.can.rim_radius)});
+  m.rims.push_back({m.wall_row, m.faying_row - m.wall_row + 1, grid.column_edge(p.can.rim_radius)});
   if (!p.strip.slit)
-    m.rims.push_back({m.faying_row + 1, m.strip_top_row - m.faying_row,
-                      grid.column_edge(p.strip.rim_radius)});
+    m.rims.push_back(
+        {m.faying_row + 1, m.strip_top_row - m.faying_row, grid.column_edge(p.strip.rim_radius)});
   return m;
 }
 

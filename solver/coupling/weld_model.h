@@ -23,10 +23,10 @@ struct RegionLaw {
 
 struct WeldModel {
   mesh::AxisymmetricGrid grid;
-  std::vector<std::string> region_names;    // index: region number
-  std::vector<RegionLaw> laws;              // index: region number; [0] is empty
-  RowRange current_rows;                    // can bottom to electrode end
-  std::vector<ContactPlane> planes;         // [0] electrode on strip, [1] strip on can
+  std::vector<std::string> region_names;  // index: region number
+  std::vector<RegionLaw> laws;            // index: region number; [0] is empty
+  RowRange current_rows;                  // can bottom to electrode end
+  std::vector<ContactPlane> planes;       // [0] electrode on strip, [1] strip on can
   std::vector<GroundedRim> rims;
   std::size_t wall_row = 0;                 // lowest row of the can
   std::size_t faying_row = 0;               // highest row of the can

@@ -95,8 +95,7 @@ PotentialOutcome Potential::solve(const Field& sigma, const std::vector<std::vec
         heat_[c] += current * current * grid.axial_inner(cell) / sigma_[c];
         heat_[c + step] += current * current * grid.axial_outer(cell) / sigma_[c + step];
       }
-      if (faces_.boundary[c] > 0)
-        heat_[c] += faces_.boundary[c] * phi_[c] * phi_[c];
+      if (faces_.boundary[c] > 0) heat_[c] += faces_.boundary[c] * phi_[c] * phi_[c];
     }
   }
   double contact_heat = 0;
@@ -142,18 +141,19 @@ std::vector<double> Potential::current_density() const {
       if (sigma_[c] <= 0) continue;
       double out = 0, in = 0;  // radial density at outer and inner face
       if (grid.radial_area(cell) > 0) {
-        out = faces_.boundary[c] > 0 ? faces_.boundary[c] * phi_[c] / grid.radial_area(cell)
-                                     : (i + 1 < nr ? faces_.radial[c] * (phi_[c] - phi_[c + 1]) /
-                                                         grid.radial_area(cell)
-                                                   : 0.0);
+        out =
+            faces_.boundary[c] > 0
+                ? faces_.boundary[c] * phi_[c] / grid.radial_area(cell)
+                : (i + 1 < nr ? faces_.radial[c] * (phi_[c] - phi_[c + 1]) / grid.radial_area(cell)
+                              : 0.0);
       }
       if (i > 0 && grid.radial_area(cell - 1) > 0)
         in = faces_.radial[c - 1] * (phi_[c - 1] - phi_[c]) / grid.radial_area(cell - 1);
       double up = 0, low = 0;  // upward density at top and bottom face
       if (grid.axial_area(cell) > 0)
-        up = j + 1 < rows_.count ? faces_.axial[c] * (phi_[c] - phi_[c + step]) /
-                                       grid.axial_area(cell)
-                                 : -right_[c] / grid.axial_area(cell);
+        up = j + 1 < rows_.count
+                 ? faces_.axial[c] * (phi_[c] - phi_[c + step]) / grid.axial_area(cell)
+                 : -right_[c] / grid.axial_area(cell);
       if (j > 0 && grid.axial_area(cell - nr) > 0)
         low = faces_.axial[c - step] * (phi_[c - step] - phi_[c]) / grid.axial_area(cell - nr);
       density[2 * local] = 0.5 * (in + out);

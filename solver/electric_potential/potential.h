@@ -35,9 +35,9 @@ struct ContactCurrent {
 };
 
 struct PotentialOutcome {
-  double resistance = 0;     // [ohm] mean potential of the upper end per ampere
-  double heat_total = 0;     // [W/A^2] sum of all heat; equals resistance to solver accuracy
-  double can_share = 0;      // [1] current through the lowest touching plane
+  double resistance = 0;  // [ohm] mean potential of the upper end per ampere
+  double heat_total = 0;  // [W/A^2] sum of all heat; equals resistance to solver accuracy
+  double can_share = 0;   // [1] current through the lowest touching plane
   int iterations = 0;
   bool converged = false;
 };
@@ -52,8 +52,8 @@ class Potential {
   PotentialOutcome solve(const Field& sigma, const std::vector<std::vector<double>>& g,
                          double relative_tolerance, int limit = 200);
 
-  const Field& potential() const { return phi_; }        // [V/A] per cell of the row range
-  const Field& bulk_heat() const { return heat_; }       // [W/A^2] per cell, contacts excluded
+  const Field& potential() const { return phi_; }   // [V/A] per cell of the row range
+  const Field& bulk_heat() const { return heat_; }  // [W/A^2] per cell, contacts excluded
   const std::vector<ContactCurrent>& contacts() const { return contacts_; }
   RowRange rows() const { return rows_; }
   // Mean current density of each cell per ampere, (J_r, J_z) interleaved [A/m^2/A].

@@ -29,10 +29,10 @@ struct RowRange {
 
 // A horizontal plane on which two parts touch: the faces between row `below` and the next one.
 struct ContactPlane {
-  std::size_t below = 0;             // row under the plane
-  std::size_t columns = 0;           // faces 0..columns-1 may touch
-  std::vector<double> area;          // [m^2] touching part of each face
-  std::vector<double> open_area;     // [m^2] whole open area of each face
+  std::size_t below = 0;          // row under the plane
+  std::size_t columns = 0;        // faces 0..columns-1 may touch
+  std::vector<double> area;       // [m^2] touching part of each face
+  std::vector<double> open_area;  // [m^2] whole open area of each face
 };
 
 struct FaceConductances {

@@ -3,9 +3,30 @@
 #include <algorithm>
 #include <cmath>
 
+#include "solver/finite_volume/line_kernels.h"
+
 namespace tabmelt {
 
 using Index = Eigen::Index;
+
+void LineMultigrid::Level::resize(std::size_t columns, std::size_t rows) {
+  if (nr == columns && nz == rows) return;
+  nr = columns;
+  nz = rows;
+  pairs = (nr + 1) / 2;
+  const std::size_t n = pairs * nz;
+  for (std::vector<double>* v : {&inside, &outside, &before}) v->assign(n, 0);
+  for (Colour* c : {&even, &odd}) {
+    for (std::vector<double>* v : {&c->axial, &c->extra, &c->other}) v->assign(n, 0);
+    c->self.assign(n, 1);
+    c->diagonal.resize(n);
+    c->pivot.resize(n);
+    c->factor.resize(n);
+    c->b.assign(n, 0);
+    c->x.assign(n + 2, 0);
+    c->r.assign(n + 2, 0);
+  }
+}
 
 void LineMultigrid::set_operator(const FaceConductances& faces, const Field& diagonal) {
   std::size_t wanted = 1;
@@ -13,22 +34,33 @@ void LineMultigrid::set_operator(const FaceConductances& faces, const Field& dia
   if (levels_.size() < wanted) levels_.resize(wanted);
 
   Level& top = levels_[0];
-  top.nr = faces.nr;
-  top.nz = faces.nz;
-  const std::size_t n = top.nr * top.nz;
-  top.radial.assign(faces.radial.data(), faces.radial.data() + n);
-  top.axial.assign(faces.axial.data(), faces.axial.data() + n);
-  top.extra.resize(n);
-  for (std::size_t c = 0; c < n; ++c)
-    top.extra[c] = faces.boundary[static_cast<Index>(c)] + diagonal[static_cast<Index>(c)];
+  top.resize(faces.nr, faces.nz);
+  for (std::size_t j = 0; j < top.nz; ++j) {
+    for (std::size_t i = 0; i < top.nr; ++i) {
+      const std::size_t n = j * top.pairs + i / 2;
+      const auto c = static_cast<Index>(j * top.nr + i);
+      Colour& colour = i % 2 == 0 ? top.even : top.odd;
+      colour.axial[n] = faces.axial[c];
+      colour.extra[n] = faces.boundary[c] + diagonal[c];
+      if (i % 2 == 0) {
+        if (i + 1 < top.nr) top.inside[n] = faces.radial[c];
+      } else if (i + 1 < top.nr) {
+        top.outside[n] = faces.radial[c];
+        top.before[n + 1] = faces.radial[c];
+      }
+    }
+  }
   factor(top);
   used_ = 1;
   while (levels_[used_ - 1].nr > 1) {
     // Where the diagonal outweighs the radial coupling everywhere, lines alone converge fast.
     const Level& fine = levels_[used_ - 1];
     double strongest = 0;
-    for (std::size_t c = 0; c < fine.nr * fine.nz; ++c)
-      strongest = std::max(strongest, fine.radial[c] / (fine.extra[c] + 1e-300));
+    for (std::size_t n = 0; n < fine.pairs * fine.nz; ++n) {
+      const double weakest = std::min(fine.even.extra[n], fine.odd.extra[n]);
+      strongest =
+          std::max(strongest, std::max(fine.inside[n], fine.outside[n]) / (weakest + 1e-300));
+    }
     if (strongest < 0.1) break;
     coarsen(levels_[used_ - 1], levels_[used_]);
     factor(levels_[used_]);
@@ -37,195 +69,181 @@ void LineMultigrid::set_operator(const FaceConductances& faces, const Field& dia
 }
 
 void LineMultigrid::factor(Level& level) {
-  const std::size_t nr = level.nr, nz = level.nz, n = nr * nz;
-  level.diagonal.resize(n);
-  level.pivot.resize(n);
-  level.factor.resize(n);
-  level.b.resize(n);
-  level.x.resize(n);
-  level.r.resize(n);
-  for (std::size_t j = 0; j < nz; ++j) {
-    for (std::size_t i = 0; i < nr; ++i) {
-      const std::size_t c = j * nr + i;
-      double d = level.extra[c];
-      if (i + 1 < nr) d += level.radial[c];
-      if (i > 0) d += level.radial[c - 1];
-      if (j + 1 < nz) d += level.axial[c];
-      if (j > 0) d += level.axial[c - nr];
-      // A cell without any coupling (empty, or without current) keeps its value.
-      if (d <= 0) d = 1;
-      level.diagonal[c] = d;
-      double p = d, f = 0;
-      if (j > 0) {
-        f = level.axial[c - nr] * level.pivot[c - nr];
-        p = d - f * level.axial[c - nr];
+  const std::size_t n = level.pairs;
+  for (Colour* colour : {&level.even, &level.odd}) {
+    const std::vector<double>& there = colour == &level.even ? level.before : level.outside;
+    for (std::size_t j = 0; j < level.nz; ++j) {
+      for (std::size_t i = 0; i < n; ++i) {
+        const std::size_t c = j * n + i;
+        double d = colour->extra[c] + level.inside[c] + there[c];
+        if (j + 1 < level.nz) d += colour->axial[c];
+        if (j > 0) d += colour->axial[c - n];
+        // A cell without any coupling (empty, or without current) keeps its value.
+        if (d <= 0) d = 1;
+        colour->diagonal[c] = d;
+        double p = d, f = 0;
+        if (j > 0) {
+          f = colour->axial[c - n] * colour->pivot[c - n];
+          p = d - f * colour->axial[c - n];
+        }
+        colour->factor[c] = f;
+        colour->pivot[c] = 1.0 / std::max(p, 1e-14 * d);
       }
-      level.factor[c] = f;
-      level.pivot[c] = 1.0 / std::max(p, 1e-14 * d);
     }
   }
 }
 
 void LineMultigrid::coarsen(Level& fine, Level& coarse) {
-  const std::size_t nr = fine.nr, nz = fine.nz, half = (nr + 1) / 2;
-  coarse.nr = half;
-  coarse.nz = nz;
-  coarse.radial.assign(half * nz, 0);
-  coarse.axial.assign(half * nz, 0);
-  coarse.extra.assign(half * nz, 0);
-  fine.self.assign(nr * nz, 1);
-  fine.other.assign(nr * nz, 0);
-  for (std::size_t j = 0; j < nz; ++j) {
-    const double* g = &fine.radial[j * nr];
-    // Resistance from a pair's centre to either of its cells.
-    const auto half_resistance = [&](std::size_t pair) {
-      const std::size_t i = 2 * pair;
-      return i + 1 < nr && g[i] > 0 ? 0.5 / g[i] : 0.0;
-    };
-    for (std::size_t pair = 0; pair < half; ++pair) {
-      const std::size_t i = 2 * pair, c = j * half + pair, f = j * nr + i;
-      const bool two = i + 1 < nr;
-      coarse.axial[c] = fine.axial[f] + (two ? fine.axial[f + 1] : 0);
-      coarse.extra[c] = fine.extra[f] + (two ? fine.extra[f + 1] : 0);
-      if (pair + 1 < half && g[i + 1] > 0) {
-        const double a = half_resistance(pair), b = half_resistance(pair + 1);
-        const double between = 1.0 / g[i + 1];
-        coarse.radial[c] = 1.0 / (a + between + b);
-        const double total = a + between + b;
-        // The right cell of this pair leans to the next pair, the next pair's left cell to this.
-        fine.other[f + 1] = a / total;
-        fine.self[f + 1] = 1 - a / total;
-        fine.other[f + 2] = b / total;
-        fine.self[f + 2] = 1 - b / total;
+  const std::size_t n = fine.pairs;
+  coarse.resize(n, fine.nz);
+  for (std::size_t j = 0; j < fine.nz; ++j) {
+    for (std::size_t pair = 0; pair < n; ++pair) {
+      const std::size_t f = j * n + pair, c = j * coarse.pairs + pair / 2;
+      Colour& colour = pair % 2 == 0 ? coarse.even : coarse.odd;
+      colour.axial[c] = fine.even.axial[f] + fine.odd.axial[f];
+      colour.extra[c] = fine.even.extra[f] + fine.odd.extra[f];
+      if (pair + 1 >= n) continue;
+      double& coupling = pair % 2 == 0 ? coarse.inside[c] : coarse.outside[c];
+      if (fine.outside[f] <= 0) {
+        coupling = 0;
+        if (pair % 2 == 1) coarse.before[c + 1] = 0;
+        fine.odd.other[f] = fine.even.other[f + 1] = 0;
+        fine.odd.self[f] = fine.even.self[f + 1] = 1;
+        continue;
       }
+      // Resistances from a pair's centre to either of its columns, and between the pairs.
+      const double a = fine.inside[f] > 0 ? 0.5 / fine.inside[f] : 0.0;
+      const double b = fine.inside[f + 1] > 0 ? 0.5 / fine.inside[f + 1] : 0.0;
+      const double total = a + 1.0 / fine.outside[f] + b;
+      coupling = 1.0 / total;
+      if (pair % 2 == 1) coarse.before[c + 1] = coupling;
+      // The odd column of this pair leans to the next pair, the next pair's even one to this.
+      fine.odd.other[f] = a / total;
+      fine.odd.self[f] = 1 - a / total;
+      fine.even.other[f + 1] = b / total;
+      fine.even.self[f + 1] = 1 - b / total;
     }
   }
 }
 
-// Solves the columns of one parity exactly, the others held.
-void LineMultigrid::relax(Level& level, std::size_t parity, bool zero_guess) {
-  const std::size_t nr = level.nr, nz = level.nz;
-  const double *axial = level.axial.data(), *radial = level.radial.data();
-  const double *pivot = level.pivot.data(), *factor = level.factor.data();
-  const double* b = level.b.data();
-  double* x = level.x.data();
-  double* y = level.r.data();
-  for (std::size_t j = 0; j < nz; ++j) {
-    const std::size_t row = j * nr;
-    for (std::size_t i = parity; i < nr; i += 2) {
-      const std::size_t c = row + i;
-      double s = b[c];
-      if (!zero_guess) {
-        if (i > 0) s += radial[c - 1] * x[c - 1];
-        if (i + 1 < nr) s += radial[c] * x[c + 1];
-      }
-      if (j > 0) s += factor[c] * y[c - nr];
-      y[c] = s;
-    }
-  }
-  for (std::size_t j = nz; j-- > 0;) {
-    const std::size_t row = j * nr;
-    for (std::size_t i = parity; i < nr; i += 2) {
-      const std::size_t c = row + i;
-      double s = y[c];
-      if (j + 1 < nz) s += axial[c] * x[c + nr];
-      x[c] = s * pivot[c];
-    }
-  }
+namespace {
+template <typename Colour, typename There>
+line_kernels::Couplings couplings(const Colour& c, const std::vector<double>& inside,
+                                  const There& there) {
+  return {c.axial.data(),    c.pivot.data(), c.factor.data(),
+          c.diagonal.data(), inside.data(),  there.data()};
 }
-
-void LineMultigrid::residual(Level& level) {
-  const std::size_t nr = level.nr, nz = level.nz;
-  const double *axial = level.axial.data(), *radial = level.radial.data();
-  const double *x = level.x.data(), *d = level.diagonal.data(), *b = level.b.data();
-  double* r = level.r.data();
-  for (std::size_t j = 0; j < nz; ++j) {
-    for (std::size_t i = 0; i < nr; ++i) {
-      const std::size_t c = j * nr + i;
-      double s = b[c] - d[c] * x[c];
-      if (i > 0) s += radial[c - 1] * x[c - 1];
-      if (i + 1 < nr) s += radial[c] * x[c + 1];
-      if (j > 0) s += axial[c - nr] * x[c - nr];
-      if (j + 1 < nz) s += axial[c] * x[c + nr];
-      r[c] = s;
-    }
-  }
-}
+}  // namespace
 
 void LineMultigrid::cycle(std::size_t k) {
   Level& level = levels_[k];
-  if (level.nr == 1) {
-    relax(level, 0, true);
-    return;
-  }
-  std::fill(level.x.begin(), level.x.end(), 0.0);
-  relax(level, 0, true);
-  relax(level, 1, false);
+  const std::size_t n = level.pairs, nz = level.nz;
+  const auto even = couplings(level.even, level.inside, level.before);
+  const auto odd = couplings(level.odd, level.inside, level.outside);
+  double *xe = level.even.x.data() + 1, *xo = level.odd.x.data() + 1;
+  double *re = level.even.r.data() + 1, *ro = level.odd.r.data() + 1;
+  const double *be = level.even.b.data(), *bo = level.odd.b.data();
+
+  line_kernels::solve_lines(n, nz, even, be, nullptr, 0, re, xe);
+  if (level.nr == 1) return;
+  line_kernels::solve_lines(n, nz, odd, bo, xe, +1, ro, xo);
   if (k + 1 < used_) {
-    residual(level);
+    line_kernels::residual(n, nz, even, be, xe, xo, -1, re);
+    // The odd columns have just been solved exactly: their residual is zero.
     Level& coarse = levels_[k + 1];
-    const std::size_t nr = level.nr, half = coarse.nr;
-    for (std::size_t j = 0; j < level.nz; ++j) {
-      const double* r = &level.r[j * nr];
-      const double *self = &level.self[j * nr], *other = &level.other[j * nr];
-      for (std::size_t pair = 0; pair < half; ++pair) {
-        const std::size_t i = 2 * pair;
-        double s = self[i] * r[i];
-        if (i + 1 < nr) s += self[i + 1] * r[i + 1];
-        if (i > 0) s += other[i - 1] * r[i - 1];
-        if (i + 2 < nr) s += other[i + 2] * r[i + 2];
-        coarse.b[j * half + pair] = s;
+    const std::size_t m = coarse.pairs;
+    for (std::size_t j = 0; j < nz; ++j) {
+      const double* r = re + j * n;
+      const double *self = &level.even.self[j * n], *other = &level.even.other[j * n];
+      for (std::size_t pair = 0; pair < n; ++pair) {
+        double s = self[pair] * r[pair];
+        if (pair + 1 < n) s += other[pair + 1] * r[pair + 1];
+        Colour& colour = pair % 2 == 0 ? coarse.even : coarse.odd;
+        colour.b[j * m + pair / 2] = s;
       }
     }
     cycle(k + 1);
-    for (std::size_t j = 0; j < level.nz; ++j) {
-      double* x = &level.x[j * nr];
-      const double* e = &coarse.x[j * half];
-      const double *self = &level.self[j * nr], *other = &level.other[j * nr];
-      for (std::size_t i = 0; i < nr; ++i) {
-        const std::size_t pair = i / 2;
-        double s = self[i] * e[pair];
-        if (other[i] != 0) s += other[i] * (i % 2 == 0 ? e[pair - 1] : e[pair + 1]);
-        x[i] += s;
+    for (std::size_t j = 0; j < nz; ++j) {
+      const double *ce = coarse.even.x.data() + 1 + j * m, *co = coarse.odd.x.data() + 1 + j * m;
+      const auto correction = [&](std::size_t pair) {
+        return pair % 2 == 0 ? ce[pair / 2] : co[pair / 2];
+      };
+      double before = 0, here = correction(0);
+      for (std::size_t pair = 0; pair < n; ++pair) {
+        const double after = pair + 1 < n ? correction(pair + 1) : 0;
+        const std::size_t c = j * n + pair;
+        xe[c] += level.even.self[c] * here + level.even.other[c] * before;
+        xo[c] += level.odd.self[c] * here + level.odd.other[c] * after;
+        before = here;
+        here = after;
       }
     }
   }
-  relax(level, 1, false);
-  relax(level, 0, false);
+  line_kernels::solve_lines(n, nz, odd, bo, xe, +1, ro, xo);
+  line_kernels::solve_lines(n, nz, even, be, xo, -1, re, xe);
+}
+
+void LineMultigrid::split(const Field& natural, Field& coloured) const {
+  const Level& top = levels_[0];
+  const std::size_t n = top.pairs, half = n * top.nz;
+  coloured.setZero(static_cast<Index>(2 * half));
+  for (std::size_t j = 0; j < top.nz; ++j) {
+    const double* in = natural.data() + j * top.nr;
+    double *even = coloured.data() + j * n, *odd = even + half;
+    for (std::size_t i = 0; i < top.nr / 2; ++i) {
+      even[i] = in[2 * i];
+      odd[i] = in[2 * i + 1];
+    }
+    if (top.nr % 2 == 1) even[n - 1] = in[top.nr - 1];
+  }
+}
+
+void LineMultigrid::join(const Field& coloured, Field& natural) const {
+  const Level& top = levels_[0];
+  const std::size_t n = top.pairs, half = n * top.nz;
+  for (std::size_t j = 0; j < top.nz; ++j) {
+    double* out = natural.data() + j * top.nr;
+    const double *even = coloured.data() + j * n, *odd = even + half;
+    for (std::size_t i = 0; i < top.nr / 2; ++i) {
+      out[2 * i] = even[i];
+      out[2 * i + 1] = odd[i];
+    }
+    if (top.nr % 2 == 1) out[top.nr - 1] = even[n - 1];
+  }
 }
 
 void LineMultigrid::precondition(const Field& r, Field& z) {
   Level& top = levels_[0];
-  std::copy(r.data(), r.data() + r.size(), top.b.begin());
+  const auto half = static_cast<std::ptrdiff_t>(top.pairs * top.nz);
+  std::copy(r.data(), r.data() + half, top.even.b.begin());
+  std::copy(r.data() + half, r.data() + 2 * half, top.odd.b.begin());
   cycle(0);
-  z = Eigen::Map<const Field>(top.x.data(), r.size());
+  z.resize(r.size());
+  std::copy(top.even.x.begin() + 1, top.even.x.begin() + 1 + half, z.data());
+  std::copy(top.odd.x.begin() + 1, top.odd.x.begin() + 1 + half, z.data() + half);
 }
 
-void LineMultigrid::multiply(const Field& x, Field& y) const {
-  const Level& level = levels_[0];
-  const std::size_t nr = level.nr, nz = level.nz;
-  const double *axial = level.axial.data(), *radial = level.radial.data();
-  const double *d = level.diagonal.data(), *in = x.data();
+void LineMultigrid::multiply(const Field& x, Field& y) {
+  Level& top = levels_[0];
+  const std::size_t n = top.pairs;
+  const auto half = static_cast<std::ptrdiff_t>(n * top.nz);
+  std::copy(x.data(), x.data() + half, top.even.x.begin() + 1);
+  std::copy(x.data() + half, x.data() + 2 * half, top.odd.x.begin() + 1);
   y.resize(x.size());
-  double* out = y.data();
-  for (std::size_t j = 0; j < nz; ++j) {
-    for (std::size_t i = 0; i < nr; ++i) {
-      const std::size_t c = j * nr + i;
-      double s = d[c] * in[c];
-      if (i > 0) s -= radial[c - 1] * in[c - 1];
-      if (i + 1 < nr) s -= radial[c] * in[c + 1];
-      if (j > 0) s -= axial[c - nr] * in[c - nr];
-      if (j + 1 < nz) s -= axial[c] * in[c + nr];
-      out[c] = s;
-    }
-  }
+  const double *xe = top.even.x.data() + 1, *xo = top.odd.x.data() + 1;
+  line_kernels::residual(n, top.nz, couplings(top.even, top.inside, top.before), nullptr, xe, xo,
+                         -1, y.data());
+  line_kernels::residual(n, top.nz, couplings(top.odd, top.inside, top.outside), nullptr, xo, xe,
+                         +1, y.data() + half);
 }
 
 template <typename Stop>
 LinearOutcome LineMultigrid::conjugate_gradients(const Field& b, int limit, Field& x, Stop stop) {
   LinearOutcome outcome;
-  multiply(x, q_);
-  r_ = b - q_;
+  split(b, b_);
+  split(x, x_);
+  multiply(x_, q_);
+  r_ = b_ - q_;
   if (stop(r_)) {
     outcome.converged = true;
     return outcome;
@@ -239,7 +257,7 @@ LinearOutcome LineMultigrid::conjugate_gradients(const Field& b, int limit, Fiel
     const double curvature = (p_ * q_).sum();
     if (!(curvature > 0)) break;
     const double alpha = rz / curvature;
-    x += alpha * p_;
+    x_ += alpha * p_;
     r_ -= alpha * q_;
     if (stop(r_)) {
       outcome.converged = true;
@@ -250,20 +268,21 @@ LinearOutcome LineMultigrid::conjugate_gradients(const Field& b, int limit, Fiel
     p_ = z_ + (next / rz) * p_;
     rz = next;
   }
+  join(x_, x);
   return outcome;
 }
 
 LinearOutcome LineMultigrid::solve(const Field& b, const Field& scale, double tolerance, int limit,
                                    Field& x) {
-  return conjugate_gradients(b, limit, x, [&](const Field& r) {
-    return (r * scale).abs().maxCoeff() <= tolerance;
-  });
+  split(scale, scale_);
+  return conjugate_gradients(
+      b, limit, x, [&](const Field& r) { return (r * scale_).abs().maxCoeff() <= tolerance; });
 }
 
 LinearOutcome LineMultigrid::solve(const Field& b, double relative, int limit, Field& x) {
   const double target = relative * std::sqrt(b.square().sum());
-  return conjugate_gradients(
-      b, limit, x, [&](const Field& r) { return std::sqrt(r.square().sum()) <= target; });
+  return conjugate_gradients(b, limit, x,
+                             [&](const Field& r) { return std::sqrt(r.square().sum()) <= target; });
 }
 
 }  // namespace tabmelt

@@ -34,29 +34,39 @@ class LineMultigrid {
   LinearOutcome solve(const Field& b, double relative, int limit, Field& x);
 
  private:
-  struct Level {
-    std::size_t nr = 0, nz = 0;
-    std::vector<double> radial, axial;    // face conductances
-    std::vector<double> diagonal;         // full diagonal of A + D
-    std::vector<double> extra;            // boundary and D
+  // Even and odd columns are kept apart, each row padded to the same number of them, so that one
+  // colour of the zebra is a block of contiguous numbers and all its columns are solved at once,
+  // several per instruction. Element j * pairs + n belongs to column 2n (even) or 2n + 1 (odd).
+  struct Colour {
+    std::vector<double> axial;            // to the row above
+    std::vector<double> diagonal, extra;  // full diagonal of A + D; its boundary part and D
     std::vector<double> pivot, factor;    // tridiagonal factors along each column
-    std::vector<double> self, other;      // interpolation weights of each fine column cell
-    std::vector<double> b, x, r;
+    std::vector<double> self, other;      // interpolation weights: own pair, neighbouring pair
+    std::vector<double> b, x, r;          // x and r carry one spare element at each end
+  };
+  struct Level {
+    std::size_t nr = 0, nz = 0, pairs = 0;
+    std::vector<double> inside;   // between the two columns of a pair
+    std::vector<double> outside;  // from the odd column to the next pair's even one
+    std::vector<double> before;   // outside of the pair before; 0 at the axis
+    Colour even, odd;
+    void resize(std::size_t columns, std::size_t rows);
   };
 
   template <typename Stop>
   LinearOutcome conjugate_gradients(const Field& b, int limit, Field& x, Stop stop);
-  void factor(Level&);
-  void coarsen(Level& fine, Level& coarse);
-  static void relax(Level&, std::size_t parity, bool zero_guess);
-  static void residual(Level&);
+  static void factor(Level&);
+  static void coarsen(Level& fine, Level& coarse);
   void cycle(std::size_t level);
+  // Between the caller's order and even block, odd block.
+  void split(const Field& natural, Field& coloured) const;
+  void join(const Field& coloured, Field& natural) const;
   void precondition(const Field& r, Field& z);
-  void multiply(const Field& x, Field& y) const;
+  void multiply(const Field& x, Field& y);
 
   std::vector<Level> levels_;
   std::size_t used_ = 0;  // levels of the present operator
-  Field r_, z_, p_, q_;
+  Field b_, x_, r_, z_, p_, q_, scale_;
 };
 
 }  // namespace tabmelt

@@ -35,8 +35,8 @@ bool HeatStep::stage(const FaceConductances& faces, const Field& heat, double fi
     diagonal_ = volume_ * capacity_ / gamma_dt;
     scale_ = 1.0 / diagonal_;
     apply(faces, T, product_);
-    residual_ = (base - H) * volume_ / gamma_dt + heat - product_ +
-                faces.boundary * fixed_temperature;
+    residual_ =
+        (base - H) * volume_ / gamma_dt + heat - product_ + faces.boundary * fixed_temperature;
     linear_.set_operator(faces, diagonal_);
     change_.setZero();
     const LinearOutcome solved = linear_.solve(residual_, scale_, 0.2 * limits_.newton_tolerance,

@@ -53,11 +53,11 @@ class HeatStep {
   const std::vector<const Enthalpy*>& laws() const { return law_; }
 
  private:
-  bool stage(const FaceConductances&, const Field& heat, double fixed_temperature,
-             double gamma_dt, const Field& base, Field& H, Field& T, Field& rate,
-             double& flow_out, HeatStepOutcome&);
+  bool stage(const FaceConductances&, const Field& heat, double fixed_temperature, double gamma_dt,
+             const Field& base, Field& H, Field& T, Field& rate, double& flow_out,
+             HeatStepOutcome&);
 
-  Field volume_;       // 1 in empty cells, so that nothing divides by zero
+  Field volume_;  // 1 in empty cells, so that nothing divides by zero
   std::vector<const Enthalpy*> law_;
   HeatStepLimits limits_;
   LineMultigrid linear_;

@@ -1,6 +1,7 @@
 #include "solver/material/material.h"
 
 #include <algorithm>
+#include <limits>
 #include <stdexcept>
 
 namespace tabmelt {
@@ -46,31 +47,24 @@ std::optional<double> Material::softening() const {
   return std::nullopt;
 }
 
-namespace {
-template <typename Pick>
-double over_curves(const Material& m, Pick pick, bool liquid) {
-  std::vector<const Curve*> curves{&m.specific_heat, &m.thermal_conductivity, &m.resistivity};
-  if (liquid && m.melting)
-    curves = {&m.specific_heat_liquid, &m.thermal_conductivity_liquid, &m.resistivity_liquid};
-  double result = 0;
-  bool first = true;
-  for (const Curve* c : curves) {
-    // A single point stands for a constant law without a stated range.
-    if (c->value.size() < 2) continue;
-    const double t = pick(*c);
-    result = first ? t : (liquid ? std::min(result, t) : std::max(result, t));
-    first = false;
-  }
-  return first ? (liquid ? 1e9 : 0) : result;
-}
-}  // namespace
-
 double Material::covered_from() const {
-  return over_curves(*this, [](const Curve& c) { return c.lowest_temperature(); }, false);
+  double from = 0;
+  // A single point stands for a constant law without a stated range.
+  for (const Curve* c : {&specific_heat, &thermal_conductivity, &resistivity})
+    if (c->value.size() > 1) from = std::max(from, c->lowest_temperature());
+  return from;
 }
 
 double Material::covered_to() const {
-  return over_curves(*this, [](const Curve& c) { return c.highest_temperature(); }, true);
+  double to = std::numeric_limits<double>::infinity();
+  const auto limit = [&](const Curve& solid, const Curve& liquid) {
+    const Curve& last = melting && !liquid.empty() ? liquid : solid;
+    if (last.value.size() > 1) to = std::min(to, last.highest_temperature());
+  };
+  limit(specific_heat, specific_heat_liquid);
+  limit(thermal_conductivity, thermal_conductivity_liquid);
+  limit(resistivity, resistivity_liquid);
+  return to;
 }
 
 }  // namespace tabmelt

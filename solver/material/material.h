@@ -43,36 +43,36 @@ struct Material {
   std::string name;         // the key, as in cases/materials/<name>.toml
   std::string description;  // one line for people
 
-  double density = 0;                     // [kg/m^3] cold; mass per cell never changes
-  Curve specific_heat;                    // [J/kg/K] solid
-  Curve specific_heat_liquid;             // [J/kg/K]; empty: the solid's last value
-  Curve thermal_conductivity;             // [W/m/K] solid, along z
-  Curve thermal_conductivity_liquid;      // [W/m/K]; empty: the solid's last value
-  double radial_conductivity_ratio = 1;   // k along r divided by k along z
-  Curve resistivity;                      // [ohm m] solid; empty: an insulator
-  Curve resistivity_liquid;               // [ohm m]; empty: the solid's last value
+  double density = 0;                    // [kg/m^3] cold; mass per cell never changes
+  Curve specific_heat;                   // [J/kg/K] solid
+  Curve specific_heat_liquid;            // [J/kg/K]; empty: the solid's last value
+  Curve thermal_conductivity;            // [W/m/K] solid, along z
+  Curve thermal_conductivity_liquid;     // [W/m/K]; empty: the solid's last value
+  double radial_conductivity_ratio = 1;  // k along r divided by k along z
+  Curve resistivity;                     // [ohm m] solid; empty: an insulator
+  Curve resistivity_liquid;              // [ohm m]; empty: the solid's last value
 
   std::optional<Melting> melting;
   std::vector<SolidTransformation> transformations;
   std::optional<Boiling> boiling;
 
-  std::optional<double> hardness;              // [Pa] indentation hardness, cold
-  Curve hardness_ratio;                        // [1] hot over cold
-  std::optional<double> softening_temperature; // [K]
-  std::optional<double> tensile_strength;      // [Pa] cold
+  std::optional<double> hardness;               // [Pa] indentation hardness, cold
+  Curve hardness_ratio;                         // [1] hot over cold
+  std::optional<double> softening_temperature;  // [K]
+  std::optional<double> tensile_strength;       // [Pa] cold
 
   std::vector<PropertySource> sources;
 
   bool conducts_current() const { return !resistivity.empty(); }
-  double liquid_fraction(double T) const;    // [1] 0 if it does not melt
-  double conductivity_z(double T) const;     // [W/m/K]
-  double conductivity_r(double T) const;     // [W/m/K]
-  double resistivity_at(double T) const;     // [ohm m]; throws std::logic_error for an insulator
-  double hardness_at(double T) const;        // [Pa]; throws std::logic_error without hardness
+  double liquid_fraction(double T) const;  // [1] 0 if it does not melt
+  double conductivity_z(double T) const;   // [W/m/K]
+  double conductivity_r(double T) const;   // [W/m/K]
+  double resistivity_at(double T) const;   // [ohm m]; throws std::logic_error for an insulator
+  double hardness_at(double T) const;      // [Pa]; throws std::logic_error without hardness
   // [K] stated, or 0.45 of the solidus: recrystallisation of common metals lies near there (Holm,
   // Electric Contacts, 4th ed. (1967), Ni 0.46, Fe 0.43, Mo 0.41; from memory). Unset if neither.
   std::optional<double> softening() const;
-  // Temperatures outside any curve used by the solver: [lowest, highest] that all curves cover.
+  // Temperatures that all curves with a stated range cover [K]; 0 and infinity without any.
   double covered_from() const;
   double covered_to() const;
 };

@@ -34,14 +34,14 @@ class Enthalpy {
   double heat_capacity(double H) const;  // dH/dT at this H [J/m^3/K]
   // T and dH/dT together; the inner loop of the heat step.
   void temperature_and_capacity(double H, double& T, double& capacity) const;
-  double liquid_fraction(double T) const;   // with the widened melting range
-  double vapour_fraction(double H) const;   // [1] share of the mass boiled
+  double liquid_fraction(double T) const;  // with the widened melting range
+  double vapour_fraction(double H) const;  // [1] share of the mass boiled
 
   bool melts() const { return melts_; }
   double solidus() const { return solidus_; }    // [K] as widened
   double liquidus() const { return liquidus_; }  // [K]
   double half_molten() const { return 0.5 * (solidus_ + liquidus_); }
-  double boiling() const { return boiling_; }    // [K] infinite if it has none
+  double boiling() const { return boiling_; }  // [K] infinite if it has none
 
  private:
   struct Segment {
@@ -50,8 +50,8 @@ class Enthalpy {
   std::size_t segment_of_enthalpy(double H) const;
 
   std::vector<Segment> segments_;
-  std::vector<double> start_H_;         // H0 of each segment, for the search
-  std::vector<std::uint32_t> bucket_;   // first segment that may hold an enthalpy
+  std::vector<double> start_H_;        // H0 of each segment, for the search
+  std::vector<std::uint32_t> bucket_;  // first segment that may hold an enthalpy
   double bucket_start_ = 0, bucket_width_ = 1;
   bool melts_ = false;
   double solidus_ = 0, liquidus_ = 0, boiling_ = 0;

@@ -101,8 +101,14 @@ void check_arrangement(const Problem& p, ComplaintList& list) {
                  " apart do not fit on the can, whose radius is " + in_millimetres(p.can.radius));
 }
 
-void check_contact(const Contact& c, const std::string& at, const MaterialPtr& above,
-                   const MaterialPtr& below, ComplaintList& list) {
+// A touching part: its material, and the key that names it.
+struct Side {
+  const MaterialPtr& material;
+  std::string key;
+};
+
+void check_contact(const Contact& c, const std::string& at, const std::vector<Side>& sides,
+                   ComplaintList& list) {
   list.positive(c.radius, at + ".radius");
   if (c.law == ContactLaw::fixed) {
     list.not_negative(c.area_resistance, at + ".area_resistance");
@@ -113,17 +119,20 @@ void check_contact(const Contact& c, const std::string& at, const MaterialPtr& a
   list.positive(c.slope, at + ".slope");
   list.not_negative(c.film_resistance, at + ".film_resistance");
   if (c.hardness) return list.positive(*c.hardness, at + ".hardness");
-  for (const MaterialPtr& side : {above, below})
-    if (side && !side->hardness)
-      list.add(at + ".hardness, " + at + ".law",
-               "material \"" + side->name +
+  for (const Side& side : sides)
+    if (side.material && !side.material->hardness)
+      list.add(at + ".hardness, " + at + ".law, " + side.key,
+               "material \"" + side.material->name +
                    "\" has no hardness, which the constriction law needs; give " + at +
                    ".hardness or the material's hardness, or take the fixed law");
 }
 
 void check_contacts(const Problem& p, ComplaintList& list) {
-  check_contact(p.tip_contact, "contact.tip", p.electrode.material, p.strip.material, list);
-  check_contact(p.faying_contact, "contact.faying", p.strip.material, p.can.material, list);
+  const Side electrode{p.electrode.material, "electrode.material"};
+  const Side strip{p.strip.material, "strip.material"};
+  const Side can{p.can.material, "can.material"};
+  check_contact(p.tip_contact, "contact.tip", {electrode, strip}, list);
+  check_contact(p.faying_contact, "contact.faying", {strip, can}, list);
   if (p.tip_contact.radius > p.electrode.tip_radius * (1 + slack))
     list.add("contact.tip.radius, electrode.tip_diameter",
              "the touching face (radius " + in_millimetres(p.tip_contact.radius) +

@@ -17,19 +17,19 @@ using MaterialPtr = std::shared_ptr<const Material>;
 
 struct Electrode {
   MaterialPtr material;
-  double tip_radius = 0;    // [m] radius of the ground face (or of the rod end, if domed)
-  double body_radius = 0;   // [m] radius of the rod
-  double taper_angle = 0;   // [rad] between cone and axis; 0: no taper (body = tip)
-  double length = 0;        // [m] modelled length, tip to upper end
-  bool domed = false;       // touches over its indentation only
+  double tip_radius = 0;   // [m] radius of the ground face (or of the rod end, if domed)
+  double body_radius = 0;  // [m] radius of the rod
+  double taper_angle = 0;  // [rad] between cone and axis; 0: no taper (body = tip)
+  double length = 0;       // [m] modelled length, tip to upper end
+  bool domed = false;      // touches over its indentation only
 };
 
 struct Strip {
   MaterialPtr material;
-  double thickness = 0;              // [m]
-  bool slit = false;                 // a slit between the electrodes: its rim is insulated
-  double rim_radius = 0;             // [m] where its current is grounded (effective radius)
-  double radius = 0;                 // [m] thermal extent, at least rim_radius
+  double thickness = 0;   // [m]
+  bool slit = false;      // a slit between the electrodes: its rim is insulated
+  double rim_radius = 0;  // [m] where its current is grounded (effective radius)
+  double radius = 0;      // [m] thermal extent, at least rim_radius
 };
 
 struct Can {
@@ -43,8 +43,8 @@ struct Can {
 struct InnerLayer {
   std::string name;
   MaterialPtr material;
-  double thickness = 0;                  // [m]
-  std::optional<double> limit;           // [K] hottest allowed
+  double thickness = 0;         // [m]
+  std::optional<double> limit;  // [K] hottest allowed
   std::string limit_reason;
 };
 
@@ -54,24 +54,24 @@ enum class ContactLaw { constriction, fixed };
 // area (contact/contact.h). Fixed: area-specific values, for checks and measured contacts.
 struct Contact {
   ContactLaw law = ContactLaw::constriction;
-  double radius = 0;                  // [m] of the touching face
+  double radius = 0;  // [m] of the touching face
   // fixed
-  double area_resistance = 0;         // [ohm m^2]
-  double area_conductance = 0;        // [W/m^2/K]
+  double area_resistance = 0;   // [ohm m^2]
+  double area_conductance = 0;  // [W/m^2/K]
   // constriction
-  double roughness = 0;               // [m] combined r.m.s. height
-  double slope = 0;                   // [1] combined mean asperity slope
-  double film_resistance = 0;         // [ohm m^2] on the true contact area
-  std::optional<double> hardness;     // [Pa] cold; default: the softer material's
+  double roughness = 0;            // [m] combined r.m.s. height
+  double slope = 0;                // [1] combined mean asperity slope
+  double film_resistance = 0;      // [ohm m^2] on the true contact area
+  std::optional<double> hardness;  // [Pa] cold; default: the softer material's
 };
 
 enum class Closing { switched, unswitched };
 
 struct Pressing {
   Closing closing = Closing::switched;
-  double force = 0;            // [N] holding force per electrode
-  double approach_speed = 0;   // [m/s] unswitched
-  double tip_stiffness = 0;    // [N/m] unswitched: force rises as stiffness * speed * time
+  double force = 0;           // [N] holding force per electrode
+  double approach_speed = 0;  // [m/s] unswitched
+  double tip_stiffness = 0;   // [N/m] unswitched: force rises as stiffness * speed * time
 };
 
 // One: an opposed pair (single spot, return clamp on the can). Two: side by side on the strip.
@@ -109,8 +109,8 @@ struct Problem {
   Strip strip;
   Can can;
   std::vector<InnerLayer> inner;
-  Contact tip_contact;      // electrode on strip
-  Contact faying_contact;   // strip on can
+  Contact tip_contact;     // electrode on strip
+  Contact faying_contact;  // strip on can
   Pressing pressing;
   Arrangement arrangement;
   circuit::Circuit circuit;

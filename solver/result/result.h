@@ -13,46 +13,46 @@ namespace tabmelt {
 
 // One moment of the fields; arrays have grid.cells() entries.
 struct Frame {
-  double time = 0;                      // [s]
-  std::vector<float> temperature;       // [K]
-  std::vector<float> liquid_fraction;   // [1]
-  std::vector<float> potential;         // [V] of one spot, rim at 0
-  std::vector<float> current_density;   // [A/m^2] (J_r, J_z, 0) per cell: 3 * cells
+  double time = 0;                     // [s]
+  std::vector<float> temperature;      // [K]
+  std::vector<float> liquid_fraction;  // [1]
+  std::vector<float> potential;        // [V] of one spot, rim at 0
+  std::vector<float> current_density;  // [A/m^2] (J_r, J_z, 0) per cell: 3 * cells
 };
 
 // One row per accepted time step.
 struct StepRecord {
-  double time = 0;                // [s]
-  double step = 0;                // [s]
-  double current = 0;             // [A]
-  double source_voltage = 0;      // [V] behind the internal resistance
-  double load_voltage = 0;        // [V] over all spots of the loop
-  double load_resistance = 0;     // [ohm] all spots; 0 while no current flows
-  double tip_resistance = 0;      // [ohm] electrode-strip contact of one spot
-  double faying_resistance = 0;   // [ohm] strip-can contact of one spot
-  double tip_voltage = 0;         // [V] largest local contact voltage
-  double faying_voltage = 0;      // [V]
-  double can_share = 0;           // [1] part of the current that crosses the faying surface
-  double force = 0;               // [N] per electrode, after blow-off
-  double tip_true_area = 0;       // [m^2] metal touching metal, electrode on strip
-  double faying_true_area = 0;    // [m^2] strip on can
-  double peak_temperature = 0;    // [K] hottest cell
-  double tip_temperature = 0;     // [K] hottest point of the electrode face
+  double time = 0;                    // [s]
+  double step = 0;                    // [s]
+  double current = 0;                 // [A]
+  double source_voltage = 0;          // [V] behind the internal resistance
+  double load_voltage = 0;            // [V] over all spots of the loop
+  double load_resistance = 0;         // [ohm] all spots; 0 while no current flows
+  double tip_resistance = 0;          // [ohm] electrode-strip contact of one spot
+  double faying_resistance = 0;       // [ohm] strip-can contact of one spot
+  double tip_voltage = 0;             // [V] largest local contact voltage
+  double faying_voltage = 0;          // [V]
+  double can_share = 0;               // [1] part of the current that crosses the faying surface
+  double force = 0;                   // [N] per electrode, after blow-off
+  double tip_true_area = 0;           // [m^2] metal touching metal, electrode on strip
+  double faying_true_area = 0;        // [m^2] strip on can
+  double peak_temperature = 0;        // [K] hottest cell
+  double tip_temperature = 0;         // [K] hottest point of the electrode face
   double strip_top_temperature = 0;   // [K] hottest point of the strip's upper surface
   double faying_temperature = 0;      // [K] hottest point where both sides are at least this hot
-  double strip_temperature = 0;   // [K] hottest of the strip
-  double can_temperature = 0;     // [K] hottest of the can
+  double strip_temperature = 0;       // [K] hottest of the strip
+  double can_temperature = 0;         // [K] hottest of the can
   double inner_wall_temperature = 0;  // [K] hottest point of the can's inner surface
   std::vector<double> layer_temperature;  // [K] hottest point of each inner layer
-  double nugget_diameter = 0;     // [m] of equal area, molten on both sides now
-  double strip_penetration = 0;   // [m] melt depth above the faying surface
-  double can_penetration = 0;     // [m] melt depth below it
-  std::vector<double> probes;     // [K]
-  double energy_in = 0;           // [J] delivered to one spot so far
-  double energy_stored = 0;       // [J] in the metal of one spot, incl. latent
-  double energy_out = 0;          // [J] conducted out of the ends
-  double energy_expelled = 0;     // [J] carried off as sparks
-  double energy_residual = 0;     // [J] in - stored - out - expelled: the error of the books
+  double nugget_diameter = 0;             // [m] of equal area, molten on both sides now
+  double strip_penetration = 0;           // [m] melt depth above the faying surface
+  double can_penetration = 0;             // [m] melt depth below it
+  std::vector<double> probes;             // [K]
+  double energy_in = 0;                   // [J] delivered to one spot so far
+  double energy_stored = 0;               // [J] in the metal of one spot, incl. latent
+  double energy_out = 0;                  // [J] conducted out of the ends
+  double energy_expelled = 0;             // [J] carried off as sparks
+  double energy_residual = 0;  // [J] in - stored - out - expelled: the error of the books
   int newton_iterations = 0;
   int coupling_iterations = 0;
   int linear_iterations = 0;
@@ -60,14 +60,14 @@ struct StepRecord {
 
 // Joules, whole loop (all spots).
 struct Ledger {
-  double stored_before = 0;       // in the bank; 0 for a battery or a prescribed current
-  double from_source = 0;         // given up by the store or the prescribed source
+  double stored_before = 0;  // in the bank; 0 for a battery or a prescribed current
+  double from_source = 0;    // given up by the store or the prescribed source
   double source_resistance = 0;
   double leads = 0;
   double joints = 0;
   double power_switch = 0;
-  double switch_off = 0;          // L i^2/2 dumped when the switch opens
-  double tip_contacts = 0;        // heat reaching the metal
+  double switch_off = 0;    // L i^2/2 dumped when the switch opens
+  double tip_contacts = 0;  // heat reaching the metal
   double faying_contacts = 0;
   double electrodes = 0;
   double strip = 0;
@@ -75,7 +75,7 @@ struct Ledger {
   double expelled = 0;
   double left_in_inductance = 0;
   double left_in_source = 0;
-  double residual = 0;            // from_source - all sinks
+  double residual = 0;  // from_source - all sinks
 };
 
 // Extremes over the whole run.
@@ -88,11 +88,11 @@ struct Extreme {
 
 struct LayerRecord {
   std::string name;
-  Extreme peak;                  // [K]
-  double limit = 0;              // [K]; 0: none
+  Extreme peak;      // [K]
+  double limit = 0;  // [K]; 0: none
   std::string limit_reason;
-  double time_above_limit = 0;   // [s] at the hottest place
-  double damage = 0;             // [1] fraction of SEI decomposed there (physics: Arrhenius)
+  double time_above_limit = 0;     // [s] at the hottest place
+  double damage = 0;               // [1] fraction of SEI decomposed there (physics: Arrhenius)
   double melting_temperature = 0;  // [K]; 0: does not melt
 };
 
@@ -111,32 +111,32 @@ struct Result {
   std::vector<float> peak_temperature;      // [K] per cell, over the run
   std::vector<float> peak_liquid_fraction;  // [1] per cell, over the run
 
-  Extreme peak_current;            // [A]
-  Extreme peak_temperature_any;    // [K]
-  Extreme peak_tip;                // [K] electrode face
-  Extreme peak_strip_top;          // [K]
-  Extreme peak_faying;             // [K] both sides at least this hot
-  Extreme peak_strip;              // [K]
-  Extreme peak_can;                // [K]
-  Extreme peak_inner_wall;         // [K]
-  Extreme peak_tip_voltage;        // [V]
-  Extreme peak_faying_voltage;     // [V]
-  double most_reverse_voltage = 0; // [V] deepest negative bank voltage, as a positive number
-  double time_faying_soft = 0;     // [s] longest time a faying face was above softening
-  double soft_diameter = 0;        // [m] of the faying area that was ever above softening
-  Extreme nugget;                  // [m] largest diameter of equal area
-  double nugget_hole_diameter = 0; // [m] of the unmelted middle at that moment; 0: none
-  double fused_diameter = 0;       // [m] of all faying area that was ever molten on both sides
-  Extreme strip_penetration;       // [m]
-  Extreme can_penetration;         // [m]
+  Extreme peak_current;             // [A]
+  Extreme peak_temperature_any;     // [K]
+  Extreme peak_tip;                 // [K] electrode face
+  Extreme peak_strip_top;           // [K]
+  Extreme peak_faying;              // [K] both sides at least this hot
+  Extreme peak_strip;               // [K]
+  Extreme peak_can;                 // [K]
+  Extreme peak_inner_wall;          // [K]
+  Extreme peak_tip_voltage;         // [V]
+  Extreme peak_faying_voltage;      // [V]
+  double most_reverse_voltage = 0;  // [V] deepest negative bank voltage, as a positive number
+  double time_faying_soft = 0;      // [s] longest time a faying face was above softening
+  double soft_diameter = 0;         // [m] of the faying area that was ever above softening
+  Extreme nugget;                   // [m] largest diameter of equal area
+  double nugget_hole_diameter = 0;  // [m] of the unmelted middle at that moment; 0: none
+  double fused_diameter = 0;        // [m] of all faying area that was ever molten on both sides
+  Extreme strip_penetration;        // [m]
+  Extreme can_penetration;          // [m]
   bool strip_molten_through = false;
-  double strip_through_radius = 0; // [m] outermost radius molten through
-  double vaporised_mass = 0;       // [kg] boiled at the worst moment
-  double can_share_start = 0;      // [1] at the first step with current
-  double can_share_mean = 0;       // [1] weighted with delivered energy
+  double strip_through_radius = 0;                 // [m] outermost radius molten through
+  double vaporised_mass = 0;                       // [kg] boiled at the worst moment
+  double can_share_start = 0;                      // [1] at the first step with current
+  double can_share_mean = 0;                       // [1] weighted with delivered energy
   std::vector<LayerRecord> inner_wall_and_layers;  // [0] is the inner wall
-  std::vector<std::string> notes;  // e.g. a property curve left its range
-  double worst_energy_residual = 0;  // [1] largest |residual| / energy delivered
+  std::vector<std::string> notes;                  // e.g. a property curve left its range
+  double worst_energy_residual = 0;                // [1] largest |residual| / energy delivered
   int rejected_steps = 0;
   double cpu_seconds = 0;
 };

@@ -45,7 +45,7 @@ std::optional<Finding> cell_overheated(const Problem& problem, const Result& res
   if (!layer) return std::nullopt;
   Finding f;
   f.outcome = Outcome::cell_overheated;
-  f.quantity = "hottest place of the " + layer->name;
+  f.quantity = std::string("hottest place of the ") + layer->name;
   f.value = layer->peak.value;
   f.limit = layer->limit;
   f.unit = "K";

@@ -111,14 +111,15 @@ std::string told(const Problem& problem, const Result& result, const Verdict& ve
   } else {
     text += deciding_number(leading) + ". " + leading.advice;
     if (bond) {
-      text += " Bond: " + words(bond->outcome) + "; " + bond_in_words(*bond, verdict, result) + ".";
+      text += std::string(" Bond: ") + words(bond->outcome) + "; " +
+              bond_in_words(*bond, verdict, result) + ".";
     }
   }
   if (verdict.leading == Outcome::fused) {
     const auto puncture = criteria::can_puncture(problem, result);
     if (puncture &&
         result.can_penetration.value > criteria::melt_share_advised * problem.can.thickness) {
-      text += " " + advice::for_finding(*puncture, problem, result);
+      text += std::string(" ") + advice::for_finding(*puncture, problem, result);
     }
   }
   if (result.ending == Ending::finished && !verdict.cell_settled) {

@@ -97,6 +97,17 @@ TEST_F(Command, TemplateRunsAsItIs) {
   }
 }
 
+TEST_F(Command, TheCaseInTheReadmeRuns) {
+  const std::string readme = file_text(fs::path(TABMELT_SOURCE_DIR) / "README.md");
+  const std::string mark = "```toml\n";
+  const std::size_t start = readme.find(mark);
+  ASSERT_NE(start, std::string::npos);
+  const std::size_t from = start + mark.size();
+  give("readme.toml", readme.substr(from, readme.find("```", from) - from));
+  const Finished done = tell({"run", "--no-pictures", "readme.toml"});
+  EXPECT_EQ(done.status, 0) << done.error;
+}
+
 TEST_F(Command, PrintsVerdictLedgerAndCellSideWithinAHundredColumns) {
   give("weld.toml", weld + strong + coarse);
   const Finished done = tell({"run", "--no-pictures", "weld.toml", "-o", "out"});
@@ -134,9 +145,7 @@ TEST_F(Command, MisspeltKeyIsNamedWithItsLineAndTheNearestKey) {
   const Finished done = tell({"run", "wrong.toml"});
   EXPECT_EQ(done.status, 2);
   EXPECT_TRUE(contains(done.error, "wrong.toml:6:")) << done.error;
-  EXPECT_TRUE(contains(done.error, "thickness\"") || contains(done.error, "thickness?") ||
-              contains(done.error, "strip.thickness"))
-      << done.error;
+  EXPECT_TRUE(contains(done.error, "did you mean \"strip.thickness\"")) << done.error;
   EXPECT_FALSE(exists("results"));
 }
 
@@ -248,7 +257,8 @@ TEST_F(Command, CtrlCLeavesAPlayablePartFileAndTellsWhere) {
   EXPECT_FALSE(exists("out/result.vtkhdf"));
   const StoredRun stored = read_result_file(part);
   EXPECT_FALSE(stored.complete);
-  ASSERT_GE(stored.frame_times.size(), 1u);
+  ASSERT_GE(stored.frame_times.size(), 2u);
+  EXPECT_GT(stored.frame_times.back(), 0);
   EXPECT_EQ(stored.frame(0).temperature.size(), stored.region.size());
 }
 

@@ -22,17 +22,16 @@ void extend(std::vector<double>& edges, double to, double first, double growth) 
 
 double electrode_radius(double z) { return std::clamp(tip + 1.1 * (z - strip_top), tip, body); }
 
-std::uint8_t region_of(double r, double z) {
-  if (z > strip_top) {
-    return r < electrode_radius(z) ? region::electrode : region::empty;
-  }
-  if (z > 0) {
-    return r < 5e-3 ? region::strip : region::empty;
-  }
-  if (z > can_bottom) {
-    return region::can;
-  }
-  return z > can_bottom - 0.2e-3 ? region::inner_first : region::inner_first + 1;
+const double cone_top = strip_top + (body - tip) / 1.1;
+
+std::vector<mesh::Part> parts() {
+  const double disc_bottom = can_bottom - 0.2e-3, winding_bottom = can_bottom - 2.2e-3;
+  return {{"tip", region::electrode, strip_top, cone_top, tip, body},
+          {"body", region::electrode, cone_top, 5e-3, body, body},
+          {"strip", region::strip, 0, strip_top, 5e-3, 5e-3},
+          {"can", region::can, can_bottom, 0, 9e-3, 9e-3},
+          {"disc", region::inner_first, disc_bottom, can_bottom, 9e-3, 9e-3},
+          {"winding", region::inner_first + 1, winding_bottom, disc_bottom, 9e-3, 9e-3}};
 }
 
 double current_at(double t) {
@@ -128,7 +127,7 @@ void add_series(StoredRun& run, double hottest) {
     add("strip_top_temperature", ambient + rise_at(0, strip_top, t, hottest));
     add("faying_temperature", joint);
     add("inner_wall_temperature", ambient + rise_at(0, can_bottom + 1e-9, t, hottest));
-    add("probe_disc", ambient + rise_at(0, can_bottom - 0.05e-3, t, hottest));
+    add("layer_insulating_disc", ambient + rise_at(0, can_bottom - 1e-9, t, hottest));
     add("probe_rim", ambient + rise_at(1.2e-3, 0.1e-3, t, hottest));
     const double molten = std::max(0.0, std::log((joint - ambient) / (melting - ambient)));
     add("nugget_diameter", 2 * 0.62e-3 * std::sqrt(1 + t / 6e-3) * std::sqrt(molten));
@@ -162,13 +161,9 @@ StoredRun synthetic_run(const Shape& shape) {
     run.z_edges.insert(run.z_edges.begin(), -depth);
   }
   extend(run.z_edges, strip_top, 12e-6, 1);
-  extend(run.z_edges, 5e-3, 20e-6, 1.06);
-  for (std::size_t j = 0; j + 1 < run.z_edges.size(); ++j) {
-    for (std::size_t i = 0; i + 1 < run.r_edges.size(); ++i) {
-      run.region.push_back(region_of(0.5 * (run.r_edges[i] + run.r_edges[i + 1]),
-                                     0.5 * (run.z_edges[j] + run.z_edges[j + 1])));
-    }
-  }
+  extend(run.z_edges, cone_top, 20e-6, 1.06);
+  extend(run.z_edges, 5e-3, 60e-6, 1.1);
+  run.region = mesh::AxisymmetricGrid(run.r_edges, run.z_edges, parts()).regions();
   run.region_names = {"empty", "electrode", "strip", "can", "insulating disc", "winding"};
   for (std::size_t n = 0; n < shape.frames; ++n) {
     const double share =
@@ -210,7 +205,10 @@ StoredRun synthetic_run(const Shape& shape) {
                    {"ledger_left_in_inductance", 0},
                    {"ledger_left_in_source", 17.8},
                    {"ledger_residual", 0},
-                   {"limit_inner_wall_temperature", 353.15}};
+                   {"inner_wall_limit", 353.15},
+                   {"cell_side_0_limit", 353.15},
+                   {"cell_side_1_limit", 403.15},
+                   {"strip_solidus", 1728}};
   }
   return run;
 }

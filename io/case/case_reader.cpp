@@ -1,0 +1,317 @@
+#include "io/case/case_reader.h"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <algorithm>
+
+#include "io/case/current_trace.h"
+#include "io/case/key_value.h"
+#include "io/case/units.h"
+#include "io/case/unknown_key.h"
+
+namespace tabmelt {
+namespace {
+
+int line_at(const toml::node* node) {
+  return node ? static_cast<int>(node->source().begin.line) : 0;
+}
+
+// The key that decides whether another one has a meaning: first word of "source.kind = ...".
+std::string governing(const Key& key) {
+  return key.applies_when.substr(0, key.applies_when.find(' '));
+}
+
+std::string joined_path(const std::string& section, std::string_view name) {
+  return section.empty() ? std::string(name) : section + "." + std::string(name);
+}
+
+bool is_section(const std::string& path) {
+  const auto& all = sections();
+  return std::any_of(all.begin(), all.end(), [&](const Section& s) {
+    return s.path == path || s.path.starts_with(path + ".");
+  });
+}
+
+}  // namespace
+
+CaseReader::CaseReader(const toml::table& root, const std::filesystem::path& file,
+                       ComplaintLog& log)
+    : root_(root), file_(file), log_(log), shelf_(root["materials"].as_table(), file, log) {
+  draft_.title = file.stem().string();
+  if (draft_.title.empty()) draft_.title = "unnamed";
+}
+
+void CaseReader::collect(const toml::table& table, const std::string& section, Nodes& into) {
+  for (const auto& [name, node] : table) {
+    const std::string path = joined_path(section, name.str());
+    const bool repeated = path == "layer" || path == "probe";
+    if (path == "materials" || (section.empty() && repeated)) continue;
+    if (find_key(path)) {
+      into[path] = &node;
+    } else if (!is_section(path)) {
+      log_.add(name.source(), unknown_key(path, section));
+    } else if (const toml::table* inner = node.as_table()) {
+      into[path] = &node;
+      collect(*inner, path, into);
+    } else {
+      log_.add(node.source(), fmt::format("{} must be a table [{}], not a value", path, path));
+      broken_.insert(path);
+    }
+  }
+}
+
+void CaseReader::take(const Key& key, Value value, const toml::node* place) {
+  if (key.kind == Kind::material) {
+    value.material = shelf_.find(value.text, file_.string(), line_at(place));
+    if (!value.material) broken_.insert(key.path);
+  }
+  if (key.set) key.set(draft_, value);
+}
+
+void CaseReader::read_given(const std::vector<Key>& keys, const Nodes& nodes) {
+  for (const Key& key : keys) {
+    const auto found = nodes.find(key.path);
+    if (found == nodes.end()) continue;
+    draft_.given.insert(key.path);
+    if (auto value = checked_value(key, *found->second, log_)) {
+      take(key, std::move(*value), found->second);
+    } else {
+      broken_.insert(key.path);
+      // Go on with something that makes sense, so that one slip brings one complaint.
+      if (key.kind == Kind::choice) take(key, standard_value(key, key.words.front()), nullptr);
+    }
+  }
+}
+
+std::optional<Standard> CaseReader::standard_of(const Key& key) const {
+  if (!key.standard.value.empty()) return key.standard;
+  return key.rule ? key.rule(draft_) : std::nullopt;
+}
+
+void CaseReader::fill_in(const std::vector<Key>& keys, const Nodes& nodes,
+                         const toml::node* section, const std::string& label) {
+  for (const Key& key : keys) {
+    const auto found = nodes.find(key.path);
+    const bool given = found != nodes.end();
+    // The key that decides is wrong itself: say nothing about what hangs on it.
+    const bool undecided = broken_.contains(governing(key));
+    if (key.applies && !key.applies(draft_)) {
+      if (given && !undecided)
+        log_.add(found->second->source(), fmt::format("{} has no meaning here; it applies if {}",
+                                                      key.path, key.applies_when));
+      continue;
+    }
+    if (given && !broken_.contains(key.path)) {
+      full_text_.set(key.path, literal(*found->second), false);
+      continue;
+    }
+    if (const auto standard = standard_of(key)) {
+      take(key, standard_value(key, standard->value), section);
+      if (given) continue;
+      defaults_.push_back({label.empty() ? key.path : label + key.path.substr(key.path.rfind('.')),
+                           standard->value, standard->reason});
+      full_text_.set(key.path, standard_literal(key, standard->value), true);
+    } else if (key.required && !given) {
+      broken_.insert(key.path);
+      const std::string table = key.path.substr(0, key.path.rfind('.'));
+      if (undecided || broken_.contains(table)) continue;
+      const auto header = nodes_.find(table);
+      const toml::node* place = section                  ? section
+                                : header != nodes_.end() ? header->second
+                                                         : nullptr;
+      log_.add(file_.string(), line_at(place),
+               fmt::format("{} is missing{}; allowed is {}. {}", key.path,
+                           place ? "" : fmt::format(" (in a table [{}])", table), allowed(key),
+                           key.meaning));
+    }
+  }
+}
+
+void CaseReader::read_source_file(const Nodes& nodes) {
+  if (broken_.contains("source.kind") || draft_.source_kind != SourceKind::measured_current) return;
+  const auto file = nodes.find("source.file"), table = nodes.find("source.table");
+  const bool has_file = file != nodes.end(), has_table = table != nodes.end();
+  if (has_file == has_table) {
+    const auto source = nodes.find("source");
+    log_.add(file_.string(),
+             line_at(has_file                ? file->second
+                     : source != nodes.end() ? source->second
+                                             : nullptr),
+             has_file ? "source.file and source.table are both given; one is enough"
+                      : "a measured current needs either source.file or source.table");
+    broken_.insert("source.table");
+  }
+  if (!has_file || broken_.contains("source.file")) return;
+  std::filesystem::path path = file->second->value_or(std::string());
+  if (path.is_relative()) path = file_.parent_path() / path;
+  ComplaintLog trouble;
+  try {
+    draft_.trace = current_trace(path, trouble);
+    trouble.throw_if_any();
+  } catch (const InputError& error) {
+    broken_.insert("source.table");
+    for (const Complaint& complaint : error.complaints()) {
+      if (complaint.line > 0)
+        log_.add(complaint);
+      else
+        log_.add(file->second->source(),
+                 fmt::format("source.file: {}: {}", complaint.file, complaint.message));
+    }
+  }
+}
+
+const toml::array* CaseReader::tables_of(const std::string& name) {
+  const toml::node* node = root_.get(name);
+  if (!node) return nullptr;
+  const toml::array* list = node->as_array();
+  const bool tables = list && std::all_of(list->begin(), list->end(),
+                                          [](const toml::node& n) { return n.is_table(); });
+  if (tables) return list;
+  log_.add(node->source(),
+           fmt::format("{} must be a list of tables: write [[{}]] with double brackets above each "
+                       "entry",
+                       name, name));
+  broken_.insert(name);
+  return nullptr;
+}
+
+void CaseReader::read_entries(const std::string& list_name, const std::vector<Key>& keys,
+                              const std::function<std::size_t()>& add_one) {
+  const toml::array* list = tables_of(list_name);
+  if (!list) return;
+  for (const toml::node& node : *list) {
+    const std::string label = fmt::format("{} {}", list_name, add_one());
+    Nodes nodes;
+    collect(*node.as_table(), list_name, nodes);
+    full_text_.open_entry(list_name);
+    read_given(keys, nodes);
+    fill_in(keys, nodes, &node, label);
+    nodes_[label] = &node;
+    for (const Key& key : keys) {
+      if (broken_.erase(key.path) > 0) broken_.insert(label);
+      draft_.given.erase(key.path);
+    }
+  }
+}
+
+void CaseReader::preset_layers() {
+  const auto preset = draft_.preset();
+  if (!preset) return;
+  for (const PresetLayer& layer : preset->layers) {
+    InnerLayer inner;
+    inner.name = layer.name;
+    inner.material = shelf_.find(layer.material, file_.string(), 0);
+    inner.thickness = units::in_si(layer.thickness, "mm");
+    if (!inner.material) broken_.insert(fmt::format("layer {}", draft_.problem.inner.size() + 1));
+    full_text_.open_entry("layer");
+    full_text_.set("layer.name", quoted(layer.name), true);
+    full_text_.set("layer.material", quoted(layer.material), true);
+    full_text_.set("layer.thickness", quoted(layer.thickness), true);
+    std::string value = fmt::format("{}, {}", layer.material, layer.thickness);
+    if (!layer.limit.empty()) {
+      inner.limit = units::in_si(layer.limit, "degC");
+      inner.limit_reason = layer.limit_reason;
+      full_text_.set("layer.limit", quoted(layer.limit), true);
+      full_text_.set("layer.limit_reason", quoted(layer.limit_reason), true);
+      value += fmt::format(", at most {}", layer.limit);
+    }
+    const std::string limit = layer.limit.empty() ? "" : "; limit: " + layer.limit_reason;
+    defaults_.push_back({"layer \"" + layer.name + "\"", value, preset->layers_reason + limit});
+    draft_.problem.inner.push_back(std::move(inner));
+  }
+}
+
+int CaseReader::line_of(const std::string& key) const {
+  const auto found = nodes_.find(key);
+  if (found != nodes_.end()) return line_at(found->second);
+  const auto dot = key.rfind('.');
+  return dot == std::string::npos ? 0 : line_of(key.substr(0, dot));
+}
+
+// A complaint about several keys goes to the first of them that stands in the file.
+void CaseReader::attach(const std::string& complaint) {
+  const std::string head = complaint.substr(0, complaint.find(": "));
+  std::vector<std::string> keys;
+  for (std::size_t at = 0; at < head.size();) {
+    const std::size_t comma = std::min(head.find(", ", at), head.size());
+    keys.push_back(head.substr(at, comma - at));
+    at = comma + 2;
+  }
+  if (std::any_of(keys.begin(), keys.end(), [&](const auto& k) { return broken_.contains(k); }))
+    return;
+  auto best =
+      std::find_if(keys.begin(), keys.end(), [&](const auto& k) { return nodes_.contains(k); });
+  if (best == keys.end())
+    best = std::find_if(keys.begin(), keys.end(), [&](const auto& k) { return line_of(k) > 0; });
+  log_.add(file_.string(), best == keys.end() ? 0 : line_of(*best), complaint);
+}
+
+// What the problem no longer shows: widths and directions are gone once the rim radii are known.
+std::vector<std::string> CaseReader::draft_complaints() const {
+  std::vector<std::string> list;
+  const double width = draft_.strip_width, tip = 2 * draft_.problem.electrode.tip_radius;
+  const double spacing = draft_.problem.arrangement.spacing;
+  // A can widened to its effective rim hides that the electrodes stand beside it.
+  const double reach = (spacing + tip) / 2, disc = can_disc_radius(draft_);
+  if (draft_.side_by_side() && !draft_.is_given("can.rim_radius") && reach > disc &&
+      reach <= draft_.problem.can.radius)
+    list.push_back(
+        fmt::format("arrangement.spacing, can.radius, cell.size: the electrodes reach "
+                    "{:.4g} mm from the middle, the can's radius is {:.4g} mm",
+                    reach * 1e3, disc * 1e3));
+  if (draft_.is_given("strip.rim_radius") && draft_.is_given("strip.radius")) return list;
+  if (tip > width)
+    list.push_back(
+        fmt::format("electrode.tip_diameter, strip.width: the tip ({:.4g} mm) is wider "
+                    "than the strip ({:.4g} mm)",
+                    tip * 1e3, width * 1e3));
+  else if (draft_.side_by_side() && draft_.across && spacing + tip > width)
+    list.push_back(
+        fmt::format("strip.direction, strip.width, arrangement.spacing: across, the pair "
+                    "takes {:.4g} mm, the strip has {:.4g} mm",
+                    (spacing + tip) * 1e3, width * 1e3));
+  return list;
+}
+
+void CaseReader::check_together() {
+  finish(draft_);
+  std::vector<std::string> list = draft_complaints();
+  for (std::string& complaint : complaints(draft_.problem)) list.push_back(std::move(complaint));
+  for (const std::string& complaint : list) attach(complaint);
+}
+
+Case CaseReader::read() {
+  collect(root_, "", nodes_);
+  if (const toml::node* own = root_.get("materials"); own && !own->is_table())
+    log_.add(own->source(), "materials must be tables [materials.<name>]");
+  read_given(case_keys(), nodes_);
+  fill_in(case_keys(), nodes_, nullptr, "");
+  read_source_file(nodes_);
+  if (root_.contains("layer"))
+    read_entries("layer", layer_keys(), [this] {
+      draft_.problem.inner.emplace_back();
+      return draft_.problem.inner.size();
+    });
+  else
+    preset_layers();
+  read_entries("probe", probe_keys(), [this] {
+    draft_.problem.probes.emplace_back();
+    return draft_.problem.probes.size();
+  });
+  shelf_.check_own();
+  check_together();
+  log_.throw_if_any();
+
+  if (draft_.is_given("source.file"))
+    full_text_.replace_source_file(draft_.trace.time, draft_.trace.current);
+  Case result;
+  result.problem = std::move(draft_.problem);
+  result.title = draft_.title;
+  result.file = file_;
+  result.full_text = full_text_.text(shelf_.complete_text(), result.problem.inner.empty());
+  result.defaults = std::move(defaults_);
+  return result;
+}
+
+}  // namespace tabmelt

@@ -1,0 +1,237 @@
+#include "io/case/explain.h"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <algorithm>
+#include <cctype>
+#include <sstream>
+#include <vector>
+
+#include "io/case/material_schema.h"
+#include "io/case/schema.h"
+#include "io/case/units.h"
+#include "io/case/unknown_key.h"
+
+namespace tabmelt {
+namespace {
+
+constexpr std::size_t page_width = 98;
+
+const std::string materials_table = "materials.<name>";
+
+std::string wrapped(const std::string& text, const std::string& indent) {
+  std::string result, line = indent;
+  std::istringstream words(text);
+  for (std::string word; words >> word;) {
+    if (line.size() > indent.size() && line.size() + 1 + word.size() > page_width) {
+      result += line + '\n';
+      line = indent + "  ";
+    }
+    line += (line.size() > indent.size() && line.back() != ' ' ? " " : "") + word;
+  }
+  return result + line + '\n';
+}
+
+std::string last_name(const std::string& path) { return path.substr(path.rfind('.') + 1); }
+
+std::string table_of(const std::string& path) {
+  const auto dot = path.rfind('.');
+  return dot == std::string::npos ? "" : path.substr(0, dot);
+}
+
+std::string words(const Key& key) {
+  std::string text = key.path + '\n' + wrapped(key.meaning, "    ");
+  text += wrapped("allowed: " + allowed(key), "    ");
+  if (!key.applies_when.empty()) text += wrapped("only if: " + key.applies_when, "    ");
+  if (!key.standard.value.empty())
+    text +=
+        wrapped(fmt::format("default: {} ({})", key.standard.value, key.standard.reason), "    ");
+  else if (!key.rule_in_words.empty())
+    text += wrapped("default: " + key.rule_in_words, "    ");
+  else if (key.required)
+    text += "    required\n";
+  return text;
+}
+
+std::string words(const Property& p) {
+  std::string text = materials_table + "." + p.name + '\n' + wrapped(p.meaning, "    ");
+  if (p.members.empty()) {
+    const std::string form =
+        p.shape == Shape::curve ? "a constant, a linear law or a table of points" : "a constant";
+    text += wrapped(fmt::format("allowed: {}, {} to {}", form, units::in_unit(p.lowest, p.unit),
+                                units::in_unit(p.highest, p.unit)),
+                    "    ");
+  } else {
+    std::vector<std::string> members;
+    for (const GroupMember& m : p.members)
+      members.push_back(fmt::format("{} [{}]", m.name, m.unit));
+    text += wrapped(fmt::format("a table with {}", fmt::join(members, ", ")), "    ");
+  }
+  return text + (p.required ? "    required\n" : wrapped("if left out: " + p.if_missing, "    "));
+}
+
+std::string heading(const Section& section) {
+  const bool repeated = section.path == "layer" || section.path == "probe";
+  const std::string title = section.path.empty() ? "Top of the file"
+                            : repeated           ? "[[" + section.path + "]]"
+                                                 : "[" + section.path + "]";
+  return title + '\n' + wrapped(section.meaning, "  ");
+}
+
+std::vector<const Key*> every_key() {
+  std::vector<const Key*> keys;
+  for (const auto* list : {&case_keys(), &layer_keys(), &probe_keys()})
+    for (const Key& key : *list) keys.push_back(&key);
+  return keys;
+}
+
+std::string section_in_words(const Section& section) {
+  std::string text = heading(section);
+  for (const Key* key : every_key())
+    if (table_of(key->path) == section.path) text += '\n' + words(*key);
+  return text;
+}
+
+std::string materials_in_words() {
+  std::string text = "[" + materials_table + "]\n";
+  text += wrapped(
+      "A material of your own, or one of the shipped ones changed: base = \"nickel-200\" takes "
+      "everything from that material except what stands here. The same lines in a file "
+      "materials/<name>.toml beside the case serve several cases.",
+      "  ");
+  text +=
+      "\n"
+      "  [materials.my-strip]\n"
+      "  density = \"8900 kg/m3\"                      # a constant\n"
+      "  specific_heat = \"445 J/kg/K\"\n"
+      "  thermal_conductivity = \"90 W/m/K\"\n"
+      "  [materials.my-strip.resistivity]            # a linear law, straight on at any "
+      "temperature\n"
+      "  value = \"7e-8 ohm m\"\n"
+      "  temperature_coefficient = \"0.006 /K\"\n"
+      "  reference_temperature = \"20 degC\"\n"
+      "  [materials.my-strip.hardness_ratio]         # a table: kelvin, value in `unit`\n"
+      "  unit = \"1\"\n"
+      "  points = [[293.15, 1.0], [800, 0.6], [1700, 0.01]]\n"
+      "  source = \"where the numbers come from\"      # optional, with every property\n"
+      "  [materials.my-strip.melting]\n"
+      "  solidus = \"1708 K\"\n"
+      "  liquidus = \"1719 K\"\n"
+      "  latent_heat = \"298 kJ/kg\"\n";
+  for (const Property& p : material_properties()) text += '\n' + words(p);
+  return text;
+}
+
+const char* introduction =
+    "A case is a TOML file. Every quantity is a text with its unit, in any unit of its kind:\n"
+    "\"0.15 mm\", \"4.7 mF\", \"16 mm2\", \"3 mohm\", \"25 N\", \"30 deg\", \"120 degC\",\n"
+    "\"1e5 W/m2/K\" or \"1e5 W/(m2 K)\". Only plain numbers (counts, ratios) stand without "
+    "quotes.\n"
+    "Everything has a default except what is marked as required; the report lists the defaults\n"
+    "that were used.\n"
+    "\n"
+    "z = 0 is the face between strip and can; up: strip, electrode; down: can, inside of the "
+    "cell.\n"
+    "\n"
+    "A pure check of the computation leaves [cell] out and names everything that matters: nothing\n"
+    "lies inside the can then, and leads, joints and switch add nothing unless they are given.\n"
+    "\n"
+    "  [electrode]\n"
+    "  tip_diameter = \"1.5 mm\"\n"
+    "  taper_angle = \"0 deg\"                # a plain rod\n"
+    "  [strip]\n"
+    "  rim_radius = \"4 mm\"                  # grounded there; the sheet ends there\n"
+    "  [can]\n"
+    "  thickness = \"0.3 mm\"\n"
+    "  rim_radius = \"4 mm\"\n"
+    "  [contact.tip]\n"
+    "  law = \"fixed\"\n"
+    "  area_resistance = \"2e-9 ohm m2\"\n"
+    "  area_conductance = \"1e5 W/m2/K\"\n"
+    "  [contact.faying]\n"
+    "  law = \"fixed\"\n"
+    "  area_resistance = \"8e-9 ohm m2\"\n"
+    "  area_conductance = \"5e4 W/m2/K\"\n"
+    "  [source]\n"
+    "  kind = \"exponential current\"\n"
+    "  peak = \"600 A\"\n"
+    "  time_constant = \"1.5 ms\"\n"
+    "  [numerics]\n"
+    "  end_time = \"5 ms\"\n"
+    "  [[probe]]\n"
+    "  name = \"strip at the can\"\n"
+    "  part = \"strip\"\n"
+    "  z = \"0 mm\"\n";
+
+std::string trimmed(std::string text) {
+  const auto stray = [](char c) {
+    return c == '[' || c == ']' || std::isspace(static_cast<unsigned char>(c)) != 0;
+  };
+  text.erase(std::remove_if(text.begin(), text.end(), stray), text.end());
+  return text;
+}
+
+}  // namespace
+
+std::string explain_all() {
+  std::string text = introduction;
+  for (const Section& section : sections()) text += '\n' + section_in_words(section);
+  return text + '\n' + materials_in_words();
+}
+
+std::string explain(const std::string& asked) {
+  const std::string key = trimmed(asked);
+  if (key.empty()) return explain_all();
+  if (const Key* found = find_key(key)) return words(*found);
+  std::string text;
+  for (const Section& section : sections())
+    if (!section.path.empty() && (section.path == key || section.path.starts_with(key + ".")))
+      text += (text.empty() ? "" : "\n") + section_in_words(section);
+  if (key == "materials" || key == "material" || key == materials_table)
+    text += (text.empty() ? "" : "\n") + materials_in_words();
+  if (!text.empty()) return text;
+  // A bare name, or a property of any material.
+  for (const Key* one : every_key())
+    if (last_name(one->path) == key) text += (text.empty() ? "" : "\n") + words(*one);
+  for (const Property& p : material_properties())
+    if (p.name == key || (key.starts_with("materials.") && p.name == last_name(key)))
+      text += (text.empty() ? "" : "\n") + words(p);
+  if (!text.empty()) return text;
+  const std::string table = table_of(key);
+  const bool known = std::any_of(sections().begin(), sections().end(),
+                                 [&](const Section& section) { return section.path == table; });
+  return wrapped(unknown_key(key, known ? table : ""), "");
+}
+
+std::string template_case() {
+  return R"(# A usual weld. Every value is a text with its unit; what is left out has a default.
+# `tabmelt explain` describes all keys, `tabmelt explain strip` those of one table.
+title = "0.15 mm nickel strip on an 18650 cell"
+
+[cell]
+size = "18650"
+end = "negative bottom"        # or "positive cap"
+
+[strip]
+material = "nickel-200"        # or "nickel-plated-steel", "copper", ...
+thickness = "0.15 mm"
+slit = true                    # a slit between the electrodes: no current returns through the strip
+
+[pressing]
+force = "25 N"                 # on each electrode
+
+[source]                       # 20 parts in parallel: 94 mF, 12 J
+kind = "capacitor bank"
+part_capacitance = "4.7 mF"
+part_esr = "20 mohm"
+parallel = 20
+charge_voltage = "16 V"
+rated_voltage = "25 V"
+
+[switch]
+pulses = [["8 ms", "0 ms"]]    # on, off
+)";
+}
+
+}  // namespace tabmelt

@@ -1,0 +1,73 @@
+#include "io/case/unknown_key.h"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <vector>
+
+#include "io/case/nearest.h"
+#include "io/case/schema.h"
+
+namespace tabmelt {
+namespace {
+
+std::string last_name(const std::string& path) { return path.substr(path.rfind('.') + 1); }
+
+std::string table_of(const std::string& path) {
+  const auto dot = path.rfind('.');
+  return dot == std::string::npos ? "" : path.substr(0, dot);
+}
+
+std::vector<std::string> all_keys() {
+  std::vector<std::string> paths;
+  for (const auto* list : {&case_keys(), &layer_keys(), &probe_keys()})
+    for (const Key& key : *list) paths.push_back(key.path);
+  return paths;
+}
+
+// Names that may stand directly in a table.
+std::vector<std::string> names_in(const std::string& section) {
+  std::vector<std::string> names;
+  for (const std::string& path : all_keys())
+    if (table_of(path) == section) names.push_back(last_name(path));
+  for (const Section& s : sections()) {
+    const std::string inside = section.empty() ? s.path : section + ".";
+    if (section.empty() && !s.path.empty()) names.push_back(s.path.substr(0, s.path.find('.')));
+    if (!section.empty() && s.path.starts_with(inside)) names.push_back(last_name(s.path));
+  }
+  if (section.empty()) names.emplace_back("materials");
+  return names;
+}
+
+}  // namespace
+
+std::string did_you_mean(const std::string& path, const std::string& section) {
+  const std::string name = section.empty() ? path : path.substr(section.size() + 1);
+  const std::string prefix = section.empty() ? "" : section + ".";
+  if (const auto near = nearest(name, names_in(section)))
+    return fmt::format("did you mean \"{}{}\"?", prefix, *near);
+  // The right name in the wrong table, then anything close.
+  std::vector<std::string> same;
+  const std::vector<std::string> keys = all_keys();
+  std::vector<std::string> names;
+  for (const std::string& key : keys) names.push_back(last_name(key));
+  const auto near = nearest(name, names);
+  if (near) {
+    for (const std::string& key : keys)
+      if (last_name(key) == *near) same.push_back(key);
+    return fmt::format("did you mean {}?", fmt::join(same, " or "));
+  }
+  if (const auto whole = nearest(path, keys)) return fmt::format("did you mean \"{}\"?", *whole);
+  return "";
+}
+
+std::string unknown_key(const std::string& path, const std::string& section) {
+  const std::string meant = did_you_mean(path, section);
+  const std::string shown = path.size() <= 80 ? path : path.substr(0, 80) + "...";
+  if (!meant.empty()) return fmt::format("unknown key \"{}\"; {}", shown, meant);
+  return fmt::format("unknown key \"{}\"; allowed {} are {}", shown,
+                     section.empty() ? "at the top" : "in [" + section + "]",
+                     fmt::join(names_in(section), ", "));
+}
+
+}  // namespace tabmelt

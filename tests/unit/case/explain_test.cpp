@@ -1,0 +1,106 @@
+// The explanations are enough to write a case, and hold every key.
+#include "io/case/explain.h"
+
+#include <gtest/gtest.h>
+
+#include <set>
+#include <sstream>
+
+#include "io/case/nearest.h"
+#include "io/case/schema.h"
+#include "tests/unit/case/sample_cases.h"
+
+namespace tabmelt::testing {
+namespace {
+
+bool holds(const std::string& text, const std::string& part) {
+  return text.find(part) != std::string::npos;
+}
+
+TEST(Explain, HoldsEveryKeyOnceWithAMeaning) {
+  const std::string all = explain_all();
+  std::set<std::string> seen;
+  for (const auto* list : {&case_keys(), &layer_keys(), &probe_keys()})
+    for (const Key& key : *list) {
+      EXPECT_TRUE(seen.insert(key.path).second) << key.path << " stands twice";
+      EXPECT_TRUE(holds(all, "\n" + key.path + "\n")) << key.path;
+      EXPECT_GT(key.meaning.size(), 10u) << key.path;
+      EXPECT_EQ(key.meaning.back(), '.') << key.path;
+      EXPECT_TRUE(key.required || !key.standard.value.empty() || !key.rule_in_words.empty())
+          << key.path << " does not say what happens if it is left out";
+      if (!key.standard.value.empty()) {
+        EXPECT_GT(key.standard.reason.size(), 5u) << key.path;
+      }
+      EXPECT_EQ(static_cast<bool>(key.applies), !key.applies_when.empty()) << key.path;
+    }
+  for (const char* property : {"density", "melting", "hardness_ratio"})
+    EXPECT_TRUE(holds(all, std::string("materials.<name>.") + property)) << property;
+}
+
+// The example of a pure check in the introduction, and that of a material, are cases that work.
+TEST(Explain, ExamplesCanBeRead) {
+  std::string check, material;
+  std::istringstream lines(explain_all());
+  bool in_check = true;
+  for (std::string line; std::getline(lines, line);) {
+    if (line == "Top of the file") in_check = false;
+    const bool indented = line.starts_with("  ") && !line.starts_with("   ");
+    if (in_check && indented) check += line.substr(2) + '\n';
+    if (holds(line, "[materials.my-strip") || (!material.empty() && indented))
+      material += line.substr(2) + '\n';
+  }
+  ASSERT_TRUE(holds(check, "area_resistance"));
+  ASSERT_TRUE(holds(material, "hardness_ratio"));
+  const Problem p = read(check).problem;
+  EXPECT_EQ(p.probes.size(), 1u);
+  EXPECT_FALSE(p.cell_limits);
+  std::string both = check + material;
+  both.replace(both.find("[strip]\n"), 8, "[strip]\nmaterial = \"my-strip\"\n");
+  EXPECT_EQ(read(both).problem.strip.material->name, "my-strip");
+}
+
+TEST(Explain, OneKeyGivesRangeDefaultAndReason) {
+  const std::string text = explain("strip.thickness");
+  EXPECT_TRUE(holds(text, "0.005 mm to 2 mm")) << text;
+  EXPECT_TRUE(holds(text, "0.15 mm")) << text;
+  EXPECT_TRUE(holds(text, "common practice, no source")) << text;
+  EXPECT_TRUE(holds(explain("pressing.force"), "required"));
+  EXPECT_TRUE(holds(explain("source.peak"), "source.kind = \"exponential current\""));
+}
+
+TEST(Explain, TablesAndBareNames) {
+  EXPECT_TRUE(holds(explain("[strip]"), "strip.slit"));
+  EXPECT_TRUE(holds(explain("contact"), "contact.tip.law"));
+  EXPECT_TRUE(holds(explain("contact"), "contact.faying.law"));
+  const std::string thickness = explain("thickness");
+  for (const char* key : {"strip.thickness", "can.thickness", "layer.thickness"})
+    EXPECT_TRUE(holds(thickness, key)) << key;
+  EXPECT_TRUE(holds(explain("materials"), "melting"));
+  EXPECT_TRUE(holds(explain("density"), "kg/m3"));
+  EXPECT_TRUE(holds(explain(""), "[strip]"));
+}
+
+TEST(Explain, SuggestsTheNearestKey) {
+  EXPECT_TRUE(holds(explain("strip.thicknes"), "did you mean \"strip.thickness\"?"));
+  EXPECT_TRUE(holds(explain("stripp"), "did you mean \"strip\"?"));
+  EXPECT_TRUE(holds(explain("charge_volts"), "source.charge_voltage"));
+}
+
+TEST(Nearest, CountsEditsAndSwaps) {
+  EXPECT_EQ(edit_distance("force", "force"), 0u);
+  EXPECT_EQ(edit_distance("froce", "force"), 1u);
+  EXPECT_EQ(edit_distance("kitten", "sitting"), 3u);  // Levenshtein's usual example
+  EXPECT_EQ(edit_distance("Tip-Diameter", "tip_diameter"), 0u);
+  EXPECT_FALSE(nearest("xyz", {"force", "closing"}));
+  EXPECT_FALSE(nearest("r", {"z", "part"}));
+}
+
+TEST(Schema, DefaultsLieInTheirRange) {
+  // Reading uses the defaults through the same checks as typed values; these three cases together
+  // use all that do not depend on a key of their own.
+  for (const std::string& text : {template_case(), pure_check, opposed_battery})
+    EXPECT_NO_THROW(read(text));
+}
+
+}  // namespace
+}  // namespace tabmelt::testing

@@ -1,0 +1,57 @@
+// The complete text of a case reads back to the same problem, to the last digit.
+#include <gtest/gtest.h>
+
+#include <filesystem>
+#include <fstream>
+
+#include "io/case/explain.h"
+#include "tests/unit/case/problem_in_words.h"
+#include "tests/unit/case/sample_cases.h"
+
+namespace tabmelt::testing {
+namespace {
+
+void expect_round_trip(const Case& first) {
+  Case second;
+  // Far from any folder of materials but the shipped one: the text brings its own.
+  ASSERT_NO_THROW(second = read_case_text(first.full_text, "/nowhere/again.toml"))
+      << first.full_text;
+  EXPECT_EQ(in_words(first.problem), in_words(second.problem));
+  EXPECT_TRUE(second.defaults.empty())
+      << second.defaults.front().key << " is not in the complete text";
+  EXPECT_EQ(first.title, second.title);
+}
+
+TEST(FullText, OfTheTemplateReadsBack) { expect_round_trip(read(template_case())); }
+TEST(FullText, OfAPureCheckReadsBack) { expect_round_trip(read(pure_check)); }
+TEST(FullText, OfAnOpposedBatteryReadsBack) { expect_round_trip(read(opposed_battery)); }
+TEST(FullText, WithoutLayersReadsBack) {
+  expect_round_trip(read("layer = []\n" + template_case()));
+}
+TEST(FullText, WithOddTextsReadsBack) {
+  expect_round_trip(read("layer = []\n" + pure_check + R"([materials."a b.c"]
+base = "my-steel"
+description = """two
+lines, "quotes" and ' marks"""
+)"));
+}
+
+TEST(FullText, HoldsAMeasuredCurrent) {
+  const auto folder = std::filesystem::temp_directory_path() / "tabmelt_unit_case_full_text";
+  std::filesystem::create_directories(folder);
+  const std::string text = pure_check.substr(0, pure_check.find("kind = \"exponential")) +
+                           "kind = \"measured current\"\nfile = \"trace.csv\"\n" +
+                           pure_check.substr(pure_check.find("[numerics]"));
+  std::ofstream(folder / "trace.csv") << "time [ms],current [A]\n0,0.1\n0.333333333333,1.7\n";
+  expect_round_trip(read_case_text(text, folder / "case.toml"));
+  std::filesystem::remove_all(folder);
+}
+
+TEST(FullText, DiffersWhereTheProblemDiffers) {
+  std::string other = template_case();
+  other.replace(other.find("25 N"), 4, "26 N");
+  EXPECT_NE(in_words(read(template_case()).problem), in_words(read(other).problem));
+}
+
+}  // namespace
+}  // namespace tabmelt::testing

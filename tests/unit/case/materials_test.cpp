@@ -1,0 +1,151 @@
+// What must hold for every material file that is shipped, and how materials are found and changed.
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+
+#include "tests/unit/case/sample_cases.h"
+
+namespace tabmelt::testing {
+namespace {
+
+std::vector<std::string> shipped_names() {
+  std::vector<std::string> names;
+  const auto folder = std::filesystem::path(TABMELT_SOURCE_DIR) / "cases" / "materials";
+  for (const auto& entry : std::filesystem::directory_iterator(folder))
+    if (entry.path().extension() == ".toml") names.push_back(entry.path().stem().string());
+  return names;
+}
+
+// As a layer, where any material may stand.
+MaterialPtr shipped(const std::string& name) {
+  const Case read_in = read(pure_check + "[[layer]]\nname = \"it\"\nmaterial = \"" + name +
+                            "\"\nthickness = \"1 mm\"\n");
+  return read_in.problem.inner.at(0).material;
+}
+
+void expect_sound(const Curve& curve, const std::string& what, double lowest, double highest) {
+  ASSERT_EQ(curve.temperature.size(), curve.value.size()) << what;
+  for (std::size_t n = 0; n < curve.value.size(); ++n) {
+    EXPECT_GE(curve.value[n], lowest) << what << " at " << curve.temperature[n] << " K";
+    EXPECT_LE(curve.value[n], highest) << what << " at " << curve.temperature[n] << " K";
+    if (n > 0) {
+      EXPECT_GT(curve.temperature[n], curve.temperature[n - 1]) << what;
+    }
+  }
+}
+
+TEST(Materials, ThereAreAllThatCasesNeed) {
+  const auto names = shipped_names();
+  EXPECT_GE(names.size(), 17u);
+}
+
+TEST(Materials, EveryShippedOneIsSound) {
+  for (const std::string& name : shipped_names()) {
+    SCOPED_TRACE(name);
+    MaterialPtr m;
+    ASSERT_NO_THROW(m = shipped(name));
+    EXPECT_EQ(m->name, name);
+    EXPECT_FALSE(m->description.empty());
+    // From still air to tungsten.
+    EXPECT_GT(m->density, 1);
+    EXPECT_LT(m->density, 20000);
+    expect_sound(m->specific_heat, "specific heat", 100, 5000);
+    expect_sound(m->specific_heat_liquid, "specific heat, liquid", 100, 5000);
+    expect_sound(m->thermal_conductivity, "thermal conductivity", 0.02, 450);
+    expect_sound(m->thermal_conductivity_liquid, "thermal conductivity, liquid", 0.02, 450);
+    expect_sound(m->resistivity, "resistivity", 1e-8, 2e-6);
+    expect_sound(m->resistivity_liquid, "resistivity, liquid", 1e-8, 2e-6);
+    expect_sound(m->hardness_ratio, "hardness ratio", 0.005, 1);
+    for (std::size_t n = 1; n < m->hardness_ratio.value.size(); ++n)
+      EXPECT_LE(m->hardness_ratio.value[n], m->hardness_ratio.value[n - 1]);
+    for (const PropertySource& s : m->sources) {
+      EXPECT_GT(s.source.size(), 8u) << s.property;
+      EXPECT_EQ(s.source.find("set in the case"), std::string::npos) << s.property;
+    }
+    EXPECT_GE(m->sources.size(), 3u);
+    if (m->conducts_current()) {
+      EXPECT_TRUE(m->melting && m->hardness && m->softening_temperature && m->tensile_strength);
+      EXPECT_FALSE(m->hardness_ratio.empty());
+    }
+  }
+}
+
+// Wiedemann-Franz: k rho/T of a metal lies near the Sommerfeld value 2.44e-8 V^2/K^2 (Ashcroft &
+// Mermin, Solid State Physics, 1976); 304 exceeds it cold because its lattice conducts as well.
+TEST(Materials, MetalsFollowWiedemannFranz) {
+  for (const std::string& name : shipped_names()) {
+    const MaterialPtr m = shipped(name);
+    if (!m->conducts_current()) continue;
+    for (const double T : {293.15, 700.0, 0.98 * m->melting->solidus}) {
+      const double lorenz = m->thermal_conductivity.at(T) * m->resistivity.at(T) / T;
+      EXPECT_GT(lorenz, 1.8e-8) << name << " at " << T << " K";
+      EXPECT_LT(lorenz, name == "stainless-304" ? 3.8e-8 : 3.4e-8) << name << " at " << T << " K";
+    }
+  }
+}
+
+TEST(Materials, LinearLawGoesStraightOn) {
+  const MaterialPtr m = read(pure_check).problem.strip.material;
+  for (const double T : {250.0, 293.15, 1000.0, 1728.0, 3000.0, 4000.0}) {
+    const double law = 7e-8 * (1 + 0.006 * (T - 293.15));
+    EXPECT_NEAR(m->resistivity.at(T), law, 1e-12 * law) << T;
+  }
+  EXPECT_TRUE(m->resistivity_liquid.empty());
+  EXPECT_EQ(m->melting->solidus, m->melting->liquidus);
+}
+
+TEST(Materials, BaseIsTakenExceptWhatIsChanged) {
+  const Case opposed = read(opposed_battery);
+  const MaterialPtr soft = opposed.problem.strip.material;
+  const MaterialPtr base = shipped("nickel-200");
+  EXPECT_EQ(soft->name, "soft-nickel");
+  EXPECT_DOUBLE_EQ(soft->hardness.value(), 0.85e9);
+  EXPECT_DOUBLE_EQ(base->hardness.value(), 1.5e9);
+  EXPECT_EQ(soft->resistivity.value, base->resistivity.value);
+  EXPECT_EQ(soft->density, base->density);
+}
+
+TEST(Materials, ShippedOneMayBeChangedUnderItsOwnName) {
+  const Case changed = read(pure_check +
+                            "[[layer]]\nname = \"x\"\nmaterial = \"copper\"\nthickness = \"1 mm\"\n"
+                            "[materials.copper]\nbase = \"copper\"\ndensity = \"9000 kg/m3\"\n");
+  EXPECT_DOUBLE_EQ(changed.problem.inner.at(0).material->density, 9000);
+  EXPECT_GT(changed.problem.inner.at(0).material->specific_heat.value.size(), 5u);
+}
+
+TEST(Materials, CirclesAndMissingBasesAreComplaints) {
+  const auto circle =
+      complaints_about(pure_check + "[materials.a]\nbase = \"b\"\n[materials.b]\nbase = \"a\"\n");
+  ASSERT_FALSE(circle.empty());
+  EXPECT_NE(circle[0].message.find("based on itself"), std::string::npos) << circle[0].message;
+  const auto missing = complaints_about(pure_check + "[materials.a]\nbase = \"nickel-20\"\n");
+  ASSERT_EQ(missing.size(), 1u);
+  EXPECT_NE(missing[0].message.find("did you mean \"nickel-200\""), std::string::npos)
+      << missing[0].message;
+}
+
+TEST(Materials, AreFoundBesideTheCaseAndInTheFolderThatIsSet) {
+  const auto folder = std::filesystem::temp_directory_path() / "tabmelt_unit_case_materials";
+  std::filesystem::create_directories(folder / "set");
+  std::filesystem::create_directories(folder / "case" / "materials");
+  const std::string text =
+      "density = \"1234 kg/m3\"\nspecific_heat = \"1 kJ/kg/K\"\n"
+      "thermal_conductivity = \"1 W/m/K\"\n";
+  std::ofstream(folder / "set" / "from-set.toml") << text;
+  std::ofstream(folder / "case" / "materials" / "from-case.toml") << text;
+  setenv("TABMELT_MATERIALS", (folder / "set").c_str(), 1);
+  const std::string layers =
+      "[[layer]]\nname = \"a\"\nmaterial = \"from-set\"\nthickness = \"1 mm\"\n"
+      "[[layer]]\nname = \"b\"\nmaterial = \"from-case\"\nthickness = \"1 mm\"\n";
+  const Case found = read_case_text(pure_check + layers, folder / "case" / "x.toml");
+  unsetenv("TABMELT_MATERIALS");
+  EXPECT_EQ(found.problem.inner.at(0).material->density, 1234);
+  EXPECT_EQ(found.problem.inner.at(1).material->density, 1234);
+  std::filesystem::remove_all(folder);
+}
+
+}  // namespace
+}  // namespace tabmelt::testing

@@ -1,0 +1,207 @@
+// Cases that are right: every value ends where it belongs, and what was left out is listed.
+#include <gtest/gtest.h>
+
+#include <cmath>
+
+#include "io/case/effective_rim.h"
+#include "io/case/explain.h"
+#include "tests/unit/case/sample_cases.h"
+
+namespace tabmelt::testing {
+namespace {
+
+constexpr double pi = 3.14159265358979323846;
+
+const DefaultUsed* default_of(const Case& c, const std::string& key) {
+  for (const DefaultUsed& d : c.defaults)
+    if (d.key == key) return &d;
+  return nullptr;
+}
+
+TEST(ReadCase, PureCheckArrivesInSi) {
+  const Case c = read(pure_check);
+  const Problem& p = c.problem;
+  EXPECT_EQ(p.name, "constant properties");
+  EXPECT_DOUBLE_EQ(p.electrode.tip_radius, 0.75e-3);
+  EXPECT_DOUBLE_EQ(p.electrode.body_radius, 0.75e-3);
+  EXPECT_EQ(p.electrode.taper_angle, 0);
+  EXPECT_DOUBLE_EQ(p.electrode.length, 3e-3);
+  EXPECT_DOUBLE_EQ(p.strip.thickness, 0.15e-3);
+  EXPECT_DOUBLE_EQ(p.strip.rim_radius, 4e-3);
+  EXPECT_DOUBLE_EQ(p.strip.radius, 4e-3);
+  EXPECT_DOUBLE_EQ(p.can.thickness, 0.3e-3);
+  EXPECT_DOUBLE_EQ(p.can.rim_radius, 4e-3);
+  EXPECT_DOUBLE_EQ(p.can.radius, 4e-3);
+  EXPECT_TRUE(p.inner.empty());
+  EXPECT_FALSE(p.cell_limits);
+  EXPECT_EQ(p.arrangement.spots, 2);
+  EXPECT_FALSE(p.strip.slit);
+  EXPECT_EQ(p.tip_contact.law, ContactLaw::fixed);
+  EXPECT_DOUBLE_EQ(p.tip_contact.radius, 0.75e-3);
+  EXPECT_DOUBLE_EQ(p.tip_contact.area_resistance, 2e-9);
+  EXPECT_DOUBLE_EQ(p.tip_contact.area_conductance, 1e5);
+  EXPECT_DOUBLE_EQ(p.faying_contact.radius, 0.75e-3);
+  EXPECT_DOUBLE_EQ(p.faying_contact.area_resistance, 8e-9);
+  EXPECT_DOUBLE_EQ(p.faying_contact.area_conductance, 5e4);
+  const auto& current = std::get<circuit::ExponentialCurrent>(p.circuit.source);
+  EXPECT_EQ(current.peak, 600);
+  EXPECT_DOUBLE_EQ(current.time_constant, 1.5e-3);
+  EXPECT_EQ(p.circuit.leads.cross_section, 0);
+  EXPECT_TRUE(p.circuit.joints.empty());
+  EXPECT_EQ(p.circuit.power_switch.on_resistance, 0);
+  EXPECT_TRUE(p.circuit.power_switch.train.empty());
+  EXPECT_DOUBLE_EQ(p.numerics.end_time.value(), 5e-3);
+  EXPECT_EQ(p.boundary.ambient, 293.15);
+  EXPECT_EQ(p.electrode.material->density, 8960);
+  EXPECT_EQ(p.electrode.material->specific_heat.at(900), 385);
+  EXPECT_EQ(p.can.material->thermal_conductivity.at(300), 60);
+  EXPECT_DOUBLE_EQ(p.can.material->resistivity.at(300), 1.4e-7);
+  EXPECT_DOUBLE_EQ(p.strip.material->resistivity.at(293.15), 7e-8);
+  ASSERT_EQ(p.probes.size(), 1u);
+  EXPECT_EQ(p.probes[0].part, "can");
+  EXPECT_TRUE(complaints(p).empty());
+}
+
+TEST(ReadCase, TemplateIsComplete) {
+  Case c;
+  ASSERT_NO_THROW(c = read(template_case()));
+  const Problem& p = c.problem;
+  EXPECT_EQ(p.strip.material->name, "nickel-200");
+  EXPECT_TRUE(p.strip.slit);
+  EXPECT_EQ(p.pressing.force, 25);
+  const auto& bank = std::get<circuit::CapacitorBank>(p.circuit.source);
+  EXPECT_NEAR(bank.stored_energy(), 12.03, 0.01);
+  EXPECT_EQ(p.circuit.joints.size(), 4u);
+  ASSERT_EQ(p.circuit.power_switch.train.size(), 1u);
+  EXPECT_DOUBLE_EQ(p.circuit.power_switch.train[0].on, 8e-3);
+  ASSERT_EQ(p.inner.size(), 3u);
+  EXPECT_DOUBLE_EQ(p.inner[0].limit.value(), 363.15);
+  ASSERT_TRUE(p.cell_limits);
+  EXPECT_DOUBLE_EQ(p.cell_limits->inner_wall, 403.15);
+  EXPECT_FALSE(p.cell_limits->reason.empty());
+  EXPECT_DOUBLE_EQ(p.can.radius, 9e-3);
+  EXPECT_DOUBLE_EQ(p.faying_contact.radius, 0.9e-3);
+}
+
+TEST(ReadCase, ListsEveryDefaultWithItsReason) {
+  const Case c = read(template_case());
+  for (const char* key :
+       {"strip.width", "electrode.material", "contact.tip.film_resistance", "can.rim_radius",
+        "leads.cross_section", "numerics.step_tolerance", "layer \"winding\""})
+    EXPECT_NE(default_of(c, key), nullptr) << key;
+  for (const char* key : {"strip.thickness", "strip.slit", "pressing.force", "source.parallel"})
+    EXPECT_EQ(default_of(c, key), nullptr) << key;
+  for (const DefaultUsed& d : c.defaults) {
+    EXPECT_FALSE(d.value.empty()) << d.key;
+    EXPECT_GT(d.reason.size(), 5u) << d.key;
+  }
+  EXPECT_EQ(default_of(c, "strip.width")->value, "8 mm");
+}
+
+TEST(ReadCase, OpposedBatteryArrives) {
+  const Problem p = read(opposed_battery).problem;
+  EXPECT_EQ(p.arrangement.spots, 1);
+  EXPECT_TRUE(p.strip.slit);
+  EXPECT_TRUE(p.electrode.domed);
+  EXPECT_EQ(p.can.rim_radius, p.can.radius);
+  EXPECT_EQ(p.pressing.closing, Closing::unswitched);
+  EXPECT_DOUBLE_EQ(p.pressing.approach_speed, 0.05);
+  EXPECT_DOUBLE_EQ(p.pressing.tip_stiffness, 2000);
+  const auto& battery = std::get<circuit::Battery>(p.circuit.source);
+  EXPECT_EQ(battery.open_circuit_voltage, 12.6);
+  EXPECT_EQ(battery.rated_current, 900);
+  ASSERT_EQ(p.circuit.power_switch.train.size(), 2u);
+  EXPECT_DOUBLE_EQ(p.circuit.power_switch.train[0].off, 5e-3);
+  ASSERT_EQ(p.inner.size(), 2u);
+  EXPECT_EQ(p.inner[0].limit_reason, "set in the case file");
+  EXPECT_FALSE(p.inner[1].limit);
+  EXPECT_DOUBLE_EQ(p.cell_limits->inner_wall, 373.15);
+}
+
+TEST(ReadCase, LayersOfTheCellCanBeLeftOut) {
+  const std::string cell = "layer = []\n" + template_case();
+  const Case c = read(cell);
+  EXPECT_TRUE(c.problem.inner.empty());
+  EXPECT_TRUE(c.problem.cell_limits);
+}
+
+TEST(ReadCase, PlainCircuitKeepsToWhatIsGiven) {
+  std::string text = pure_check;
+  const auto from = text.find("kind = \"exponential"), to = text.find("[numerics]");
+  text.replace(
+      from, to - from,
+      "kind = \"capacitor bank\"\npart_capacitance = \"0.1 F\"\npart_esr = \"0 ohm\"\n"
+      "charge_voltage = \"10 V\"\n[leads]\nresistance = \"5 mohm\"\ninductance = \"1 uH\"\n");
+  const Problem p = read(text).problem;
+  EXPECT_DOUBLE_EQ(p.circuit.leads.resistance.value(), 5e-3);
+  EXPECT_DOUBLE_EQ(p.circuit.leads.inductance.value(), 1e-6);
+  EXPECT_TRUE(p.circuit.joints.empty());
+  EXPECT_EQ(p.circuit.power_switch.on_resistance, 0);
+}
+
+TEST(ReadCase, EveryCellSizeAndEndIsSound) {
+  for (const char* size : {"18650", "21700", "26650", "32700"})
+    for (const char* end : {"negative bottom", "positive cap"}) {
+      std::string text = template_case();
+      text.replace(text.find("\"18650\"\n"), 7, "\"" + std::string(size) + "\"");
+      text.replace(text.find("\"negative bottom\""), 17, "\"" + std::string(end) + "\"");
+      Case c;
+      ASSERT_NO_THROW(c = read(text)) << size << ' ' << end;
+      EXPECT_EQ(c.problem.inner.size(), 3u);
+      EXPECT_GT(c.problem.can.radius, c.problem.can.rim_radius);
+      EXPECT_GT(c.problem.can.thickness, 0.25e-3);
+      EXPECT_LT(c.problem.can.thickness, 0.45e-3);
+    }
+}
+
+// The closed forms against the sums over image electrodes they come from (Smythe, Static and
+// Dynamic Electricity): ln(R/a) adds ln(distance) to every image of the other electrode and
+// subtracts that to every other image of one's own.
+TEST(EffectiveRim, AlongAStripIsTheSumOfImages) {
+  const double d = 4e-3, w = 8e-3;
+  double log_rim = std::log(d);
+  for (int n = 1; n <= 200000; ++n) log_rim += std::log1p(d * d / (n * w * n * w));
+  EXPECT_NEAR(strip_rim_radius_along(d, w), std::exp(log_rim), 1e-5 * d);
+  // A wide strip is a wide sheet.
+  EXPECT_NEAR(strip_rim_radius_along(d, 10), d, 1e-6 * d);
+}
+
+TEST(EffectiveRim, AcrossAStripIsTheSumOfImages) {
+  const double d = 4e-3, w = 8e-3, s = d / 2;
+  double log_rim = 0;
+  for (int k = -200000; k <= 200000; ++k) {
+    for (const double other : {-s + 2 * k * w, w + s + 2 * k * w})
+      log_rim += std::log(std::abs(s - other));
+    const double own = s + 2 * k * w, mirrored = w - s + 2 * k * w;
+    if (k != 0) log_rim -= std::log(std::abs(s - own));
+    log_rim -= std::log(std::abs(s - mirrored));
+  }
+  EXPECT_NEAR(strip_rim_radius_across(d, w), std::exp(log_rim), 1e-4 * d);
+}
+
+TEST(EffectiveRim, OnADiscIsTheSumOfImages) {
+  const double d = 4e-3, b = 9e-3, s = d / 2;
+  // One image of each electrode at b^2/s; the images at the centre cancel.
+  const double rim = d * (s + b * b / s) / (b * b / s - s);
+  EXPECT_NEAR(disc_rim_radius(d, b), rim, 1e-12);
+  // A wide disc is a wide sheet: R = d (1 + d^2/(2 b^2) + ...).
+  EXPECT_NEAR(disc_rim_radius(d, 1.0), d, d * d * d);
+}
+
+TEST(EffectiveRim, RefusesElectrodesBesideTheSheet) {
+  EXPECT_THROW(disc_rim_radius(4e-3, 2e-3), std::domain_error);
+  EXPECT_THROW(strip_rim_radius_across(4e-3, 4e-3), std::domain_error);
+  EXPECT_THROW(strip_rim_radius_along(4e-3, 0), std::domain_error);
+}
+
+TEST(ReadCase, RimRadiiFollowTheForms) {
+  const Problem along = read(template_case()).problem;
+  EXPECT_NEAR(along.strip.rim_radius, 8e-3 / pi * std::sinh(pi / 2), 1e-11);
+  EXPECT_NEAR(along.can.rim_radius, disc_rim_radius(4e-3, 9e-3), 1e-11);
+  std::string text = template_case();
+  text.replace(text.find("slit = true"), 11, "direction = \"across\"");
+  EXPECT_NEAR(read(text).problem.strip.rim_radius, 16e-3 / pi, 1e-11);
+}
+
+}  // namespace
+}  // namespace tabmelt::testing

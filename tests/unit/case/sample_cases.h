@@ -1,0 +1,121 @@
+// Cases used by several tests.
+#pragma once
+
+#include <filesystem>
+#include <string>
+
+#include "io/case/read_case.h"
+
+namespace tabmelt::testing {
+
+// Reads a text as if it stood beside the shipped materials.
+inline Case read(const std::string& text) {
+  return read_case_text(text, std::filesystem::path(TABMELT_SOURCE_DIR) / "cases" / "sample.toml");
+}
+
+// The complaints about a text that must have some.
+inline std::vector<Complaint> complaints_about(const std::string& text) {
+  try {
+    read(text);
+  } catch (const InputError& error) {
+    return error.complaints();
+  }
+  return {};
+}
+
+// A check with constant properties and fixed contacts, no cell.
+inline const std::string pure_check = R"case(title = "constant properties"
+[electrode]
+material = "my-copper"
+tip_diameter = "1.5 mm"
+taper_angle = "0 deg"
+length = "3 mm"
+[strip]
+material = "my-nickel"
+thickness = "0.15 mm"
+rim_radius = "4 mm"
+[can]
+material = "my-steel"
+thickness = "0.3 mm"
+rim_radius = "4 mm"
+[contact.tip]
+law = "fixed"
+area_resistance = "2.0e-9 ohm m2"
+area_conductance = "1e5 W/m2/K"
+[contact.faying]
+law = "fixed"
+area_resistance = "8.0e-9 ohm m2"
+area_conductance = "5e4 W/(m2 K)"
+[source]
+kind = "exponential current"
+peak = "600 A"
+time_constant = "1.5 ms"
+[numerics]
+end_time = "5 ms"
+[materials.my-copper]
+density = "8960 kg/m3"
+specific_heat = "385 J/kg/K"
+thermal_conductivity = "390 W/m/K"
+resistivity = "1.72e-8 ohm m"
+[materials.my-nickel]
+density = "8908 kg/m3"
+specific_heat = "445 J/kg/K"
+thermal_conductivity = "90 W/m/K"
+resistivity = {value = "7e-8 ohm m", temperature_coefficient = "0.006 /K", reference_temperature = "293.15 K"}
+melting = {solidus = "1728 K", liquidus = "1728 K", latent_heat = "2.978e5 J/kg"}
+[materials.my-steel]
+density = "7850 kg/m3"
+specific_heat = "480 J/kg/K"
+thermal_conductivity = "60 W/m/K"
+resistivity = "14 µohm cm"
+[[probe]]
+name = "P3"
+part = "can"
+z = "0 mm"
+)case";
+
+// A battery, unswitched, opposed, with layers and a changed material.
+inline const std::string opposed_battery = R"case([cell]
+size = "21700"
+end = "positive cap"
+[arrangement]
+kind = "opposed"
+[electrode]
+material = "tungsten"
+tip_diameter = "0.8 mm"
+tip_shape = "domed"
+[strip]
+material = "soft-nickel"
+thickness = "0.1 mm"
+[pressing]
+force = "15 N"
+closing = "unswitched"
+[source]
+kind = "battery"
+open_circuit_voltage = "12.6 V"
+internal_resistance = "5 mohm"
+rated_current = "900 A"
+[switch]
+pulses = [["1 ms", "5 ms"], ["8 ms", "0 ms"]]
+[limits]
+inner_wall = "100 degC"
+[[layer]]
+name = "paper"
+material = "separator-pp"
+thickness = "0.3 mm"
+limit = "90 °C"
+[[layer]]
+name = "roll"
+material = "jelly-roll"
+thickness = "5 mm"
+[[probe]]
+name = "under the paper"
+part = "roll"
+r = "0.2 mm"
+z = "-0.8 mm"
+[materials.soft-nickel]
+base = "nickel-200"
+hardness = "0.85 GPa"
+)case";
+
+}  // namespace tabmelt::testing

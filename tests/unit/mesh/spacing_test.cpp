@@ -1,0 +1,109 @@
+// Graded edges: what must be there is there, sizes follow the wish, refinement divides one map.
+// Catches: a fixed edge missed by rounding, neighbours of very different size, a finer grid that is
+// a different map (which would spoil every order study).
+#include "mesh/spacing.h"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <stdexcept>
+
+namespace tabmelt::mesh {
+namespace {
+
+Spacing example(double resolution) {
+  Spacing s;
+  s.fixed = {0, 0.75e-3, 1.1e-3, 4e-3};
+  s.features = {{0, 0.08e-3}, {0.75e-3, 0.03e-3}};
+  s.growth = 0.2;
+  s.largest = 0.8e-3;
+  s.resolution = resolution;
+  return s;
+}
+
+TEST(spacing, every_fixed_edge_is_hit_exactly) {
+  for (const double resolution : {0.5, 1.0, 1.7, 2.0, 4.0}) {
+    const auto edges = graded_edges(example(resolution));
+    for (const double fixed : example(1).fixed)
+      EXPECT_NE(std::find(edges.begin(), edges.end(), fixed), edges.end()) << fixed;
+    EXPECT_EQ(edges.front(), 0);
+    EXPECT_EQ(edges.back(), 4e-3);
+  }
+}
+
+TEST(spacing, edges_increase_and_neighbours_are_alike) {
+  const auto edges = graded_edges(example(2));
+  for (std::size_t n = 2; n < edges.size(); ++n) {
+    const double before = edges[n - 1] - edges[n - 2], size = edges[n] - edges[n - 1];
+    ASSERT_GT(size, 0);
+    // Growth 0.2 per length lets a cell be about 1.22 times its neighbour, less at resolution 2.
+    // Whole numbers of cells between fixed edges add their rounding at those edges.
+    EXPECT_LT(std::max(size / before, before / size), 1.35) << edges[n];
+  }
+}
+
+TEST(spacing, cells_have_the_wanted_size_at_a_feature) {
+  const auto edges = graded_edges(example(1));
+  const auto at = std::find(edges.begin(), edges.end(), 0.75e-3);
+  // The first cell on either side; its mean wanted size is a little above the feature's.
+  EXPECT_NEAR(*(at + 1) - *at, 0.03e-3, 0.15 * 0.03e-3);
+  EXPECT_NEAR(*at - *(at - 1), 0.03e-3, 0.15 * 0.03e-3);
+}
+
+TEST(spacing, doubling_the_resolution_halves_every_cell) {
+  const auto coarse = graded_edges(example(1)), fine = graded_edges(example(2)),
+             finer = graded_edges(example(4));
+  ASSERT_EQ(fine.size() - 1, 2 * (coarse.size() - 1));
+  ASSERT_EQ(finer.size() - 1, 4 * (coarse.size() - 1));
+  for (std::size_t n = 0; n < coarse.size(); ++n) {
+    EXPECT_NEAR(fine[2 * n], coarse[n], 1e-12);
+    EXPECT_NEAR(finer[4 * n], coarse[n], 1e-12);
+  }
+}
+
+// A smooth map: the ratio of neighbouring cells tends to one as the map is divided, like 1 + O(h).
+TEST(spacing, refinement_makes_neighbours_more_alike) {
+  const auto worst = [](double resolution) {
+    Spacing s = example(resolution);
+    s.fixed = {0, 4e-3};
+    s.features = {{0, 0.05e-3}};
+    const auto edges = graded_edges(s);
+    double largest = 0;
+    for (std::size_t n = 2; n < edges.size(); ++n)
+      largest = std::max(largest, (edges[n] - edges[n - 1]) / (edges[n - 1] - edges[n - 2]) - 1);
+    return largest;
+  };
+  const double one = worst(1), four = worst(4);
+  EXPECT_GT(one, 0.1);
+  EXPECT_NEAR(one / four, 4, 1);
+}
+
+TEST(spacing, nothing_is_larger_than_the_largest) {
+  Spacing s = example(1);
+  s.largest = 0.2e-3;
+  const auto edges = graded_edges(s);
+  for (std::size_t n = 1; n < edges.size(); ++n) EXPECT_LT(edges[n] - edges[n - 1], 0.2e-3 * 1.1);
+}
+
+TEST(spacing, interval_smaller_than_a_cell_gets_one_cell) {
+  Spacing s = example(0.5);
+  s.fixed = {0, 1e-6, 4e-3};
+  const auto edges = graded_edges(s);
+  EXPECT_EQ(edges[1], 1e-6);
+}
+
+TEST(spacing, refuses_what_bounds_nothing) {
+  Spacing s = example(1);
+  s.fixed = {0};
+  EXPECT_THROW(graded_edges(s), std::invalid_argument);
+  s = example(1);
+  s.features.clear();
+  EXPECT_THROW(graded_edges(s), std::invalid_argument);
+  s = example(1);
+  s.fixed = {0, 1e-3, 1e-3};
+  EXPECT_THROW(graded_edges(s), std::invalid_argument);
+}
+
+}  // namespace
+}  // namespace tabmelt::mesh

@@ -1,0 +1,207 @@
+// history.csv, summary.json, report.md and the units for people.
+
+#include <gtest/gtest.h>
+
+#include <fstream>
+#include <limits>
+#include <nlohmann/json.hpp>
+#include <sstream>
+
+#include "io/result/history_table.h"
+#include "io/result/markdown_table.h"
+#include "io/result/people_units.h"
+#include "io/result/report.h"
+#include "sample_run.h"
+
+namespace tabmelt {
+namespace {
+
+std::vector<std::string> lines(const std::string& text) {
+  std::vector<std::string> out;
+  std::istringstream in(text);
+  for (std::string line; std::getline(in, line);) out.push_back(line);
+  return out;
+}
+
+bool has(const std::string& text, const std::string& part) {
+  return text.find(part) != std::string::npos;
+}
+
+TEST(History, has_a_heading_with_units_and_a_row_per_step) {
+  const sample::Folder folder;
+  sample::write(folder.path());
+  const auto rows = lines(sample::file_text(folder / "history.csv"));
+  ASSERT_EQ(rows.size(), 1 + sample::steps);
+  EXPECT_EQ(rows[0].rfind("time [s],step [s],current [A],", 0), 0U) << rows[0];
+  EXPECT_TRUE(has(rows[0], ",layer insulating disc [K],\"probe wall, centre [K]\",probe a/b [K]"))
+      << rows[0];
+  EXPECT_EQ(rows[1].rfind("0.000333333333,0.000333333333,100,", 0), 0U) << rows[1];
+  EXPECT_EQ(rows[7].substr(rows[7].size() - 12), ",308,317,327") << rows[7];
+  // The quoted heading holds one comma more.
+  const auto commas = [](const std::string& row) {
+    return std::count(row.begin(), row.end(), ',');
+  };
+  for (std::size_t n = 1; n < rows.size(); ++n) EXPECT_EQ(commas(rows[n]) + 1, commas(rows[0]));
+}
+
+TEST(History, dataset_names_are_plain_and_unique) {
+  EXPECT_EQ(dataset_name("probe_a/b", {}), "probe_a_b");
+  EXPECT_EQ(dataset_name("probe_a.b", {"probe_a_b"}), "probe_a_b_2");
+  EXPECT_EQ(dataset_name("probe_a b", {"probe_a_b", "probe_a_b_2"}), "probe_a_b_3");
+}
+
+TEST(Summary, holds_the_documented_keys_and_values) {
+  const sample::Folder folder;
+  sample::write(folder.path());
+  const auto json = nlohmann::json::parse(sample::file_text(folder / "summary.json"));
+  for (const char* key :
+       {"schema",         "schema_version", "program_version", "date",     "title",
+        "case_file",      "ending",         "verdict",         "nugget",   "strength",
+        "penetration",    "peaks",          "electrical",      "source",   "ledger",
+        "vaporised_mass", "cell",           "cell_side",       "numerics", "defaults",
+        "notes"}) {
+    EXPECT_TRUE(json.contains(key)) << key;
+  }
+  EXPECT_EQ(json["ending"]["state"], "finished");
+  EXPECT_EQ(json["verdict"]["leading"], key(Outcome::cell_overheated));
+  EXPECT_EQ(json["verdict"]["good"], false);
+  EXPECT_EQ(json["verdict"]["findings"].size(), 2U);
+  EXPECT_EQ(json["verdict"]["findings"][0]["value"], 371.15);
+  EXPECT_EQ(json["verdict"]["findings"][0]["margin"], -0.3);
+  EXPECT_EQ(json["nugget"]["diameter"], 0.9e-3);
+  EXPECT_DOUBLE_EQ(json["penetration"]["strip"]["share"], 0.4);
+  EXPECT_DOUBLE_EQ(json["penetration"]["can"]["share"], 0.15);
+  EXPECT_EQ(json["peaks"]["peak_inner_wall"]["time"], 8e-3);
+  EXPECT_FALSE(json["peaks"].contains("nugget_diameter"));
+  EXPECT_EQ(json["source"]["kind"], "capacitor_bank");
+  EXPECT_DOUBLE_EQ(json["source"]["current_per_capacitor"], 75);
+  EXPECT_EQ(json["source"]["current_rating_exceeded"], true);
+  EXPECT_EQ(json["source"]["voltage_rating_exceeded"], false);
+  double sinks = json["ledger"]["residual"];
+  for (const auto& energy : json["ledger"]["sinks"]) sinks += energy.get<double>();
+  EXPECT_DOUBLE_EQ(sinks, json["ledger"]["from_source"]);
+  EXPECT_EQ(json["cell_side"].size(), 3U);
+  EXPECT_EQ(json["cell_side"][0]["passes"], false);
+  EXPECT_EQ(json["cell_side"][1]["passes"], true);
+  EXPECT_TRUE(json["cell_side"][2]["passes"].is_null());
+  EXPECT_TRUE(json["cell_side"][2]["limit"].is_null());
+  EXPECT_EQ(json["numerics"]["steps"], sample::steps);
+  EXPECT_EQ(json["numerics"]["frames"], sample::frames);
+  EXPECT_EQ(json["defaults"][0]["key"], "strip.width");
+}
+
+TEST(Report, says_what_a_welder_asks_for) {
+  const sample::Folder folder;
+  sample::write(folder.path());
+  const std::string report = sample::file_text(folder / "report.md");
+  const auto rows = lines(report);
+  ASSERT_GT(rows.size(), 3U);
+  EXPECT_EQ(rows[0], "# Cargo-bike pack, 0.15 mm nickel \\| trial");
+  EXPECT_EQ(rows[2], "**Fused, but the inner wall passes its limit: shorten the pulse.**");
+  for (const char* part : {"98.0 °C",
+                           "80.0 °C",
+                           "-30 %",
+                           "r 0.2 mm, z -0.3 mm",
+                           "Shorten the pulse to 3 ms.",
+                           "1500 A",
+                           "1.9 mΩ",
+                           "1.4 mΩ",
+                           "0.61 V",
+                           "0.42 V",
+                           "0.9 mm",
+                           "smallest good one 0.6 mm",
+                           "40 %",
+                           "15 %",
+                           "106 N",
+                           "21 N",
+                           "**FAIL**",
+                           "pass",
+                           "not judged",
+                           "0.04 %",
+                           "12 ms",
+                           "4 J",
+                           "22.1 %",
+                           "75 A",
+                           "**exceeds** the rated 50 A",
+                           "within the rated 16 V",
+                           "never driven negative",
+                           "0.25 J",
+                           "3.1 J",
+                           "bench \\| habit",
+                           "strip.width",
+                           "held at its last value",
+                           "Flow of the melt",
+                           "1-6 % hotter",
+                           "0.04 to 0.6 mΩ",
+                           "vent",
+                           "eye protection",
+                           "Peel-test",
+                           "qualified practice",
+                           "tabmelt run 'my cases/cargo bike.toml' -o "}) {
+    EXPECT_TRUE(has(report, part)) << part;
+  }
+  // Every row of a table has as many bars as its heading.
+  const auto bars = [](std::string row) {
+    for (auto at = row.find("\\|"); at != std::string::npos; at = row.find("\\|")) row.erase(at, 2);
+    return std::count(row.begin(), row.end(), '|');
+  };
+  for (std::size_t n = 1; n < rows.size(); ++n) {
+    if (rows[n].rfind('|', 0) == 0 && rows[n - 1].rfind('|', 0) == 0) {
+      EXPECT_EQ(bars(rows[n]), bars(rows[n - 1])) << rows[n];
+    }
+  }
+}
+
+TEST(Report, tells_sources_and_arrangements_apart) {
+  Case asked = sample::asked();
+  asked.problem.arrangement.spots = 1;
+  asked.problem.tip_contact.law = asked.problem.faying_contact.law = ContactLaw::fixed;
+  asked.problem.circuit.source = circuit::Battery{12, 5e-3, 900.0};
+  asked.defaults.clear();
+  Result run = sample::finished();
+  run.history.clear();
+  run.notes.clear();
+  const std::string report = report_text(asked, run, sample::verdict(), "out");
+  EXPECT_TRUE(has(report, "**exceeds** the rated 900 A"));
+  EXPECT_FALSE(has(report, "Left in the bank"));
+  EXPECT_FALSE(has(report, "two electrodes"));
+  EXPECT_FALSE(has(report, "0.04 to 0.6"));
+  EXPECT_TRUE(has(report, "no current"));
+  EXPECT_TRUE(has(report, "None: the case gives every value."));
+  EXPECT_TRUE(has(report, "-o out\n"));
+}
+
+TEST(PeopleUnits, are_those_of_the_bench) {
+  EXPECT_EQ(celsius_text(353.15), "80.0 °C");
+  EXPECT_EQ(celsius_text(1728), "1455 °C");
+  EXPECT_EQ(celsius_text(0), "n/a");
+  EXPECT_EQ(millimetre_text(0.15e-3), "0.15 mm");
+  EXPECT_EQ(millimetre_text(-0.3e-3), "-0.3 mm");
+  EXPECT_EQ(duration_text(0), "0 ms");
+  EXPECT_EQ(duration_text(4.213e-3), "4.21 ms");
+  EXPECT_EQ(duration_text(85e-6), "85 µs");
+  EXPECT_EQ(duration_text(1.352), "1.35 s");
+  EXPECT_EQ(duration_text(0.9999), "1 s");
+  EXPECT_EQ(milliohm_text(4.12e-4), "0.412 mΩ");
+  EXPECT_EQ(energy_text(12.34), "12.3 J");
+  EXPECT_EQ(energy_text(4.2e-3), "4.2 mJ");
+  EXPECT_EQ(energy_text(-1e-12), "-1e-06 µJ");
+  EXPECT_EQ(current_text(1234.4), "1234 A");
+  EXPECT_EQ(current_text(999.7), "1000 A");
+  EXPECT_EQ(percent_text(0.372), "37.2 %");
+  EXPECT_EQ(damage_text(1e-7), "below 0.001 %");
+  EXPECT_EQ(damage_text(0.24), "24 %");
+  EXPECT_EQ(people_text(0.5, "1"), "50 %");
+  EXPECT_EQ(people_text(3, "kg"), "3 kg");
+  EXPECT_EQ(people_text(std::numeric_limits<double>::quiet_NaN(), "K"), "n/a");
+}
+
+TEST(MarkdownTable, pads_by_characters_and_refuses_ragged_rows) {
+  MarkdownTable table({{"A"}, {"B", Align::right}});
+  table.add_row({"°C", "x|y"});
+  EXPECT_EQ(table.text(), "| A    |    B |\n| ---- | ---: |\n| °C   | x\\|y |\n");
+  EXPECT_THROW(table.add_row({"one"}), std::invalid_argument);
+}
+
+}  // namespace
+}  // namespace tabmelt
