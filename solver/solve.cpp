@@ -136,7 +136,8 @@ Result solve(const Problem& problem, Observer* observer) {
       reason = "stopped from outside";
       break;
     }
-    if (frames.due(state.loop.time)) recorder.frame(state, state.loop.closed);
+    const bool peaked = recorder.just_peaked();
+    if (frames.due(state.loop.time) || peaked) recorder.frame(state, state.loop.closed);
 
     strongest = std::max(strongest, std::abs(state.loop.current));
     pulse_over =

@@ -41,6 +41,23 @@ bool anchor_of(const StoredRun& run, const SectionPlace& place, std::uint8_t reg
   return true;
 }
 
+// The layer inside the cell that passed its limit furthest, in words; empty if none did.
+std::string worst_layer(const StoredRun& run) {
+  std::string words;
+  double furthest = 0;
+  for (std::size_t n = 1; region::inner_first + n - 1 < run.region_names.size(); ++n) {
+    const auto limit = cell_side_limit(run, n);
+    const auto peak = scalar_of(run, fmt::format("cell_side_{}_peak", n));
+    if (limit && peak && *peak - *limit > furthest) {
+      furthest = *peak - *limit;
+      words = fmt::format("{} {}, limit {}: exceeded",
+                          capitalised(run.region_names[region::inner_first + n - 1]),
+                          celsius_words(*peak), celsius_words(*limit));
+    }
+  }
+  return words;
+}
+
 }  // namespace
 
 void draw_part_names(Page& page, const SectionPlace& place, const StoredRun& run) {
@@ -94,16 +111,20 @@ void draw_inner_wall_note(Page& page, const SectionPlace& place, const StoredRun
       limit ? fmt::format("limit {}: {}", celsius_words(*limit), over ? "exceeded" : "kept")
             : std::string("no limit given");
   const TextStyle head{.size = 16, .bold = true}, body{.size = 15};
+  const TextStyle worst{.size = 15, .colour = palette::bad, .bold = true};
   const TextStyle judged{.size = 15,
                          .colour = !limit ? palette::quiet_ink
                                    : over ? palette::bad
                                           : palette::good,
                          .bold = limit.has_value()};
+  const std::string layer = worst_layer(run);
   const double width =
       34 + std::max({Page::text_width("Inner can wall", head), Page::text_width(reached, body),
-                     Page::text_width(against, judged)});
+                     Page::text_width(against, judged),
+                     layer.empty() ? 0.0 : Page::text_width(layer, worst)});
   const Box& panel = place.box();
-  const Box box{panel.right() - width - 18, panel.y + 18, width, 80};
+  const double height = layer.empty() ? 80 : 103;
+  const Box box{panel.right() - width - 18, panel.y + 18, width, height};
   const double y_wall = place.at(0, wall).y;
   const double x = box.x + 30;
   if (y_wall > box.top() && y_wall < panel.top()) {
@@ -116,6 +137,7 @@ void draw_inner_wall_note(Page& page, const SectionPlace& place, const StoredRun
   page.text({box.x + 18, box.top() - 17}, "Inner can wall", head);
   page.text({box.x + 18, box.top() - 40}, reached, body);
   page.text({box.x + 18, box.top() - 62}, against, judged);
+  page.text({box.x + 18, box.top() - 85}, layer, worst);
 }
 
 }  // namespace tabmelt

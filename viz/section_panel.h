@@ -56,7 +56,8 @@ inline constexpr Colour inner_wall_colour{0.220, 0.820, 0.900};
 // Names of the parts in the margin left of the panel, with leaders to the parts.
 void draw_part_names(Page&, const SectionPlace&, const StoredRun&);
 
-// The inner wall's peak over the run against its limit, in a box inside the panel.
+// The inner wall's peak over the run against its limit, and the layer below it that passed its
+// own limit furthest, in a box inside the panel.
 void draw_inner_wall_note(Page&, const SectionPlace&, const StoredRun&);
 
 // Lower surface of the can [m]; false if there is no can.

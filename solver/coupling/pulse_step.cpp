@@ -145,6 +145,23 @@ void PulseStep::face_answers(const WeldState& state, const Field& T_middle, doub
   }
 }
 
+void PulseStep::boil_off(StepAttempt& a) const {
+  const mesh::AxisymmetricGrid& grid = model_->grid;
+  a.boiled_off.assign(model_->laws.size(), 0);
+  for (std::size_t c = 0; c < grid.cells(); ++c) {
+    if (grid.region(c) == region::empty) continue;
+    const auto n = static_cast<Index>(c);
+    const Enthalpy& law = *model_->law(c).enthalpy;
+    const double excess = a.state.H[n] - law.all_boiled();
+    if (excess <= 0) continue;
+    a.state.H[n] = law.all_boiled();
+    a.state.T[n] = law.boiling() + Enthalpy::boiling_width;
+    a.state.rate[n] = 0;
+    a.boiled_off[grid.region(c)] += excess * grid.volume(c);
+  }
+  for (const double energy : a.boiled_off) a.expelled += energy;
+}
+
 StepAttempt PulseStep::attempt(const WeldState& state, double dt) {
   const mesh::AxisymmetricGrid& grid = model_->grid;
   const std::size_t nr = grid.nr();
@@ -326,6 +343,7 @@ StepAttempt PulseStep::attempt(const WeldState& state, double dt) {
   a.linear_iterations += heated.linear_iterations;
   if (!heated.converged) return a;
   a.conducted_out = heated.conducted_out;
+  boil_off(a);
 
   const double w = state.last_step > 0 ? dt / state.last_step : 0;
   Field predicted =

@@ -42,7 +42,8 @@ struct StepAttempt {
   circuit::StepEnergy energy;              // whole loop
   double force = 0;                        // [N]
   double spot_energy = 0;                  // [J] delivered to one spot
-  double expelled = 0;                     // [J] of it
+  double expelled = 0;                     // [J] of it, by burst bridges and boiling
+  std::vector<double> boiled_off;          // [J] per region, what boiling carried away
   double conducted_out = 0;                // [J]
   Field part_heat;                         // [W/A^2] bulk heat per cell, contacts excluded
   std::vector<double> contact_energy;      // [J] per plane, reaching the metal
@@ -76,6 +77,9 @@ class PulseStep {
   void face_answers(const WeldState&, const Field& T_middle, double current, double force,
                     bool first, std::vector<std::vector<ContactAnswer>>&,
                     std::vector<std::vector<double>>& g);
+  // Metal cannot hold more heat than its full vaporisation takes; what comes on top leaves as
+  // vapour and sparks.
+  void boil_off(StepAttempt&) const;
   double covered(std::size_t plane, std::size_t column, double radius) const;
 
   const Problem* problem_;

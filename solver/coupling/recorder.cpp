@@ -215,6 +215,9 @@ bool Recorder::accept(const StepAttempt& a, double progress) {
     ledger.tip_contacts += spots * a.contact_energy[0];
     ledger.faying_contacts += spots * a.contact_energy[1];
     ledger.expelled += spots * a.expelled;
+    ledger.electrodes -= spots * a.boiled_off[region::electrode];
+    ledger.strip -= spots * a.boiled_off[region::strip];
+    ledger.can -= spots * a.boiled_off[region::can];
     const std::size_t offset = model_->current_rows.first * grid.nr();
     const double factor = spots * a.energy.square_current;
     for (Index c = 0; c < a.part_heat.size(); ++c) {
@@ -265,6 +268,19 @@ void Recorder::frame(const WeldState& s, bool current_flows) {
     }
   }
   if (observer_) observer_->frame_taken(f);
+}
+
+bool Recorder::just_peaked() {
+  const StepRecord& r = result_.history.back();
+  const std::array<double, 3> now = {std::abs(r.current), r.faying_temperature,
+                                     r.inner_wall_temperature};
+  bool peaked = false;
+  for (std::size_t n = 0; n < now.size(); ++n) {
+    peaked |= rising_[n] && now[n] < last_[n];
+    rising_[n] = now[n] > last_[n];
+    last_[n] = now[n];
+  }
+  return peaked;
 }
 
 bool Recorder::inside_past_its_peak() const {

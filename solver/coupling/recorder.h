@@ -1,6 +1,7 @@
 // Turns accepted steps into the Result: history, extremes, cell side, ledger, energy books, frames.
 #pragma once
 
+#include <array>
 #include <vector>
 
 #include "solver/coupling/joint.h"
@@ -18,6 +19,9 @@ class Recorder {
   bool accept(const StepAttempt&, double progress);
   void switch_opened(double dumped_energy, const circuit::LoopState&);
   void frame(const WeldState&, bool current_flows);
+  // True if current, joint or inner wall has just turned from rising to falling: a moment worth a
+  // frame of its own.
+  bool just_peaked();
   // True when the inner wall and every layer that warmed at all are past their peaks.
   bool inside_past_its_peak() const;
   Result finish(const WeldState&, Ending, std::string reason, int rejected);
@@ -51,6 +55,9 @@ class Recorder {
   std::vector<char> left_range_;  // per region
   double energy_in_ = 0, energy_out_ = 0, expelled_ = 0, energy_start_ = 0;
   double share_energy_ = 0;
+  // Current, joint and inner wall at the last step, and whether they were rising.
+  std::array<double, 3> last_ = {};
+  std::array<bool, 3> rising_ = {};
 };
 
 }  // namespace tabmelt

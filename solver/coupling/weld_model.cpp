@@ -11,14 +11,14 @@ namespace {
 
 // The default grid rule: cell sizes as shares of the lengths that set the field. Chosen from the
 // convergence study in tests/verification/default_grid.cpp.
-constexpr double strip_share = 1.0 / 12;  // of the strip's thickness, at its surfaces
-constexpr double can_share = 1.0 / 9;     // of the can's
-constexpr double layer_share = 1.0 / 3;   // of an inner layer's, at most:
-constexpr double layer_largest = 60e-6;   // [m] at its surfaces
-constexpr double axis_share = 1.0 / 10;   // of the contact radius, at the axis
-constexpr double edge_share = 1.0 / 24;   // at the contact's edge
-constexpr double radial_growth = 0.20;
-constexpr double axial_growth = 0.30;
+constexpr double strip_share = 1.0 / 18;  // of the strip's thickness, at its surfaces
+constexpr double can_share = 1.0 / 14;    // of the can's
+constexpr double layer_share = 1.0 / 4;   // of an inner layer's, at most:
+constexpr double layer_largest = 50e-6;   // [m] at its surfaces
+constexpr double axis_share = 1.0 / 16;   // of the contact radius, at the axis
+constexpr double edge_share = 1.0 / 36;   // at the contact's edge
+constexpr double radial_growth = 0.16;
+constexpr double axial_growth = 0.22;
 
 double cone_height(const Electrode& e) {
   if (e.taper_angle <= 0 || e.body_radius <= e.tip_radius) return 0;

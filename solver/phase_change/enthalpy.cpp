@@ -81,7 +81,9 @@ Enthalpy::Enthalpy(const Material& m) {
     while (k + 1 < start_H_.size() && start_H_[k + 1] <= from) ++k;
     bucket_[b] = k;
   }
+  all_boiled_ = std::numeric_limits<double>::infinity();
   if (m.boiling) {
+    all_boiled_ = at(boiling_ + boiling_width);
     boiling_H_ = at(boiling_);
     vapour_heat_ = at(boiling_ + boiling_width) - boiling_H_;
   }

@@ -36,6 +36,8 @@ class Enthalpy {
   void temperature_and_capacity(double H, double& T, double& capacity) const;
   double liquid_fraction(double T) const;  // with the widened melting range
   double vapour_fraction(double H) const;  // [1] share of the mass boiled
+  // H [J/m^3] of full vaporisation; infinite without boiling.
+  double all_boiled() const { return all_boiled_; }
 
   bool melts() const { return melts_; }
   double solidus() const { return solidus_; }    // [K] as widened
@@ -55,7 +57,7 @@ class Enthalpy {
   double bucket_start_ = 0, bucket_width_ = 1;
   bool melts_ = false;
   double solidus_ = 0, liquidus_ = 0, boiling_ = 0;
-  double boiling_H_ = 0, vapour_heat_ = 0;
+  double boiling_H_ = 0, vapour_heat_ = 0, all_boiled_ = 0;
 };
 
 }  // namespace tabmelt

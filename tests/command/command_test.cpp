@@ -6,7 +6,6 @@
 #include <chrono>
 #include <csignal>
 #include <cstdlib>
-#include <regex>
 #include <sstream>
 #include <thread>
 
@@ -59,6 +58,13 @@ class Command : public testing::Test {
 
 bool contains(const std::string& text, const std::string& part) {
   return text.find(part) != std::string::npos;
+}
+
+std::string with_folder(std::string text, const std::string& from, const std::string& to) {
+  for (std::size_t at = 0; (at = text.find(from, at)) != std::string::npos; at += to.size()) {
+    text.replace(at, from.size(), to);
+  }
+  return text;
 }
 
 TEST_F(Command, HelpNamesEveryExitStatusAndGivesExamples) {
@@ -218,7 +224,7 @@ TEST_F(Command, CasesSideBySideAnswerInTheOrderAsked) {
   EXPECT_LT(done.out.find("slow: "), done.out.find("quick: "));
 
   const Finished again = into("two");
-  EXPECT_EQ(again.out, std::regex_replace(done.out, std::regex("in all/"), "in two/"));
+  EXPECT_EQ(with_folder(again.out, "two/", "all/"), done.out);
 }
 
 TEST_F(Command, CheckTellsTheCellSideByItsStatusAndWritesNothing) {

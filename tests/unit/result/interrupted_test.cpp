@@ -8,9 +8,9 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
-#include <chrono>
-#include <cstring>
+#include <cstdio>
 #include <fstream>
+#include <functional>
 #include <random>
 
 #include "io/result/result_reader.h"
@@ -186,14 +186,25 @@ TEST(Interrupted, a_file_that_may_not_grow_is_reported_and_gets_no_final_name) {
   }
 }
 
+// Mounts a disk of 600 kB over a folder, seen by this process only; false if that is not allowed.
+bool a_small_disk_at(const fs::path& folder) {
+  if (::geteuid() == 0) {
+    if (::unshare(CLONE_NEWNS) != 0) return false;
+  } else {
+    // Whoever is not the superuser can be it in a name space of their own.
+    const auto user = ::geteuid(), group = ::getegid();
+    if (::unshare(CLONE_NEWNS | CLONE_NEWUSER) != 0) return false;
+    std::ofstream("/proc/self/setgroups") << "deny";
+    std::ofstream("/proc/self/uid_map") << "0 " << user << " 1";
+    std::ofstream("/proc/self/gid_map") << "0 " << group << " 1";
+  }
+  return ::mount("none", "/", nullptr, MS_REC | MS_PRIVATE, nullptr) == 0 &&
+         ::mount("tmpfs", folder.c_str(), "tmpfs", 0, "size=600k") == 0;
+}
+
 TEST(Interrupted, a_full_disk_is_reported_and_keeps_the_frames_before) {
   const sample::Folder folder, aside;
-  const auto limit = [&] {
-    const unsigned flags = ::geteuid() == 0 ? CLONE_NEWNS : CLONE_NEWNS | CLONE_NEWUSER;
-    return ::unshare(static_cast<int>(flags)) == 0 &&
-           ::mount("none", "/", nullptr, MS_REC | MS_PRIVATE, nullptr) == 0 &&
-           ::mount("tmpfs", folder.path().c_str(), "tmpfs", 0, "size=600k") == 0;
-  };
+  const auto limit = [&] { return a_small_disk_at(folder.path()); };
   const auto run = [&] {
     write_until_full(folder.path(), aside / "told");
     std::ofstream told(aside / "told", std::ios::app);

@@ -1,0 +1,236 @@
+// Welds made up at random (the seed is fixed): whatever happens in them, the books must close.
+//
+// Exact: conservation. Energy into a spot = stored + conducted out + expelled; what the source
+// gives up = everything the ledger lists. Catches: latent heat lost while melting, burst power
+// booked twice, a switch-off that forgets the inductance, an electrode cone whose cells leak.
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <random>
+
+#include "solver/solve.h"
+#include "tests/support/near.h"
+#include "tests/verification/weld_problem.h"
+
+namespace tabmelt {
+namespace {
+
+class Dice {
+ public:
+  explicit Dice(unsigned seed) : random_(seed) {}
+  double between(double low, double high) {
+    return std::uniform_real_distribution<double>(low, high)(random_);
+  }
+  double magnitude(double low, double high) {
+    return std::exp(between(std::log(low), std::log(high)));
+  }
+  bool coin() { return between(0, 1) < 0.5; }
+  int one_of(int n) { return std::min(n - 1, static_cast<int>(between(0, n))); }
+
+ private:
+  std::mt19937 random_;
+};
+
+// A made-up metal: between copper and steel, melting, boiling, softening.
+MaterialPtr random_metal(Dice& dice) {
+  auto m = std::make_shared<Material>();
+  m->name = "made-up metal";
+  m->density = dice.between(7500, 9000);
+  const double melts = dice.between(1300, 1850), boils = melts + dice.between(900, 1500);
+  const double c = dice.between(380, 520), k = dice.magnitude(15, 390);
+  m->specific_heat = {{293.15, 700, melts}, {c, c * dice.between(1.0, 1.6), c * 1.3}};
+  m->specific_heat_liquid = Curve::constant(c * dice.between(1.2, 1.7));
+  m->thermal_conductivity = {{293.15, melts}, {k, k * dice.between(0.7, 1.1)}};
+  m->thermal_conductivity_liquid = Curve::constant(k * dice.between(0.4, 1.0));
+  // Wiedemann and Franz, roughly.
+  const double rho = 2.44e-8 * 293 / k * dice.between(0.9, 1.3);
+  m->resistivity = {{293.15, melts}, {rho, rho * dice.between(3, 7)}};
+  m->resistivity_liquid = Curve::constant(rho * 9);
+  m->melting = Melting{melts, melts + dice.between(0, 30), dice.between(2e5, 3.2e5)};
+  m->boiling = Boiling{boils, dice.between(4.5e6, 6.5e6)};
+  if (dice.coin()) m->transformations = {{900, 920, 2e4}};
+  m->hardness = dice.magnitude(0.5e9, 2.5e9);
+  m->hardness_ratio = {{293.15, 0.5 * melts, melts}, {1, 0.5, 0.05}};
+  m->softening_temperature = 0.45 * melts;
+  return m;
+}
+
+Contact random_contact(Dice& dice, double radius) {
+  Contact c;
+  c.radius = radius;
+  if (dice.one_of(4) == 0) {
+    c.law = ContactLaw::fixed;
+    c.area_resistance = dice.magnitude(1e-10, 1e-8);
+    c.area_conductance = dice.magnitude(1e4, 1e6);
+    return c;
+  }
+  c.law = ContactLaw::constriction;
+  c.roughness = dice.magnitude(0.5e-6, 4e-6);
+  c.slope = dice.between(0.05, 0.3);
+  c.film_resistance = dice.coin() ? 0 : dice.magnitude(1e-13, 2e-12);
+  return c;
+}
+
+circuit::Circuit random_circuit(Dice& dice) {
+  circuit::Circuit c;
+  switch (dice.one_of(4)) {
+    case 0: {
+      circuit::CapacitorBank bank;
+      bank.part_capacitance = dice.magnitude(2e-3, 0.1);
+      bank.part_esr = dice.magnitude(1e-3, 2e-2);
+      bank.parallel = 1 + dice.one_of(8);
+      bank.charge_voltage = dice.between(6, 25);
+      c.source = bank;
+      break;
+    }
+    case 1: {
+      circuit::Battery battery;
+      battery.open_circuit_voltage = dice.between(6, 13);
+      battery.internal_resistance = dice.magnitude(4e-3, 2e-2);
+      c.source = battery;
+      break;
+    }
+    case 2:
+      c.source = circuit::ExponentialCurrent{dice.magnitude(200, 2500), dice.magnitude(5e-4, 4e-3)};
+      break;
+    default: {
+      const double peak = dice.magnitude(200, 2000);
+      c.source = circuit::TableCurrent{{0, 5e-4, 2e-3, 3e-3}, {0, peak, 0.8 * peak, 0}};
+    }
+  }
+  c.leads.resistance = dice.magnitude(3e-4, 3e-3);
+  c.leads.inductance = dice.coin() ? 0 : dice.magnitude(1e-7, 2e-6);
+  c.joints = {{"bolt", 1e-4}};
+  c.power_switch.on_resistance = 4e-4;
+  if (dice.coin())
+    c.power_switch.train = {{dice.magnitude(3e-4, 2e-3), dice.between(0, 2e-3)},
+                            {dice.magnitude(1e-3, 3e-3), 0}};
+  else
+    c.power_switch.train = {{dice.magnitude(1e-3, 4e-3), 0}};
+  return c;
+}
+
+Problem random_weld(unsigned seed) {
+  Dice dice(seed);
+  Problem p;
+  p.name = "made up";
+  const double tip = dice.between(0.4e-3, 1.2e-3);
+  const bool cone = dice.coin();
+  p.electrode = {random_metal(dice),
+                 tip,
+                 cone ? tip * dice.between(1.3, 2.0) : tip,
+                 cone ? dice.between(0.3, 0.9) : 0,
+                 dice.between(3e-3, 6e-3),
+                 dice.one_of(3) == 0};
+  p.strip.material = random_metal(dice);
+  p.strip.thickness = dice.between(0.08e-3, 0.3e-3);
+  p.strip.slit = dice.coin();
+  p.strip.rim_radius = dice.between(2.5e-3, 6e-3);
+  p.strip.radius = p.strip.rim_radius * (dice.coin() ? 1 : 1.3);
+  p.can.material = random_metal(dice);
+  p.can.thickness = dice.between(0.2e-3, 0.4e-3);
+  p.can.rim_radius = dice.between(3e-3, 7e-3);
+  p.can.radius = p.can.rim_radius * (dice.coin() ? 1 : 1.2);
+  if (dice.coin()) {
+    auto plastic = std::make_shared<Material>();
+    plastic->name = "plastic";
+    plastic->density = 1000;
+    plastic->specific_heat = Curve::constant(1800);
+    plastic->thermal_conductivity = Curve::constant(0.2);
+    p.inner = {{"disc", plastic, 0.2e-3, {}, ""}};
+  }
+  p.tip_contact = random_contact(dice, tip);
+  p.faying_contact = random_contact(dice, tip * dice.between(1.0, 1.4));
+  p.pressing.force = dice.magnitude(3, 60);
+  p.arrangement.spots = 1 + dice.one_of(2);
+  p.arrangement.spacing = 4 * tip;
+  p.circuit = random_circuit(dice);
+  p.boundary.rim = dice.coin() ? ThermalEnd::insulated : ThermalEnd::fixed_temperature;
+  p.boundary.bottom = dice.coin() ? ThermalEnd::insulated : ThermalEnd::fixed_temperature;
+  p.numerics.resolution = 0.5;
+  p.numerics.step_tolerance = 2e-2;
+  p.numerics.end_time = 8e-3;
+  return p;
+}
+
+// What must hold at every step of any run.
+void expect_sound(const Problem& p, const Result& r) {
+  EXPECT_EQ(r.ending, Ending::finished) << r.ending_reason;
+  EXPECT_LE(r.worst_energy_residual, 1e-9);
+  EXPECT_LE(std::abs(r.ledger.residual), 1e-9 * std::abs(r.ledger.from_source));
+  ASSERT_FALSE(r.history.empty());
+  double before = 0;
+  for (const StepRecord& s : r.history) {
+    ASSERT_TRUE(std::isfinite(s.peak_temperature) && std::isfinite(s.load_resistance) &&
+                std::isfinite(s.energy_in) && std::isfinite(s.current));
+    ASSERT_GT(s.time, before);
+    before = s.time;
+    EXPECT_GE(s.energy_expelled, 0);
+    EXPECT_GE(s.can_share, 0);
+    EXPECT_LE(s.can_share, 1 + 1e-9);
+  }
+  for (std::size_t c = 0; c < r.grid.cells(); ++c) {
+    if (r.grid.region(c) == 0) continue;
+    const float T = r.last.temperature[c];
+    ASSERT_TRUE(std::isfinite(T));
+    EXPECT_GE(T, p.boundary.ambient - 0.05) << "cell " << c;
+  }
+}
+
+TEST(energy_books, close_in_every_weld_made_up_at_random) {
+  int molten = 0, burst = 0;
+  for (unsigned seed = 1; seed <= 40; ++seed) {
+    SCOPED_TRACE("seed " + std::to_string(seed));
+    const Problem p = random_weld(seed);
+    ASSERT_TRUE(complaints(p).empty()) << complaints(p).front();
+    const Result r = solve(p);
+    expect_sound(p, r);
+    molten += *std::max_element(r.peak_liquid_fraction.begin(), r.peak_liquid_fraction.end()) > 0.5;
+    burst += r.ledger.expelled > 0;
+    std::printf(
+        "seed %u cells %zu steps %zu rej %d peak %.0f resid %.1e ledger %.1e exp %.3g in %.3g cpu "
+        "%.2f %s\n",
+        seed, r.grid.cells(), r.history.size(), r.rejected_steps, r.peak_temperature_any.value,
+        r.worst_energy_residual, r.ledger.residual / r.ledger.from_source, r.ledger.expelled,
+        r.history.back().energy_in, r.cpu_seconds, r.ending_reason.c_str());
+  }
+  // The draw must hold what it is meant to test.
+  EXPECT_GE(molten, 5);
+  EXPECT_GE(burst, 3);
+}
+
+// More current makes it hotter, everything else alike.
+TEST(energy_books, peak_rises_with_current) {
+  Problem p = random_weld(11);
+  for (Contact* c : {&p.tip_contact, &p.faying_contact}) {
+    c->law = ContactLaw::fixed;
+    c->area_resistance = 2e-9;
+    c->area_conductance = 1e5;
+  }
+  p.circuit.power_switch.train.clear();
+  double before = 0;
+  for (const double peak : {100.0, 200.0, 400.0, 800.0, 1600.0}) {
+    p.circuit.source = circuit::ExponentialCurrent{peak, 1.5e-3};
+    const double hottest = solve(p).peak_temperature_any.value;
+    EXPECT_GT(hottest, before + 0.1) << peak;
+    before = hottest;
+  }
+}
+
+TEST(energy_books, polarity_does_not_matter) {
+  for (const unsigned seed : {3U, 5U, 8U}) {
+    Problem p = random_weld(seed);
+    p.circuit.source = circuit::ExponentialCurrent{900, 1.5e-3};
+    const Result there = solve(p);
+    p.circuit.source = circuit::ExponentialCurrent{-900, 1.5e-3};
+    const Result back = solve(p);
+    ASSERT_EQ(there.history.size(), back.history.size());
+    for (std::size_t c = 0; c < there.grid.cells(); ++c)
+      EXPECT_NEAR(there.last.temperature[c], back.last.temperature[c], 1e-3);
+    EXPECT_NEAR_RELATIVE(there.ledger.from_source, back.ledger.from_source, 1e-9);
+  }
+}
+
+}  // namespace
+}  // namespace tabmelt

@@ -1,0 +1,136 @@
+// Two electrodes side by side, told by one around its axis: the grounded rim that stands for the
+// second, and the share of the current that stays in the strip.
+//
+// Exact: thin sheets joined at the spots only, tests/support/sheet.h (Smythe, Static and Dynamic
+// Electricity; images for the rims).
+// Catches: rims at the wrong radius, one sheet grounded at the other's rim, a share that ignores
+// the contact between them.
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <numbers>
+
+#include "solver/electric_potential/potential.h"
+#include "tests/support/near.h"
+#include "tests/support/sheet.h"
+#include "tests/verification/heated_body.h"
+
+namespace tabmelt {
+namespace {
+
+using Index = Eigen::Index;
+using std::numbers::pi;
+
+struct Sheets {
+  double rho1 = 8e-8, t1 = 1.5e-4;  // strip
+  double rho2 = 1.6e-7, t2 = 3e-4;  // can
+  double a = 5e-4;
+  double R1 = 0, R2 = 0;  // rims
+  double Rc = 0;          // contact between them
+};
+
+struct Outcome {
+  double resistance = 0, strip_share = 0;
+};
+
+// Under the spot both sheets conduct perfectly, so that the current enters each through its whole
+// thickness, as the exact formulas have it.
+Outcome outcome(const Sheets& s) {
+  const double rod = 1e-3, perfect = 1e18, outer = std::max(s.R1, s.R2);
+  std::vector<double> r = even_edges(0, s.a, 6);
+  const double inner_rim = std::min(s.R1, s.R2);
+  for (int n = 1; n <= 30; ++n) r.push_back(s.a * std::pow(inner_rim / s.a, n / 30.0));
+  r.back() = inner_rim;
+  if (outer > inner_rim * (1 + 1e-9))
+    for (int n = 1; n <= 10; ++n) r.push_back(inner_rim * std::pow(outer / inner_rim, n / 10.0));
+  r.back() = outer;
+  std::vector<double> z = even_edges(-s.t2, 0, 3);
+  for (const double e : even_edges(0, s.t1, 3))
+    if (e > 0) z.push_back(e);
+  z.push_back(s.t1 + rod);
+  const mesh::AxisymmetricGrid grid(r, z,
+                                    {{"can", 3, -s.t2, 0, s.R2, s.R2},
+                                     {"strip", 2, 0, s.t1, s.R1, s.R1},
+                                     {"rod", 1, s.t1, s.t1 + rod, s.a, s.a}},
+                                    s.a * (1 - 1e-6));
+  std::vector<ContactPlane> planes;
+  for (const double height : {s.t1, 0.0}) {
+    ContactPlane plane{grid.row_edge(height) - 1, grid.column_edge(s.a), {}, {}};
+    for (std::size_t i = 0; i < plane.columns; ++i) {
+      plane.area.push_back(grid.ring_area_inside(i, s.a));
+      plane.open_area.push_back(plane.area.back());
+    }
+    planes.push_back(plane);
+  }
+  const std::size_t faying = grid.row_edge(0), top = grid.row_edge(s.t1);
+  Potential potential(
+      grid, {0, grid.nz()}, planes,
+      {{0, faying, grid.column_edge(s.R2)}, {faying, top - faying, grid.column_edge(s.R1)}});
+  Field sigma = Field::Zero(static_cast<Index>(grid.cells()));
+  for (std::size_t c = 0; c < grid.cells(); ++c) {
+    const auto region = grid.region(c);
+    const bool spot = grid.r_centre(c % grid.nr()) < s.a;
+    double value = region == 2 ? 1 / s.rho1 : (region == 3 ? 1 / s.rho2 : 0);
+    if (region != 0 && spot) value = 1e13;
+    sigma[static_cast<Index>(c)] = value;
+  }
+  const double g = s.Rc > 0 ? 1 / (s.Rc * pi * s.a * s.a) : perfect;
+  const PotentialOutcome out = potential.solve(
+      sigma,
+      {std::vector<double>(planes[0].columns, perfect), std::vector<double>(planes[1].columns, g)},
+      1e-14);
+  EXPECT_TRUE(out.converged);
+  return {2 * out.resistance, 1 - out.can_share};
+}
+
+// Strip over can at the same effective rim: resistance of the pair and the strip's share.
+TEST(rim_and_share, two_sheets_share_as_the_two_spot_formula_says) {
+  for (const double d : {3e-3, 6e-3}) {
+    for (const double Rc : {0.0, 5e-5, 3e-4, 2e-3}) {
+      Sheets s;
+      s.Rc = Rc;
+      s.R1 = s.R2 = exact::sheet::rim_of_wide_sheet(d, s.a);
+      const exact::sheet::StripOverCan exact{s.rho1 / s.t1, s.rho2 / s.t2, Rc, s.a, d};
+      const Outcome o = outcome(s);
+      EXPECT_NEAR_RELATIVE(o.resistance, exact.resistance(), 1e-5) << d << " " << Rc;
+      EXPECT_NEAR(o.strip_share, exact.strip_share(), 1e-5) << d << " " << Rc;
+    }
+  }
+  // Numbers of one of them, from the two-spot formula alone.
+  Sheets s;
+  s.Rc = 5e-5;
+  s.R1 = s.R2 = exact::sheet::rim_of_wide_sheet(3e-3, s.a);
+  EXPECT_NEAR_RELATIVE(outcome(s).resistance, 1.71047562576e-4, 1e-5);
+  EXPECT_NEAR(outcome(s).strip_share, 0.571581294296, 1e-5);
+}
+
+// Strip and can of different width are grounded each at its own rim: the two in parallel.
+TEST(rim_and_share, each_sheet_has_its_own_rim) {
+  Sheets s;
+  s.Rc = 1e-4;
+  s.R1 = exact::sheet::rim_along_strip(4e-3, 8e-3);
+  s.R2 = exact::sheet::rim_of_disk(4e-3, 9e-3);
+  const auto through = [&](double rho, double t, double R) {
+    return exact::sheet::through_spot(rho, t, s.a, R);
+  };
+  const double strip = through(s.rho1, s.t1, s.R1), can = s.Rc + through(s.rho2, s.t2, s.R2);
+  const Outcome o = outcome(s);
+  EXPECT_NEAR_RELATIVE(o.resistance, 2 * strip * can / (strip + can), 1e-5);
+  EXPECT_NEAR(o.strip_share, can / (strip + can), 1e-5);
+}
+
+// What the rim stands for: the two-spot resistance of a wide sheet, of a strip along and across its
+// length (small spots, to a few per cent at a/d = 1/6: boundary integrals with finite spots give
+// R12 pi t/rho = 2.6922 along and 2.5996 across for d = 3 mm, w = 8 mm, a = 0.25 mm).
+TEST(rim_and_share, rim_stands_for_the_second_electrode) {
+  const double rho = 8e-8, t = 1.5e-4, a = 2.5e-4, d = 3e-3, w = 8e-3;
+  const auto two = [&](double R) { return 2 * exact::sheet::through_spot(rho, t, a, R); };
+  EXPECT_NEAR_RELATIVE(two(exact::sheet::rim_of_wide_sheet(d, a)),
+                       exact::sheet::two_spots(rho, t, a, d), 1e-12);
+  const double unit = rho / (pi * t);
+  EXPECT_NEAR_RELATIVE(two(exact::sheet::rim_along_strip(d, w)), 2.6922328437 * unit, 1e-2);
+  EXPECT_NEAR_RELATIVE(two(exact::sheet::rim_across_strip(d, w)), 2.5996121702 * unit, 1e-2);
+}
+
+}  // namespace
+}  // namespace tabmelt

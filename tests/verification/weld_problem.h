@@ -1,0 +1,26 @@
+// A plain weld as a starting point: round metals of constant properties, fixed contacts.
+#pragma once
+
+#include <memory>
+
+#include "solver/problem/problem.h"
+
+namespace tabmelt {
+
+MaterialPtr conductor(double k, double density, double specific_heat, double resistivity);
+
+// A rod alone in the circuit: strip and can conduct perfectly and take no heat, so that the current
+// density in the rod is even and every joule stays in it. Its metal is up to the caller.
+Problem lone_rod(MaterialPtr metal, double radius, double length);
+
+// Value of a record's quantity at a moment, straight between steps.
+template <typename History, typename Get>
+double at_time(const History& history, double time, Get get) {
+  std::size_t n = 0;
+  while (n + 1 < history.size() && history[n].time < time) ++n;
+  if (n == 0) return get(history[0]);
+  const auto &a = history[n - 1], &b = history[n];
+  return get(a) + (get(b) - get(a)) * (time - a.time) / (b.time - a.time);
+}
+
+}  // namespace tabmelt
