@@ -56,24 +56,37 @@ double ContactModel::hardness(double T) const {
   return softer;
 }
 
-ContactModel::Conductance ContactModel::conductance(double voltage, double bulk, double pressure,
+ContactModel::Conductance ContactModel::conductance(double voltage, double bulk,
+                                                    const ContactMoment& moment,
                                                     const ContactMemory& memory) const {
   Conductance c{};
   c.spot = std::sqrt(bulk * bulk + voltage * voltage / (4 * constants::lorenz));
   c.spot = std::min(c.spot, std::max(boiling_, bulk));
-  c.true_fraction = std::max(memory.true_fraction, std::min(1.0, pressure / hardness(c.spot)));
   c.film_left = std::min(memory.film_left,
                          std::clamp((melting_ - c.spot) / (melting_ - softening_), 0.0, 1.0));
   const double middle = 0.5 * (bulk + c.spot);
-  const double lambda =
-      harmonic(1.0 / lower_.table->resistivity(middle), 1.0 / upper_.table->resistivity(middle));
+  const double rho_lower = lower_.table->resistivity(middle);
+  const double rho_upper = upper_.table->resistivity(middle);
+  const double lambda = harmonic(1.0 / rho_lower, 1.0 / rho_upper);
   c.g_metal = lambda / contact_.roughness;
+  const double asperities =
+      std::min(c.g_metal, cmy_factor * lambda * contact_.slope / contact_.roughness);
+  const double load = moment.pressure / hardness(c.spot);
+  double narrowing = 0;
+  if (moment.field_radius > 0) {
+    const double whole = moment.field_radius;
+    c.radius = std::max(moment.spot_radius, whole * std::sqrt(load));
+    const double inside = std::min(c.radius, whole);
+    c.true_fraction = inside * inside / (whole * whole);
+    narrowing =
+        constants::pi * whole * whole * 0.25 * (rho_lower + rho_upper) * (1 / inside - 1 / whole);
+  } else {
+    c.true_fraction = std::max(memory.true_fraction, std::min(1.0, load));
+  }
   if (c.true_fraction <= 0) return c;
-  const double constriction =
-      std::min(c.g_metal, cmy_factor * lambda * contact_.slope / contact_.roughness *
-                              std::pow(c.true_fraction, cmy_power));
+  const double power = moment.field_radius > 0 ? 1.0 : cmy_power;
   const double film = contact_.film_resistance * c.film_left / c.true_fraction;
-  c.g = 1.0 / (1.0 / constriction + film);
+  c.g = 1.0 / (1.0 / (asperities * std::pow(c.true_fraction, power)) + film + narrowing);
   return c;
 }
 
@@ -99,7 +112,7 @@ ContactAnswer ContactModel::answer(const ContactMoment& moment, const ContactMem
                                        upper_.enthalpy->liquid_fraction(moment.upper_temperature)));
   const double merged = answer.memory.merged;
   const auto whole = [&](double U, Conductance& c) {
-    c = conductance(U, bulk, moment.pressure, memory);
+    c = conductance(U, bulk, moment, memory);
     return (1 - merged) * c.g + merged * c.g_metal;
   };
 
@@ -150,6 +163,7 @@ ContactAnswer ContactModel::answer(const ContactMoment& moment, const ContactMem
   answer.g = g;
   answer.voltage = U;
   answer.spot_temperature = c.spot;
+  answer.spot_radius = c.radius;
   answer.memory.true_fraction = c.true_fraction;
   answer.memory.film_left = c.film_left;
   answer.memory.voltage = U;

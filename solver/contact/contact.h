@@ -20,6 +20,15 @@
 // (1982), plastic form; its electrical analogue, since a constriction is the same Laplace problem;
 // Holm, Electric Contacts, 4th ed. (1967), psi-theta relation and film resistance.
 //
+// Single spot. A domed tip touches over one indentation of radius b, while the current field sees
+// a face of radius b_f >= b (the cold indentation under full force, or b once it is larger). Then
+//
+//   b^2 = max over the past of F / (pi H(T_spot)),   F = P pi b_f^2,   a = (b/b_f)^2
+//   1/g = 1/(1.25 lambda_s (m/s) a) + r_film f / a + pi b_f^2 (rho_1 + rho_2)/4 (1/b - 1/b_f)
+//
+// the last term being the narrowing from b_f to b (Holm 1967, plastic spot and R = rho/(4b) a
+// side), so that U is the whole voltage of the spot and bursting sees it.
+//
 // Merging: the share of the face where both surfaces are liquid becomes metal for good, with
 // g = lambda_s / s and h = k_s / s (a layer as thick as the roughness, without constriction).
 //
@@ -51,6 +60,8 @@ struct ContactMoment {
   double upper_temperature = 0;  // [K] surface above
   double pressure = 0;           // [Pa]
   double current_density = 0;    // [A/m^2]
+  double spot_radius = 0;        // [m] b so far; only with field_radius
+  double field_radius = 0;       // [m] b_f; 0: many spots
 };
 
 struct ContactAnswer {
@@ -59,6 +70,7 @@ struct ContactAnswer {
   double voltage = 0;           // [V]
   double spot_temperature = 0;  // [K]
   double expelled_share = 0;    // [1] of the contact's power
+  double spot_radius = 0;       // [m] b; may exceed b_f, which then has to grow
   ContactMemory memory;         // to keep if the step is accepted
 };
 
@@ -82,9 +94,10 @@ class ContactModel {
 
  private:
   struct Conductance {
-    double g, g_metal, true_fraction, film_left, spot;
+    double g, g_metal, true_fraction, film_left, spot, radius;
   };
-  Conductance conductance(double voltage, double bulk, double pressure, const ContactMemory&) const;
+  Conductance conductance(double voltage, double bulk, const ContactMoment&,
+                          const ContactMemory&) const;
 
   Contact contact_;
   ContactSide lower_, upper_;

@@ -65,6 +65,12 @@ PulseStep::PulseStep(const Problem& problem, const WeldModel& model, const circu
                        (problem.strip.thickness + problem.can.thickness) *
                        model.laws[region::strip].enthalpy->heat_capacity(0);
   negligible_rise_ = joint * smallest_rise * smallest_rise;
+  single_spot_ = problem.electrode.domed && problem.tip_contact.law == ContactLaw::constriction;
+  if (single_spot_)
+    cold_indentation_ =
+        std::min(problem.tip_contact.radius,
+                 indentation_radius(problem.pressing.force,
+                                    contacts_[0].hardness(problem.boundary.ambient)));
   fixed_contacts_ = problem.tip_contact.law == ContactLaw::fixed &&
                     problem.faying_contact.law == ContactLaw::fixed;
 }
@@ -139,6 +145,10 @@ void PulseStep::face_answers(const WeldState& state, const Field& T_middle, doub
       moment.current_density =
           first ? current / whole
                 : current * potential_.contacts()[p].current[i] / (plane.area[i] * share);
+      if (p == 0 && single_spot_) {
+        moment.field_radius = radius;
+        moment.spot_radius = state.indentation;
+      }
       answers[p][i] = contacts_[p].answer(moment, state.memory[p][i]);
       g[p][i] = answers[p][i].g * share;
     }
@@ -184,25 +194,12 @@ StepAttempt PulseStep::attempt(const WeldState& state, double dt) {
   std::vector<std::vector<double>> g(model_->planes.size());
 
   // A domed tip sinks in as its face softens; it never lifts out again under force.
-  if (problem_->electrode.domed && problem_->tip_contact.law == ContactLaw::constriction) {
-    const Surfaces surfaces(*model_, T_middle, k_axial_, last_planes_);
-    const std::size_t row = model_->planes[0].below;
-    double hot = 0, area = 0;
-    for (std::size_t i = 0; i < model_->planes[0].columns; ++i) {
-      const double share = model_->planes[0].area[i] *
-                           covered(0, i, std::max(state.indentation, 1e-6 + grid.r_edges()[1]));
-      hot += share * 0.5 * (surfaces.above(i, row) + surfaces.below(i, row + 1));
-      area += share;
-    }
-    const double T_face = area > 0 ? hot / area : problem_->boundary.ambient;
-    const double force = force_at(t_middle, state.loop.current);
-    a.state.indentation = std::min(
-        problem_->tip_contact.radius,
-        std::max(state.indentation, indentation_radius(force, contacts_[0].hardness(T_face))));
-    contact_radius_[0] = a.state.indentation;
+  if (single_spot_) {
+    const double seen = std::max(state.indentation, cold_indentation_);
+    contact_radius_[0] = std::min(problem_->tip_contact.radius, seen);
     if (problem_->faying_contact.law == ContactLaw::constriction)
-      contact_radius_[1] = std::min(problem_->faying_contact.radius,
-                                    a.state.indentation + problem_->strip.thickness);
+      contact_radius_[1] =
+          std::min(problem_->faying_contact.radius, contact_radius_[0] + problem_->strip.thickness);
   }
 
   double resistance = state.resistance;
@@ -264,6 +261,7 @@ StepAttempt PulseStep::attempt(const WeldState& state, double dt) {
     for (std::size_t i = plane.columns; i < nr; ++i)
       thermal_.axial[static_cast<Index>(grid.index(i, plane.below))] = 0;
     double energy = 0, power = 0, area = 0, voltage = 0, through = 0, spot = 0;
+    double bearing = 0, touching = 0;
     std::size_t where = 0;
     for (std::size_t i = 0; i < plane.columns; ++i) {
       const std::size_t cell = grid.index(i, plane.below);
@@ -286,12 +284,22 @@ StepAttempt PulseStep::attempt(const WeldState& state, double dt) {
         }
       }
       spot = std::max(spot, answers[p][i].spot_temperature);
+      // The tip sinks in as one piece, until the mean hardness of its face bears the force; each
+      // face's own radius stands for its hardness, b^2 ~ 1/H.
+      const double b = answers[p][i].spot_radius;
+      if (b > 0) {
+        bearing += plane.area[i] * share / (b * b);
+        touching += plane.area[i] * share;
+      }
       area += answers[p][i].memory.true_fraction * plane.area[i] * share;
       const HeatShare shares = contact_heat_share(now.faces[i], now.heat[i]);
       heat[lower] += shares.lower;
       heat[upper] += shares.upper;
       a.state.memory[p][i] = answers[p][i].memory;
     }
+    if (p == 0 && single_spot_ && touching > 0)
+      a.state.indentation = std::min(problem_->tip_contact.radius,
+                                     std::max(state.indentation, std::sqrt(touching / bearing)));
     a.contact_energy.push_back(energy);
     a.contact_resistance.push_back(through > 0 ? power / (through * through) : 0);
     a.contact_voltage.push_back(voltage);

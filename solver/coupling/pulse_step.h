@@ -30,7 +30,7 @@ struct WeldState {
   double last_step = 0;                            // [s] 0: no history (start, switching)
   std::vector<std::vector<ContactMemory>> memory;  // per plane, per face
   double resistance = 0;                           // [ohm] of one spot, 0 unknown
-  double indentation = 0;  // [m] largest radius of a domed tip's indentation so far
+  double indentation = 0;                          // [m] radius of a domed tip's indentation so far
 };
 
 struct StepAttempt {
@@ -94,6 +94,8 @@ class PulseStep {
   double negligible_rise_ = 0;          // [J K] of the joint, likewise
   std::vector<PlaneHeat> last_planes_;  // surface temperatures of the next first guess
   std::vector<double> contact_radius_;  // [m] touching now
+  bool single_spot_ = false;            // a domed tip under the constriction law
+  double cold_indentation_ = 0;         // [m] its radius under full force
   bool fixed_contacts_ = false;
 };
 

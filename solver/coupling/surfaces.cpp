@@ -25,6 +25,11 @@ double wall_value(double T0, double d0, double T1, double d1) {
 }
 }  // namespace
 
+// A surface boils as its metal does.
+double Surfaces::capped(std::size_t cell, double T) const {
+  return std::min(T, model_->law(cell).enthalpy->boiling() + Enthalpy::boiling_width);
+}
+
 double Surfaces::above(std::size_t i, std::size_t j) const {
   const mesh::AxisymmetricGrid& grid = model_->grid;
   const std::size_t cell = grid.index(i, j), nr = grid.nr();
@@ -38,7 +43,7 @@ double Surfaces::above(std::size_t i, std::size_t j) const {
     if (!std::isfinite(total)) return T[c];
     const double flow = (T[c + static_cast<Index>(nr)] - T[c]) / total +
                         contact_heat_share(face, plane.heat[i]).lower;
-    return T[c] + flow * face.lower;
+    return capped(cell, T[c] + flow * face.lower);
   }
   const bool top = j + 1 == grid.nz() || grid.region(cell + nr) == region::empty;
   const bool plane_here = [&] {
@@ -70,7 +75,7 @@ double Surfaces::below(std::size_t i, std::size_t j) const {
     if (!std::isfinite(total)) return T[c];
     const double flow =
         (T[c - step] - T[c]) / total + contact_heat_share(face, plane.heat[i]).upper;
-    return T[c] + flow * face.upper;
+    return capped(cell, T[c] + flow * face.upper);
   }
   const bool bottom = j == 0 || grid.region(cell - nr) == region::empty;
   const bool plane_here = [&] {

@@ -41,6 +41,7 @@ class Surfaces {
   double at(double r, double z, std::uint8_t region) const;
 
  private:
+  double capped(std::size_t cell, double T) const;
   double column_value(std::size_t i, double z, std::uint8_t region) const;
   const WeldModel* model_;
   const Field* T_;

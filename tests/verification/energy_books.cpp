@@ -151,25 +151,38 @@ Problem random_weld(unsigned seed) {
   p.numerics.resolution = 0.5;
   p.numerics.step_tolerance = 2e-2;
   p.numerics.end_time = 8e-3;
+  // Only a bank or a battery answers to the first touch.
+  if (p.circuit.source.index() < 2 && dice.coin()) {
+    p.pressing.closing = Closing::unswitched;
+    p.pressing.approach_speed = dice.magnitude(0.01, 0.1);
+    p.pressing.tip_stiffness = dice.magnitude(1e3, 1e4);
+  }
   return p;
 }
+
+// Doubles cannot tell heats apart that differ by less than this: some 0.5 J/K at 300 K, times
+// 1.1e-16. It matters in the first microsecond only, when nanojoules have been delivered.
+constexpr double round_off = 2e-14;  // [J]
 
 // What must hold at every step of any run.
 void expect_sound(const Problem& p, const Result& r) {
   EXPECT_EQ(r.ending, Ending::finished) << r.ending_reason;
-  EXPECT_LE(r.worst_energy_residual, 1e-9);
   EXPECT_LE(std::abs(r.ledger.residual), 1e-9 * std::abs(r.ledger.from_source));
   ASSERT_FALSE(r.history.empty());
-  double before = 0;
+  double before = 0, share = 0, worst = 0;
   for (const StepRecord& s : r.history) {
     ASSERT_TRUE(std::isfinite(s.peak_temperature) && std::isfinite(s.load_resistance) &&
                 std::isfinite(s.energy_in) && std::isfinite(s.current));
     ASSERT_GT(s.time, before);
     before = s.time;
     EXPECT_GE(s.energy_expelled, 0);
-    EXPECT_GE(s.can_share, 0);
-    EXPECT_LE(s.can_share, 1 + 1e-9);
+    worst = std::max(worst, std::abs(s.energy_residual) - 1e-9 * s.energy_in);
+    share = std::max(share, s.can_share);
   }
+  EXPECT_LE(worst, round_off);
+  EXPECT_LE(std::abs(r.history.back().energy_residual), 1e-9 * r.history.back().energy_in);
+  // As exact as the linear iteration of the potential.
+  EXPECT_LE(share, 1 + 10 * p.numerics.linear_tolerance);
   for (std::size_t c = 0; c < r.grid.cells(); ++c) {
     if (r.grid.region(c) == 0) continue;
     const float T = r.last.temperature[c];
@@ -188,12 +201,6 @@ TEST(energy_books, close_in_every_weld_made_up_at_random) {
     expect_sound(p, r);
     molten += *std::max_element(r.peak_liquid_fraction.begin(), r.peak_liquid_fraction.end()) > 0.5;
     burst += r.ledger.expelled > 0;
-    std::printf(
-        "seed %u cells %zu steps %zu rej %d peak %.0f resid %.1e ledger %.1e exp %.3g in %.3g cpu "
-        "%.2f %s\n",
-        seed, r.grid.cells(), r.history.size(), r.rejected_steps, r.peak_temperature_any.value,
-        r.worst_energy_residual, r.ledger.residual / r.ledger.from_source, r.ledger.expelled,
-        r.history.back().energy_in, r.cpu_seconds, r.ending_reason.c_str());
   }
   // The draw must hold what it is meant to test.
   EXPECT_GE(molten, 5);
