@@ -119,5 +119,9 @@ int main(int argument_count, char** arguments) {
     const bool asked_for_help = app.exit(error) == 0;
     return number(asked_for_help ? ExitStatus::fine : ExitStatus::wrong_input);
   }
-  return number(status_of(chosen));
+  const ExitStatus status = status_of(chosen);
+  if (status == ExitStatus::fine) return number(status);
+  // Without the exit handlers of the libraries: HDF5's crash on a file that could not be written.
+  std::fflush(nullptr);
+  std::_Exit(number(status));
 }

@@ -10,6 +10,11 @@ namespace tabmelt {
 
 using Index = Eigen::Index;
 
+namespace {
+// Once nothing is this much warmer than at the start, the run is over. [K]
+constexpr double negligible_rise = 1.0;
+}  // namespace
+
 Recorder::Recorder(const Problem& problem, const WeldModel& model, const circuit::Loop& loop,
                    const PulseStep& step, Observer* observer)
     : problem_(&problem), model_(&model), loop_(&loop), step_(&step), observer_(observer) {
@@ -285,10 +290,11 @@ bool Recorder::just_peaked() {
 
 bool Recorder::inside_past_its_peak() const {
   const double ambient = problem_->boundary.ambient;
-  for (const Watch& w : watches_) {
-    const double rise = w.peak.value - ambient;
-    if (rise > 0.5 && w.now > ambient + 0.98 * rise) return false;
-  }
+  const double hottest = result_.history.back().peak_temperature;
+  // No surface can become hotter than the hottest metal still is.
+  if (hottest < ambient + negligible_rise) return true;
+  for (const Watch& w : watches_)
+    if (w.now > ambient + 0.98 * (w.peak.value - ambient)) return false;
   return true;
 }
 

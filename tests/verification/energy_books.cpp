@@ -210,6 +210,7 @@ TEST(energy_books, close_in_every_weld_made_up_at_random) {
 // More current makes it hotter, everything else alike.
 TEST(energy_books, peak_rises_with_current) {
   Problem p = random_weld(11);
+  p.pressing.closing = Closing::switched;
   for (Contact* c : {&p.tip_contact, &p.faying_contact}) {
     c->law = ContactLaw::fixed;
     c->area_resistance = 2e-9;
@@ -228,6 +229,7 @@ TEST(energy_books, peak_rises_with_current) {
 TEST(energy_books, polarity_does_not_matter) {
   for (const unsigned seed : {3U, 5U, 8U}) {
     Problem p = random_weld(seed);
+    p.pressing.closing = Closing::switched;
     p.circuit.source = circuit::ExponentialCurrent{900, 1.5e-3};
     const Result there = solve(p);
     p.circuit.source = circuit::ExponentialCurrent{-900, 1.5e-3};
