@@ -70,9 +70,11 @@ double melt_height(const WeldModel& m, const Surfaces& surfaces, const Field& T,
 }  // namespace
 
 JointMoment joint_moment(const WeldModel& m, const Surfaces& surfaces, const Field& T,
-                         std::size_t columns) {
+                         double radius) {
   const mesh::AxisymmetricGrid& grid = m.grid;
   JointMoment joint;
+  std::size_t columns = 0;
+  while (columns < m.planes[1].columns && grid.r_edges()[columns] < radius * (1 - 1e-6)) ++columns;
   const std::size_t below = m.faying_row, above = m.faying_row + 1;
   const RegionLaw &can = m.laws[region::can], &strip = m.laws[region::strip];
   const double never = std::numeric_limits<double>::infinity();
@@ -90,8 +92,7 @@ JointMoment joint_moment(const WeldModel& m, const Surfaces& surfaces, const Fie
       joint.hottest_r = grid.r_centre(i);
     }
   }
-  double largest = columns > 0 ? grid.r_edges()[columns] : 0;
-  joint.molten_area = positive_area(grid, joint.excess.molten, largest, joint.hole_radius);
+  joint.molten_area = positive_area(grid, joint.excess.molten, radius, joint.hole_radius);
   for (std::size_t i = 0; i < columns; ++i) {
     bool through = false;
     const double into_strip = melt_height(m, surfaces, T, i, above, m.strip_top_row, through);

@@ -27,8 +27,8 @@ struct JointMoment {
   double hottest_r = 0;          // [m]
 };
 
-// columns: how many faces of the plane count (those that touch).
-JointMoment joint_moment(const WeldModel&, const Surfaces&, const Field& T, std::size_t columns);
+// Only what touches, inside `radius` [m], can bond.
+JointMoment joint_moment(const WeldModel&, const Surfaces&, const Field& T, double radius);
 
 // Area [m^2] where a quantity given at the faces' middle radii is positive, with straight lines
 // between them; `hole` returns the radius at which it first becomes positive.

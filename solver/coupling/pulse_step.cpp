@@ -308,6 +308,7 @@ StepAttempt PulseStep::attempt(const WeldState& state, double dt) {
     a.spot_temperature.push_back(spot);
     a.planes.push_back(std::move(now));
   }
+  a.contact_radius = contact_radius_;
   a.expelled = expelled_power * dt;
 
   const Boundary& b = problem_->boundary;

@@ -49,6 +49,7 @@ struct StepAttempt {
   std::vector<double> contact_energy;      // [J] per plane, reaching the metal
   std::vector<double> contact_resistance;  // [ohm] per plane
   std::vector<double> contact_voltage;     // [V] per plane, largest local
+  std::vector<double> contact_radius;      // [m] per plane, touching now
   std::vector<std::size_t> voltage_face;   // where it is
   std::vector<double> true_area;           // [m^2] per plane
   std::vector<double> spot_temperature;    // [K] hottest contact spot per plane

@@ -167,7 +167,7 @@ bool Recorder::accept(const StepAttempt& a, double progress) {
     note(result_.peak_tip, face, time, grid.r_centre(i), problem_->strip.thickness);
   }
 
-  const JointMoment joint = joint_moment(*model_, surfaces, s.T, model_->planes[1].columns);
+  const JointMoment joint = joint_moment(*model_, surfaces, s.T, a.contact_radius[1]);
   r.faying_temperature = joint.hottest;
   note(result_.peak_faying, joint.hottest, time, joint.hottest_r, 0);
   r.nugget_diameter = 2 * std::sqrt(joint.molten_area / constants::pi);
@@ -180,7 +180,9 @@ bool Recorder::accept(const StepAttempt& a, double progress) {
   note(result_.can_penetration, joint.can_penetration, time, 0, -joint.can_penetration);
   result_.strip_molten_through |= joint.strip_through;
   result_.strip_through_radius = std::max(result_.strip_through_radius, joint.through_radius);
-  for (std::size_t i = 0; i < soft_time_.size(); ++i) {
+  result_.tip_contact_radius = std::max(result_.tip_contact_radius, a.contact_radius[0]);
+  result_.faying_contact_radius = std::max(result_.faying_contact_radius, a.contact_radius[1]);
+  for (std::size_t i = 0; i < joint.excess.soft.size(); ++i) {
     if (joint.excess.soft[i] > 0) soft_time_[i] += a.dt;
     soft_ever_[i] = std::max(soft_ever_[i], joint.excess.soft[i]);
     molten_ever_[i] = std::max(molten_ever_[i], joint.excess.molten[i]);
@@ -303,9 +305,10 @@ Result Recorder::finish(const WeldState& s, Ending ending, std::string reason, i
   result_.ending = ending;
   result_.ending_reason = std::move(reason);
   result_.rejected_steps = rejected;
-  double largest = grid.r_edges()[model_->planes[1].columns], hole = 0;
+  double hole = 0;
   const auto diameter = [&](const std::vector<double>& v) {
-    return 2 * std::sqrt(positive_area(grid, v, largest, hole) / constants::pi);
+    return 2 *
+           std::sqrt(positive_area(grid, v, result_.faying_contact_radius, hole) / constants::pi);
   };
   result_.soft_diameter = diameter(soft_ever_);
   result_.fused_diameter = diameter(molten_ever_);

@@ -111,24 +111,26 @@ struct Result {
   std::vector<float> peak_temperature;      // [K] per cell, over the run
   std::vector<float> peak_liquid_fraction;  // [1] per cell, over the run
 
-  Extreme peak_current;             // [A]
-  Extreme peak_temperature_any;     // [K]
-  Extreme peak_tip;                 // [K] electrode face
-  Extreme peak_strip_top;           // [K]
-  Extreme peak_faying;              // [K] both sides at least this hot
-  Extreme peak_strip;               // [K]
-  Extreme peak_can;                 // [K]
-  Extreme peak_inner_wall;          // [K]
-  Extreme peak_tip_voltage;         // [V]
-  Extreme peak_faying_voltage;      // [V]
-  double most_reverse_voltage = 0;  // [V] deepest negative bank voltage, as a positive number
-  double time_faying_soft = 0;      // [s] longest time a faying face was above softening
-  double soft_diameter = 0;         // [m] of the faying area that was ever above softening
-  Extreme nugget;                   // [m] largest diameter of equal area
-  double nugget_hole_diameter = 0;  // [m] of the unmelted middle at that moment; 0: none
-  double fused_diameter = 0;        // [m] of all faying area that was ever molten on both sides
-  Extreme strip_penetration;        // [m]
-  Extreme can_penetration;          // [m]
+  Extreme peak_current;              // [A]
+  Extreme peak_temperature_any;      // [K]
+  Extreme peak_tip;                  // [K] electrode face
+  Extreme peak_strip_top;            // [K]
+  Extreme peak_faying;               // [K] both sides at least this hot
+  Extreme peak_strip;                // [K]
+  Extreme peak_can;                  // [K]
+  Extreme peak_inner_wall;           // [K]
+  Extreme peak_tip_voltage;          // [V]
+  Extreme peak_faying_voltage;       // [V]
+  double most_reverse_voltage = 0;   // [V] deepest negative bank voltage, as a positive number
+  double time_faying_soft = 0;       // [s] longest time a faying face was above softening
+  double soft_diameter = 0;          // [m] of the faying area that was ever above softening
+  Extreme nugget;                    // [m] largest diameter of equal area
+  double nugget_hole_diameter = 0;   // [m] of the unmelted middle at that moment; 0: none
+  double tip_contact_radius = 0;     // [m] largest that ever touched, electrode on strip
+  double faying_contact_radius = 0;  // [m] strip on can
+  double fused_diameter = 0;         // [m] of all faying area that was ever molten on both sides
+  Extreme strip_penetration;         // [m]
+  Extreme can_penetration;           // [m]
   bool strip_molten_through = false;
   double strip_through_radius = 0;                 // [m] outermost radius molten through
   double vaporised_mass = 0;                       // [kg] boiled at the worst moment

@@ -12,6 +12,11 @@ namespace tabmelt::criteria {
 
 namespace {
 
+// [m] What touched in the run; the case's radius where the run does not say.
+double touching(double in_the_run, const Contact& contact) {
+  return in_the_run > 0 ? in_the_run : contact.radius;
+}
+
 constexpr const char* judgement = "engineering judgement";
 
 std::optional<double> softening(const MaterialPtr& m) {
@@ -246,13 +251,16 @@ std::optional<Finding> surface_sparking(const Problem& problem, const Result& re
 
 std::optional<Finding> expulsion(const Problem& problem, const Result& result) {
   std::optional<Finding> worst;
-  if (problem.faying_contact.radius > 0 && melting_known(problem, result)) {
+  if (touching(result.faying_contact_radius, problem.faying_contact) > 0 &&
+      melting_known(problem, result)) {
     Extreme width = result.nugget;  // out to the rim of a ring-shaped nugget
     width.value = std::hypot(result.nugget.value, result.nugget_hole_diameter);
     keep_worse(
         worst,
         hazard(Outcome::expulsion, "outer diameter of the nugget", width,
-               nugget_share_of_face * 2 * problem.faying_contact.radius, "m", 0,
+               nugget_share_of_face * 2 *
+                   touching(result.faying_contact_radius, problem.faying_contact),
+               "m", 0,
                "engineering judgement: 0.9 of the pressed face; 0.8 to 1 after the "
                "force balance of Senkara, Zhang, Hu, Weld. J. 83 (2004) 123-s (from memory)"));
   }
@@ -284,15 +292,17 @@ std::optional<Finding> electrode_sticking(const Problem& problem, const Result& 
 
 std::optional<Finding> strip_burn_through(const Problem& problem, const Result& result) {
   std::optional<Finding> worst;
-  if (problem.tip_contact.radius > 0 && solidus(problem.strip.material)) {
+  if (touching(result.tip_contact_radius, problem.tip_contact) > 0 &&
+      solidus(problem.strip.material)) {
     Extreme through = result.peak_strip;
     through.value = result.strip_molten_through ? result.strip_through_radius : 0;
     through.r = through.value;
     through.z = 0;
-    keep_worse(worst, hazard(Outcome::strip_burn_through, "radius molten through the strip",
-                             through, problem.tip_contact.radius, "m", 0,
-                             "engineering judgement: edge of the tip, beyond which nothing holds "
-                             "the melt"));
+    keep_worse(worst,
+               hazard(Outcome::strip_burn_through, "radius molten through the strip", through,
+                      touching(result.tip_contact_radius, problem.tip_contact), "m", 0,
+                      "engineering judgement: edge of the tip, beyond which nothing holds "
+                      "the melt"));
   }
   if (const auto boils = boiling(problem.strip.material)) {
     keep_worse(worst, hazard(Outcome::strip_burn_through, "hottest place of the strip",
