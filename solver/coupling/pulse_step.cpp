@@ -48,13 +48,6 @@ PulseStep::PulseStep(const Problem& problem, const WeldModel& model, const circu
   k_axial_.setZero(n);
   k_radial_.setZero(n);
   sigma_.setZero(static_cast<Index>(model.current_rows.count * model.grid.nr()));
-  for (const ContactPlane& plane : model.planes) {
-    PlaneHeat heat;
-    heat.faces.resize(plane.columns);
-    for (std::size_t i = 0; i < plane.columns; ++i) heat.faces[i].contact = INFINITY;
-    heat.heat.assign(plane.columns, 0);
-    last_planes_.push_back(heat);
-  }
   contact_radius_ = {problem.tip_contact.radius, problem.faying_contact.radius};
   cold_capacity_.setZero(n);
   for (std::size_t c = 0; c < model.grid.cells(); ++c)
@@ -87,7 +80,14 @@ WeldState PulseStep::initial_state() const {
   for (std::size_t c = 0; c < model_->grid.cells(); ++c)
     if (model_->grid.region(c) != region::empty)
       s.H[static_cast<Index>(c)] = model_->law(c).enthalpy->at(problem_->boundary.ambient);
-  for (const ContactPlane& plane : model_->planes) s.memory.emplace_back(plane.columns);
+  for (const ContactPlane& plane : model_->planes) {
+    s.memory.emplace_back(plane.columns);
+    PlaneHeat heat;
+    heat.faces.resize(plane.columns);
+    for (ContactFace& face : heat.faces) face.contact = INFINITY;
+    heat.heat.assign(plane.columns, 0);
+    s.planes.push_back(heat);
+  }
   return s;
 }
 
@@ -119,38 +119,71 @@ double PulseStep::covered(std::size_t plane, std::size_t column, double radius) 
   return std::min(1.0, model_->grid.ring_area_inside(column, radius * (1 + 1e-6)) / area);
 }
 
+void PulseStep::touch(double indentation) {
+  if (!single_spot_) return;
+  contact_radius_[0] =
+      std::min(problem_->tip_contact.radius, std::max(indentation, cold_indentation_));
+  if (problem_->faying_contact.law == ContactLaw::constriction)
+    contact_radius_[1] =
+        std::min(problem_->faying_contact.radius, contact_radius_[0] + problem_->strip.thickness);
+}
+
 void PulseStep::face_answers(const WeldState& state, const Field& T_middle, double current,
-                             double force, bool first,
-                             std::vector<std::vector<ContactAnswer>>& answers,
-                             std::vector<std::vector<double>>& g) {
-  const Surfaces surfaces(*model_, T_middle, k_axial_, last_planes_);
+                             double force, bool first, std::vector<FaceAnswers>& answers) const {
+  const Surfaces surfaces(*model_, T_middle, k_axial_, planes_);
   for (std::size_t p = 0; p < model_->planes.size(); ++p) {
     const ContactPlane& plane = model_->planes[p];
     const double radius = contact_radius_[p];
     const double whole = mesh::AxisymmetricGrid::disc_area(radius);
-    answers[p].resize(plane.columns);
-    g[p].resize(plane.columns);
+    FaceAnswers& faces = answers[p];
+    faces.answer.assign(plane.columns, {});
+    faces.share.assign(plane.columns, 0);
+    ContactMoment mean;
+    double area = 0;
     for (std::size_t i = 0; i < plane.columns; ++i) {
-      const double share = covered(p, i, radius);
-      if (share <= 0) {
-        answers[p][i] = {};
-        answers[p][i].memory = state.memory[p][i];
-        g[p][i] = 0;
-        continue;
-      }
+      faces.share[i] = covered(p, i, radius);
+      faces.answer[i].memory = state.memory[p][i];
+      if (faces.share[i] <= 0) continue;
+      const double touching = plane.area[i] * faces.share[i];
       ContactMoment moment;
       moment.lower_temperature = surfaces.above(i, plane.below);
       moment.upper_temperature = surfaces.below(i, plane.below + 1);
       moment.pressure = force / whole;
       moment.current_density =
-          first ? current / whole
-                : current * potential_.contacts()[p].current[i] / (plane.area[i] * share);
+          first ? current / whole : current * potential_.contacts()[p].current[i] / touching;
       if (p == 0 && single_spot_) {
-        moment.field_radius = radius;
-        moment.spot_radius = state.indentation;
+        mean.lower_temperature += touching * moment.lower_temperature;
+        mean.upper_temperature += touching * moment.upper_temperature;
+        area += touching;
+      } else {
+        faces.answer[i] = contacts_[p].answer(moment, state.memory[p][i]);
       }
-      answers[p][i] = contacts_[p].answer(moment, state.memory[p][i]);
-      g[p][i] = answers[p][i].g * share;
+    }
+    if (area <= 0) continue;
+    // A domed tip touches as one spot: one voltage, one temperature, one hardness.
+    mean.lower_temperature /= area;
+    mean.upper_temperature /= area;
+    mean.pressure = force / whole;
+    mean.current_density = current / whole;
+    mean.field_radius = radius;
+    mean.spot_radius = state.indentation;
+    const ContactAnswer one = contacts_[p].answer(mean, state.memory[p][0]);
+    for (std::size_t i = 0; i < plane.columns; ++i)
+      if (faces.share[i] > 0) faces.answer[i] = one;
+  }
+}
+
+void PulseStep::settle_planes(const std::vector<FaceAnswers>& answers, double square_current) {
+  const mesh::AxisymmetricGrid& grid = model_->grid;
+  for (std::size_t p = 0; p < model_->planes.size(); ++p) {
+    const ContactPlane& plane = model_->planes[p];
+    for (std::size_t i = 0; i < plane.columns; ++i) {
+      const auto lower = static_cast<Index>(grid.index(i, plane.below));
+      const auto upper = lower + static_cast<Index>(grid.nr());
+      planes_[p].faces[i] = contact_face(grid, plane, i, k_axial_[lower], k_axial_[upper],
+                                         answers[p].answer[i].h * answers[p].share[i]);
+      planes_[p].heat[i] = potential_.contacts()[p].heat[i] * square_current *
+                           (1 - answers[p].answer[i].expelled_share);
     }
   }
 }
@@ -190,17 +223,10 @@ StepAttempt PulseStep::attempt(const WeldState& state, double dt) {
   const double t_middle = state.loop.time + 0.5 * dt;
   const bool flows = state.loop.closed;
 
-  std::vector<std::vector<ContactAnswer>> answers(model_->planes.size());
+  std::vector<FaceAnswers> answers(model_->planes.size());
   std::vector<std::vector<double>> g(model_->planes.size());
-
-  // A domed tip sinks in as its face softens; it never lifts out again under force.
-  if (single_spot_) {
-    const double seen = std::max(state.indentation, cold_indentation_);
-    contact_radius_[0] = std::min(problem_->tip_contact.radius, seen);
-    if (problem_->faying_contact.law == ContactLaw::constriction)
-      contact_radius_[1] =
-          std::min(problem_->faying_contact.radius, contact_radius_[0] + problem_->strip.thickness);
-  }
+  planes_ = state.planes;
+  touch(state.indentation);
 
   double resistance = state.resistance;
   circuit::StepOutcome circuit_step;
@@ -215,7 +241,17 @@ StepAttempt PulseStep::attempt(const WeldState& state, double dt) {
         current = std::sqrt(circuit_step.energy.square_current / dt);
       }
       a.force = force_at(t_middle, current);
-      face_answers(state, T_middle, current, a.force, first, answers, g);
+      face_answers(state, T_middle, current, a.force, first, answers);
+      for (std::size_t p = 0; p < answers.size(); ++p) {
+        const bool damp = k >= 2 && !fixed_contacts_;
+        g[p].resize(answers[p].answer.size(), 0);
+        for (std::size_t i = 0; i < g[p].size(); ++i) {
+          const double now = answers[p].answer[i].g * answers[p].share[i];
+          // Contacts soften where the current goes and the current goes where they are soft: the
+          // geometric mean with the last round keeps the two from chasing each other.
+          g[p][i] = damp && g[p][i] > 0 && now > 0 ? std::sqrt(g[p][i] * now) : now;
+        }
+      }
       const PotentialOutcome field =
           potential_.solve(sigma_, g, problem_->numerics.linear_tolerance);
       a.linear_iterations += field.iterations;
@@ -225,7 +261,11 @@ StepAttempt PulseStep::attempt(const WeldState& state, double dt) {
       a.can_share = field.can_share;
       const bool was_first = first;
       first = false;
-      if (fixed_contacts_ || (!was_first && change < problem_->numerics.coupling_tolerance)) break;
+      settle_planes(answers, current * current);
+      if (single_spot_) touch(std::max(state.indentation, answers[0].answer[0].spot_radius));
+      if (fixed_contacts_ ||
+          (!was_first && k > 0 && change < problem_->numerics.coupling_tolerance))
+        break;
     }
     circuit_step = loop_->advance(state.loop, dt, spots * resistance);
     square_mean = circuit_step.energy.square_current / dt;
@@ -235,7 +275,7 @@ StepAttempt PulseStep::attempt(const WeldState& state, double dt) {
   } else {
     a.force = force_at(t_middle, 0);
     circuit_step = loop_->advance(state.loop, dt, 1e-3);
-    face_answers(state, T_middle, 0, a.force, true, answers, g);
+    face_answers(state, T_middle, 0, a.force, true, answers);
   }
   a.state.loop = circuit_step.state;
   a.energy = circuit_step.energy;
@@ -261,19 +301,18 @@ StepAttempt PulseStep::attempt(const WeldState& state, double dt) {
     for (std::size_t i = plane.columns; i < nr; ++i)
       thermal_.axial[static_cast<Index>(grid.index(i, plane.below))] = 0;
     double energy = 0, power = 0, area = 0, voltage = 0, through = 0, spot = 0;
-    double bearing = 0, touching = 0;
     std::size_t where = 0;
     for (std::size_t i = 0; i < plane.columns; ++i) {
       const std::size_t cell = grid.index(i, plane.below);
       const auto lower = static_cast<Index>(cell), upper = static_cast<Index>(cell + nr);
-      const double share = covered(p, i, contact_radius_[p]);
-      now.faces[i] =
-          contact_face(grid, plane, i, k_axial_[lower], k_axial_[upper], answers[p][i].h * share);
+      const double share = answers[p].share[i];
+      now.faces[i] = contact_face(grid, plane, i, k_axial_[lower], k_axial_[upper],
+                                  answers[p].answer[i].h * share);
       thermal_.axial[lower] = now.faces[i].conductance();
       if (flows) {
         const ContactCurrent& c = potential_.contacts()[p];
         const double whole = c.heat[i] * square_mean;
-        now.heat[i] = whole * (1 - answers[p][i].expelled_share);
+        now.heat[i] = whole * (1 - answers[p].answer[i].expelled_share);
         expelled_power += whole - now.heat[i];
         energy += now.heat[i] * dt;
         power += c.heat[i];
@@ -283,30 +322,23 @@ StepAttempt PulseStep::attempt(const WeldState& state, double dt) {
           where = i;
         }
       }
-      spot = std::max(spot, answers[p][i].spot_temperature);
-      // The tip sinks in as one piece, until the mean hardness of its face bears the force; each
-      // face's own radius stands for its hardness, b^2 ~ 1/H.
-      const double b = answers[p][i].spot_radius;
-      if (b > 0) {
-        bearing += plane.area[i] * share / (b * b);
-        touching += plane.area[i] * share;
-      }
-      area += answers[p][i].memory.true_fraction * plane.area[i] * share;
+      spot = std::max(spot, answers[p].answer[i].spot_temperature);
+      area += answers[p].answer[i].memory.true_fraction * plane.area[i] * share;
       const HeatShare shares = contact_heat_share(now.faces[i], now.heat[i]);
       heat[lower] += shares.lower;
       heat[upper] += shares.upper;
-      a.state.memory[p][i] = answers[p][i].memory;
+      a.state.memory[p][i] = answers[p].answer[i].memory;
     }
-    if (p == 0 && single_spot_ && touching > 0)
+    if (p == 0 && single_spot_)
       a.state.indentation = std::min(problem_->tip_contact.radius,
-                                     std::max(state.indentation, std::sqrt(touching / bearing)));
+                                     std::max(state.indentation, answers[0].answer[0].spot_radius));
     a.contact_energy.push_back(energy);
     a.contact_resistance.push_back(through > 0 ? power / (through * through) : 0);
     a.contact_voltage.push_back(voltage);
     a.voltage_face.push_back(where);
     a.true_area.push_back(area);
     a.spot_temperature.push_back(spot);
-    a.planes.push_back(std::move(now));
+    a.state.planes[p] = std::move(now);
   }
   a.contact_radius = contact_radius_;
   a.expelled = expelled_power * dt;
@@ -373,7 +405,6 @@ StepAttempt PulseStep::attempt(const WeldState& state, double dt) {
   a.error = StepControl::error_factor(w) * std::sqrt(wrong / (rise + negligible_rise_));
   a.state.earlier_rate = start_rate;
   a.state.last_step = dt;
-  last_planes_ = a.planes;
   a.solved = true;
   return a;
 }

@@ -29,8 +29,9 @@ struct WeldState {
   Field heat;                                      // [W] released in each cell during the last step
   double last_step = 0;                            // [s] 0: no history (start, switching)
   std::vector<std::vector<ContactMemory>> memory;  // per plane, per face
-  double resistance = 0;                           // [ohm] of one spot, 0 unknown
-  double indentation = 0;                          // [m] radius of a domed tip's indentation so far
+  std::vector<PlaneHeat> planes;  // thermal side of the touching planes during the last step
+  double resistance = 0;          // [ohm] of one spot, 0 unknown
+  double indentation = 0;         // [m] radius of a domed tip's indentation so far
 };
 
 struct StepAttempt {
@@ -54,7 +55,6 @@ struct StepAttempt {
   std::vector<double> true_area;           // [m^2] per plane
   std::vector<double> spot_temperature;    // [K] hottest contact spot per plane
   double can_share = 0;
-  std::vector<PlaneHeat> planes;
   int coupling_iterations = 0, linear_iterations = 0, newton_iterations = 0;
 };
 
@@ -75,9 +75,16 @@ class PulseStep {
  private:
   void conductivities(const Field& T);
   double force_at(double time, double current) const;
+  struct FaceAnswers {
+    std::vector<ContactAnswer> answer;  // per face
+    std::vector<double> share;          // [1] of the face that touches
+  };
+  // What touches under a domed tip with this indentation [m].
+  void touch(double indentation);
   void face_answers(const WeldState&, const Field& T_middle, double current, double force,
-                    bool first, std::vector<std::vector<ContactAnswer>>&,
-                    std::vector<std::vector<double>>& g);
+                    bool first, std::vector<FaceAnswers>&) const;
+  // Thermal resistances and heat of the planes for the next round's surface temperatures.
+  void settle_planes(const std::vector<FaceAnswers>&, double square_current);
   // Metal cannot hold more heat than its full vaporisation takes; what comes on top leaves as
   // vapour and sparks.
   void boil_off(StepAttempt&) const;
@@ -93,7 +100,7 @@ class PulseStep {
   Field k_axial_, k_radial_, sigma_;
   Field cold_capacity_;                 // [J/K] of each cell, for the error norm
   double negligible_rise_ = 0;          // [J K] of the joint, likewise
-  std::vector<PlaneHeat> last_planes_;  // surface temperatures of the next first guess
+  std::vector<PlaneHeat> planes_;       // of the round at hand
   std::vector<double> contact_radius_;  // [m] touching now
   bool single_spot_ = false;            // a domed tip under the constriction law
   double cold_indentation_ = 0;         // [m] its radius under full force

@@ -98,7 +98,7 @@ bool Recorder::accept(const StepAttempt& a, double progress) {
   const mesh::AxisymmetricGrid& grid = model_->grid;
   const WeldState& s = a.state;
   const double time = s.loop.time;
-  const Surfaces surfaces(*model_, s.T, step_->k_axial(), a.planes);
+  const Surfaces surfaces(*model_, s.T, step_->k_axial(), s.planes);
 
   StepRecord r;
   r.time = time;

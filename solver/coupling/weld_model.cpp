@@ -17,6 +17,9 @@ constexpr double layer_share = 1.0 / 4;   // of an inner layer's, at most:
 constexpr double layer_largest = 50e-6;   // [m] at its surfaces
 constexpr double axis_share = 1.0 / 16;   // of the contact radius, at the axis
 constexpr double edge_share = 1.0 / 36;   // at the contact's edge
+constexpr double spot_share = 1.0 / 6;    // of a domed tip's cold indentation, inside it
+constexpr double sweep_share = 1.0 / 50;  // of the rod's end, where its edge may move
+constexpr double swept_share = 0.6;       // of the rod's end: how far it may
 constexpr double radial_growth = 0.16;
 constexpr double axial_growth = 0.22;
 
@@ -94,10 +97,18 @@ mesh::Spacing radial_spacing(const Problem& p, double hot_radius) {
   if (!p.strip.slit && p.strip.rim_radius > 0) edges.push_back(p.strip.rim_radius);
   if (p.can.rim_radius > 0) edges.push_back(p.can.rim_radius);
   s.fixed = distinct(edges, 1e-3 * tip);
-  s.features = {{0, hot_radius * axis_share}, {hot_radius, hot_radius * edge_share}};
-  if (p.faying_contact.radius > hot_radius)
-    s.features.push_back({p.faying_contact.radius, p.faying_contact.radius * edge_share});
-  if (tip > hot_radius) s.features.push_back({tip, tip * edge_share * 1.5});
+  if (hot_radius < tip) {
+    // A domed tip sinks in during the pulse and its edge sweeps outwards: fine all the way.
+    s.features = {{0, hot_radius * spot_share}, {hot_radius, hot_radius * spot_share}};
+    for (double r = hot_radius; r < swept_share * tip; r += 0.1 * tip)
+      s.features.push_back({r, std::max(hot_radius * spot_share, tip * sweep_share)});
+    s.features.push_back({swept_share * tip, tip * sweep_share});
+    s.features.push_back({tip, tip * edge_share * 3});
+  } else {
+    s.features = {{0, tip * axis_share}, {tip, tip * edge_share}};
+    if (p.faying_contact.radius > tip)
+      s.features.push_back({p.faying_contact.radius, p.faying_contact.radius * edge_share});
+  }
   s.growth = radial_growth;
   s.largest = 0.2 * outer;
   s.resolution = p.numerics.resolution;
