@@ -13,8 +13,8 @@ namespace {
 // convergence study in tests/verification/default_grid.cpp.
 constexpr double strip_share = 1.0 / 18;  // of the strip's thickness, at its surfaces
 constexpr double can_share = 1.0 / 14;    // of the can's
-constexpr double layer_share = 1.0 / 4;   // of an inner layer's, at most:
-constexpr double layer_largest = 50e-6;   // [m] at its surfaces
+constexpr double layer_share = 1.0 / 5;   // of an inner layer's, at most:
+constexpr double layer_largest = 25e-6;   // [m] at its surfaces
 constexpr double axis_share = 1.0 / 16;   // of the contact radius, at the axis
 constexpr double edge_share = 1.0 / 36;   // at the contact's edge
 constexpr double spot_share = 1.0 / 6;    // of a domed tip's cold indentation, inside it
