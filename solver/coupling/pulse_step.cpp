@@ -233,6 +233,7 @@ StepAttempt PulseStep::attempt(const WeldState& state, double dt) {
   double square_mean = 0;
   if (flows) {
     bool first = resistance <= 0;
+    a.settled = false;
     for (int k = 0; k < problem_->numerics.coupling_limit; ++k) {
       ++a.coupling_iterations;
       double current = 0;
@@ -263,9 +264,9 @@ StepAttempt PulseStep::attempt(const WeldState& state, double dt) {
       first = false;
       settle_planes(answers, current * current);
       if (single_spot_) touch(std::max(state.indentation, answers[0].answer[0].spot_radius));
-      if (fixed_contacts_ ||
-          (!was_first && k > 0 && change < problem_->numerics.coupling_tolerance))
-        break;
+      a.settled = fixed_contacts_ ||
+                  (!was_first && k > 0 && change < problem_->numerics.coupling_tolerance);
+      if (a.settled) break;
     }
     circuit_step = loop_->advance(state.loop, dt, spots * resistance);
     square_mean = circuit_step.energy.square_current / dt;

@@ -36,6 +36,7 @@ struct WeldState {
 
 struct StepAttempt {
   bool solved = false;
+  bool settled = true;  // contacts and current field agreed within the coupling tolerance
   double dt = 0;
   WeldState state;
   double error = 0;                        // [1] estimate, see step_control.h

@@ -236,6 +236,7 @@ bool Recorder::accept(const StepAttempt& a, double progress) {
     }
   }
 
+  if (!a.settled) ++unsettled_;
   r.newton_iterations = a.newton_iterations;
   r.coupling_iterations = a.coupling_iterations;
   r.linear_iterations = a.linear_iterations;
@@ -305,6 +306,11 @@ Result Recorder::finish(const WeldState& s, Ending ending, std::string reason, i
   result_.ending = ending;
   result_.ending_reason = std::move(reason);
   result_.rejected_steps = rejected;
+  if (unsettled_ > 0)
+    result_.notes.push_back(
+        "in " + std::to_string(unsettled_) + " of " + std::to_string(result_.history.size()) +
+        " steps contacts and current field still differed by more than the coupling tolerance "
+        "after the last round");
   double hole = 0;
   const auto diameter = [&](const std::vector<double>& v) {
     return 2 *

@@ -55,6 +55,7 @@ class Recorder {
   std::vector<char> left_range_;  // per region
   double energy_in_ = 0, energy_out_ = 0, expelled_ = 0, energy_start_ = 0;
   double share_energy_ = 0;
+  int unsettled_ = 0;  // steps whose contacts had not settled
   // Current, joint and inner wall at the last step, and whether they were rising.
   std::array<double, 3> last_ = {};
   std::array<bool, 3> rising_ = {};
