@@ -12,6 +12,10 @@
 
 namespace tabmelt {
 
+namespace {
+constexpr double head_room = 56;  // height for the verdict, between the title and the drawings
+}
+
 void draw_head_and_foot(Page& page, const StoredRun& run, const std::string& picture,
                         const std::string& detail) {
   const double right = page.width() - page_margin;
@@ -26,11 +30,11 @@ void draw_head_and_foot(Page& page, const StoredRun& run, const std::string& pic
   for (const std::string& line : wrapped(title_of(run), title, room, 1)) {
     page.text({page_margin, page.height() - 40}, line, title);
   }
-  const TextStyle verdict{.size = 16};
+  const FittedText verdict = fitted(verdict_of(run), {.size = 16}, room, head_room, 12);
   double y = page.height() - 70;
-  for (const std::string& line : wrapped(verdict_of(run), verdict, room, 3)) {
-    page.text({page_margin, y}, line, verdict);
-    y -= 19;
+  for (const std::string& line : verdict.lines) {
+    page.text({page_margin, y}, line, verdict.style);
+    y -= verdict.pitch;
   }
 
   const TextStyle small{.size = 13, .colour = palette::quiet_ink};
@@ -122,6 +126,20 @@ std::vector<std::string> wrapped(const std::string& words, const TextStyle& styl
     lines.push_back(line);
   }
   return lines;
+}
+
+FittedText fitted(const std::string& words, TextStyle style, double width, double height,
+                  double smallest) {
+  for (;; style.size -= 1) {
+    const double pitch = 1.16 * style.size;
+    const bool last = style.size - 1 < smallest;
+    const auto most = static_cast<std::size_t>(height / pitch);
+    // One line more than fits tells whether this size is small enough.
+    auto lines = wrapped(words, style, width, last ? most : most + 1);
+    if (last || lines.size() <= most) {
+      return {std::move(lines), style, pitch};
+    }
+  }
 }
 
 double round_length(double limit) {

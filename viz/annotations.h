@@ -28,6 +28,15 @@ std::vector<double> spread(const std::vector<double>& wanted, double gap, double
 std::vector<std::string> wrapped(const std::string&, const TextStyle&, double width,
                                  std::size_t most);
 
+// Words in the largest type, from that of the style down to `smallest`, in which they fill no more
+// than the height. Cut with an ellipsis only if even the smallest is too large.
+struct FittedText {
+  std::vector<std::string> lines;
+  TextStyle style;
+  double pitch = 0;  // from one line to the next
+};
+FittedText fitted(const std::string&, TextStyle, double width, double height, double smallest);
+
 // 1, 2 or 5 times a power of ten, at most `limit`.
 double round_length(double limit);
 

@@ -116,8 +116,9 @@ void draw_group_words(Page& page, const Group& group, double low, double high, d
   page.line({{x, low}, {x + 6, low}, {x + 6, high}, {x, high}},
             {.colour = group.colour, .width = 1.8});
   const double y = 0.5 * (low + high);
-  page.text({x + 16, y + 10}, group.name, {.size = 16, .colour = group.colour, .bold = true});
-  page.text({x + 16, y - 11}, joules(energy), {.size = 16, .colour = group.colour});
+  const Colour words = deeper(group.colour, 0.3);
+  page.text({x + 16, y + 10}, group.name, {.size = 16, .colour = words, .bold = true});
+  page.text({x + 16, y - 11}, joules(energy), {.size = 16, .colour = words});
 }
 
 // From the source at the left to every sink at the right.

@@ -42,7 +42,8 @@ void draw_values(Page& page, const StoredRun& run, double time, const Box& box) 
   add("Inner can wall", "inner_wall_temperature");
 }
 
-void draw_moment(Page& page, const StoredRun& run, const Moment& moment, std::size_t number,
+// True if something is molten in it.
+bool draw_moment(Page& page, const StoredRun& run, const Moment& moment, std::size_t number,
                  const Box& box, const Window& window, const Scale& scale) {
   const Frame frame = frame_of(run, moment.frame);
   const SectionPlace place(window, box);
@@ -50,7 +51,7 @@ void draw_moment(Page& page, const StoredRun& run, const Moment& moment, std::si
   draw_field(page, place, run, in_celsius(frame.temperature), scale, regions_inside(run, window));
   draw_parts(page, place, run);
   draw_inner_wall(page, place, run);
-  draw_melt(page, place, run, frame.liquid_fraction, MeltLine::now);
+  const bool molten = draw_melt(page, place, run, frame.liquid_fraction, MeltLine::now);
   draw_number(page, {box.x + 13, box.top() + 27}, number);
   std::string name = moment.name;
   name[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(name[0])));
@@ -60,6 +61,7 @@ void draw_moment(Page& page, const StoredRun& run, const Moment& moment, std::si
   page.text({box.x + 34, box.top() + 16}, "t = " + time_words(frame.time),
             {.size = 15, .colour = palette::quiet_ink});
   draw_values(page, run, frame.time, box);
+  return molten;
 }
 
 // Temperatures over the run with the current behind them and the moments marked.
@@ -129,16 +131,16 @@ void draw_moments(const StoredRun& run, const std::filesystem::path& png) {
                                         celsius(*std::max_element(peak.begin(), peak.end())));
   Page page(page_width, page_height);
   draw_head_and_foot(page, run, "Telling moments", "temperature in the spot");
+  bool molten = false;
   for (std::size_t n = 0; n < moments.size(); ++n) {
     const Box box{left + static_cast<double>(n) * (width + gap), panel_bottom, width,
                   panel_top - panel_bottom};
-    draw_moment(page, run, moments[n], n + 1, box, window, scale);
+    molten |= draw_moment(page, run, moments[n], n + 1, box, window, scale);
   }
   draw_flat_scale(page, scale, {page_margin + 330, 342, 860, 18});
   const SectionPlace first(window, {left, panel_bottom, width, panel_top - panel_bottom});
   draw_scale_bar(page, {page_margin, 352}, 0.5 * width, first.page_per_mm());
-  const std::vector<float> liquid = peak_liquid_of(run);
-  if (std::any_of(liquid.begin(), liquid.end(), [](float share) { return share >= 0.5F; })) {
+  if (molten) {
     draw_melt_sample(page, {page_width - page_margin - 190, 361}, 40, MeltLine::now);
     page.text({page_width - page_margin - 134, 361}, "molten", {.size = 15});
   }

@@ -41,12 +41,13 @@ class Replay : public vtkContextItem {
  public:
   static Replay* New();
   bool Paint(vtkContext2D* painter) override {
-    for (const auto& command : *commands) {
-      command(*painter, supersampling);
+    for (const auto& command : commands) {
+      command(*painter, scale);
     }
     return true;
   }
-  const std::vector<std::function<void(vtkContext2D&, double)>>* commands = nullptr;
+  std::vector<std::function<void(vtkContext2D&, double)>> commands;
+  double scale = supersampling;
   vtkTypeMacro(Replay, vtkContextItem)
 };
 vtkStandardNewMacro(Replay);
@@ -246,6 +247,17 @@ double Page::text_width(const std::string& words, const TextStyle& style) {
   return static_cast<double>(box[1] - box[0] + 1) / supersampling;
 }
 
+void Page::show_in(vtkContextActor& actor, double scale) const {
+  vtkContextScene* const scene = actor.GetScene();
+  if (scene->GetNumberOfItems() == 0) {
+    scene->AddItem(vtkNew<Replay>());
+  }
+  auto* const replay = static_cast<Replay*>(scene->GetItem(0));
+  replay->commands = commands_;
+  replay->scale = scale;
+  scene->SetDirty(true);
+}
+
 void Page::save(const std::filesystem::path& png) const {
   require_display();
   vtkNew<vtkRenderWindow> window;
@@ -257,19 +269,21 @@ void Page::save(const std::filesystem::path& png) const {
   renderer->SetBackground(palette::paper.red, palette::paper.green, palette::paper.blue);
   window->AddRenderer(renderer);
   vtkNew<vtkContextActor> actor;
+  show_in(*actor, supersampling);
   renderer->AddActor(actor);
-  vtkNew<Replay> replay;
-  replay->commands = &commands_;
-  actor->GetScene()->AddItem(replay);
   window->Render();
 
+  write_window(*window, png, supersampling);
+}
+
+void write_window(vtkRenderWindow& window, const std::filesystem::path& png, int shrink_factor) {
   vtkNew<vtkWindowToImageFilter> grab;
-  grab->SetInput(window);
+  grab->SetInput(&window);
   grab->SetInputBufferTypeToRGB();
   grab->ReadFrontBufferOff();
   vtkNew<vtkImageShrink3D> shrink;
   shrink->SetInputConnection(grab->GetOutputPort());
-  shrink->SetShrinkFactors(supersampling, supersampling, 1);
+  shrink->SetShrinkFactors(shrink_factor, shrink_factor, 1);
   shrink->AveragingOn();
   vtkNew<vtkPNGWriter> writer;
   writer->SetInputConnection(shrink->GetOutputPort());

@@ -13,7 +13,9 @@
 #include "viz/palette.h"
 
 class vtkContext2D;
+class vtkContextActor;
 class vtkPolyData;
+class vtkRenderWindow;
 
 namespace tabmelt {
 
@@ -70,6 +72,10 @@ class Page {
 
   static double text_width(const std::string&, const TextStyle&);
 
+  // Shows what is on the page now in a window, in place of what the actor showed before; `scale`
+  // pixels are one page unit.
+  void show_in(vtkContextActor&, double scale) const;
+
   // Throws PictureError if there is no display or the file cannot be written.
   void save(const std::filesystem::path& png) const;
 
@@ -80,6 +86,10 @@ class Page {
   int width_, height_;
   std::vector<Command> commands_;
 };
+
+// What a window shows, as PNG, averaged down `shrink` times. Throws PictureError if the file cannot
+// be written.
+void write_window(vtkRenderWindow&, const std::filesystem::path& png, int shrink = 1);
 
 // The parts of a polyline that show when it is drawn dashed.
 std::vector<Polyline> dashes(const Polyline&, double dash, double gap);

@@ -36,8 +36,12 @@ bool anchor_of(const StoredRun& run, const SectionPlace& place, std::uint8_t reg
       r = run.r_edges[row.outer_edge];
     }
   }
+  // A cone is drawn straight although its cells lie in steps.
+  if (const Polyline surface = silhouette(run, region); !surface.empty()) {
+    r = std::min(r, radius_at(surface, z));
+  }
   at = place.at(-std::min(r, window.r_max), z);
-  at.x += 7;  // well inside the part
+  at.x += 12;  // well inside the part
   return true;
 }
 

@@ -152,7 +152,7 @@ void draw_parts(Page& page, const SectionPlace& place, const StoredRun& run) {
   page.frame(place.box(), {.colour = palette::quiet_ink, .width = 1});
 }
 
-void draw_melt(Page& page, const SectionPlace& place, const StoredRun& run,
+bool draw_melt(Page& page, const SectionPlace& place, const StoredRun& run,
                const std::vector<float>& liquid, MeltLine kind) {
   const std::vector<std::uint8_t> metals{region::electrode, region::strip, region::can};
   const auto lines = set_outline(run, liquid, 0.5, metals, place.window());
@@ -163,6 +163,7 @@ void draw_melt(Page& page, const SectionPlace& place, const StoredRun& run,
       }
     }
   }
+  return !lines.empty();
 }
 
 void draw_melt_sample(Page& page, Point left, double length, MeltLine kind) {

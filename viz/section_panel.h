@@ -45,7 +45,8 @@ void draw_field(Page&, const SectionPlace&, const StoredRun&, const std::vector<
 void draw_parts(Page&, const SectionPlace&, const StoredRun&);
 // Edge of what is molten: bright with a dark core; dashed for the largest extent.
 enum class MeltLine { now, largest };
-void draw_melt(Page&, const SectionPlace&, const StoredRun&, const std::vector<float>& liquid,
+// False if nothing of it lies inside the panel.
+bool draw_melt(Page&, const SectionPlace&, const StoredRun&, const std::vector<float>& liquid,
                MeltLine);
 // The line sample for a legend.
 void draw_melt_sample(Page&, Point left, double length, MeltLine);

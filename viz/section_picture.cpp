@@ -110,10 +110,6 @@ void draw_legend(Page& page, const Legend& legend, double y) {
   }
 }
 
-bool any_molten(const std::vector<float>& liquid) {
-  return std::any_of(liquid.begin(), liquid.end(), [](float share) { return share >= 0.5F; });
-}
-
 // Panel, scale, scale bar, names: all but the columns of words.
 void draw_temperature_panel(Page& page, const StoredRun& run, const std::vector<float>& kelvin,
                             const std::vector<float>& liquid_now,
@@ -126,10 +122,8 @@ void draw_temperature_panel(Page& page, const StoredRun& run, const std::vector<
   draw_field(page, place, run, in_celsius(kelvin), scale, regions_inside(run, window));
   draw_parts(page, place, run);
   draw_inner_wall(page, place, run);
-  legend.melt_largest = any_molten(liquid_ever);
-  legend.melt_now = any_molten(liquid_now);
-  draw_melt(page, place, run, liquid_ever, MeltLine::largest);
-  draw_melt(page, place, run, liquid_now, MeltLine::now);
+  legend.melt_largest = draw_melt(page, place, run, liquid_ever, MeltLine::largest);
+  legend.melt_now = !liquid_now.empty() && draw_melt(page, place, run, liquid_now, MeltLine::now);
   draw_part_names(page, place, run);
   draw_inner_wall_note(page, place, run);
   double z = 0;

@@ -198,7 +198,7 @@ std::vector<Moment> telling_moments(const StoredRun& run) {
     const auto same = std::find_if(moments.begin(), moments.end(),
                                    [&](const Moment& other) { return other.frame == frame; });
     if (same != moments.end()) {
-      same->name += " + " + name;
+      same->name += ", " + name;
     } else {
       moments.push_back({name, frame});
     }

@@ -52,7 +52,7 @@ double ambient_of(const StoredRun&);
 double pulse_end_of(const StoredRun&, double share = 0.01);
 
 struct Moment {
-  std::string name;  // "peak current"; several joined by " + " where they fall on one frame
+  std::string name;  // "peak current"; several joined by ", " where they fall on one frame
   std::size_t frame = 0;
 };
 // First heat, peak current, first melt, largest nugget (hottest joint if nothing melts), hottest

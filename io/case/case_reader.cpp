@@ -28,7 +28,7 @@ std::string joined_path(const std::string& section, std::string_view name) {
 
 bool is_section(const std::string& path) {
   const auto& all = sections();
-  return std::any_of(all.begin(), all.end(), [&](const Section& s) {
+  return std::any_of(all.begin(), all.end(), [&](const KeyTable& s) {
     return s.path == path || s.path.starts_with(path + ".");
   });
 }
@@ -45,7 +45,7 @@ CaseReader::CaseReader(const toml::table& root, const std::filesystem::path& fil
 void CaseReader::collect(const toml::table& table, const std::string& section, Nodes& into) {
   for (const auto& [name, node] : table) {
     const std::string path = joined_path(section, name.str());
-    const bool repeated = path == "layer" || path == "probe";
+    const bool repeated = is_repeated(path);
     if (path == "materials" || (section.empty() && repeated)) continue;
     if (find_key(path)) {
       into[path] = &node;
@@ -260,6 +260,7 @@ std::vector<std::string> CaseReader::draft_complaints() const {
         fmt::format("arrangement.spacing, can.radius, cell.size: the electrodes reach "
                     "{:.4g} mm from the middle, the can's radius is {:.4g} mm",
                     reach * 1e3, disc * 1e3));
+  for (std::string& complaint : bench_complaints(draft_)) list.push_back(std::move(complaint));
   if (draft_.is_given("strip.rim_radius") && draft_.is_given("strip.radius")) return list;
   if (tip > width)
     list.push_back(
@@ -295,6 +296,10 @@ Case CaseReader::read() {
     });
   else
     preset_layers();
+  read_entries("conductor", conductor_keys(), [this] {
+    draft_.conductors.emplace_back();
+    return draft_.conductors.size();
+  });
   read_entries("probe", probe_keys(), [this] {
     draft_.problem.probes.emplace_back();
     return draft_.problem.probes.size();

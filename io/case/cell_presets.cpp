@@ -5,20 +5,21 @@
 namespace tabmelt {
 namespace {
 
-// Nominal diameters follow from the designations (IEC 61960: 18650 is 18 mm by 65 mm). Thickness
-// of bottom and cap: typical of production cells, bottom 0.25 to 0.40 mm, cap 0.3 to 0.5 mm, from
-// memory; nothing was measured. Radius of the cap: out to the crimp, judgement.
+// Nominal diameters and lengths follow from the designations (IEC 61960: 18650 is 18 mm by 65.0
+// mm). Thickness of bottom and cap: typical of production cells, bottom 0.25 to 0.40 mm, cap 0.3 to
+// 0.5 mm, from memory; nothing was measured. Radius of the cap: out to the crimp, judgement.
 struct Size {
   const char* name;
   const char* bottom_radius;
   const char* bottom_thickness;
   const char* cap_radius;
+  double radius, length;  // [m]
 };
 constexpr Size sizes[] = {
-    {"18650", "9 mm", "0.30 mm", "6.5 mm"},
-    {"21700", "10.5 mm", "0.30 mm", "7.5 mm"},
-    {"26650", "13 mm", "0.35 mm", "9 mm"},
-    {"32700", "16 mm", "0.40 mm", "11 mm"},
+    {"18650", "9 mm", "0.30 mm", "6.5 mm", 9e-3, 65e-3},
+    {"21700", "10.5 mm", "0.30 mm", "7.5 mm", 10.5e-3, 70e-3},
+    {"26650", "13 mm", "0.35 mm", "9 mm", 13e-3, 65e-3},
+    {"32700", "16 mm", "0.40 mm", "11 mm", 16e-3, 70e-3},
 };
 
 // Any fused spot takes the wall behind it to several hundred degrees for a few milliseconds, and a
@@ -30,7 +31,13 @@ constexpr const char* wall_reason =
     "steel has lost three quarters of its strength at 700 degC (EN 1993-1-2:2005 table 3.1, 0.23); "
     "taking that as the limit of a wall under pressure and force is engineering judgement";
 
-CellPreset negative_bottom(const Size& size) {
+// The gap between metal and disc. Thicknesses: engineering judgement.
+PresetLayer gap(bool wet, const char* film, const char* space) {
+  if (wet) return {"electrolyte film", "electrolyte", film, "", ""};
+  return {"gas gap", "air", space, "", ""};
+}
+
+CellPreset negative_bottom(const Size& size, bool wet) {
   CellPreset preset;
   preset.can_thickness = size.bottom_thickness;
   preset.can_radius = size.bottom_radius;
@@ -40,7 +47,7 @@ CellPreset negative_bottom(const Size& size) {
   preset.inner_wall_limit = wall_limit;
   preset.inner_wall_reason = wall_reason;
   preset.layers = {
-      {"electrolyte film", "electrolyte", "0.05 mm", "", ""},
+      gap(wet, "0.05 mm", "0.05 mm"),
       {"insulating disc", "insulator-pp", "0.2 mm", "160 degC",
        "polypropylene melts from about 160 degC (handbook value, from memory)"},
       {"winding", "jelly-roll", "8 mm", "90 degC",
@@ -48,11 +55,11 @@ CellPreset negative_bottom(const Size& size) {
        "2003, from memory)"},
   };
   preset.layers_reason =
-      "engineering judgement: wet gap, 0.1 to 0.3 mm disc, winding; no measured stack";
+      "engineering judgement: wet or dry gap, 0.1 to 0.3 mm disc, winding; no measured stack";
   return preset;
 }
 
-CellPreset positive_cap(const Size& size) {
+CellPreset positive_cap(const Size& size, bool wet) {
   CellPreset preset;
   preset.can_thickness = "0.4 mm";
   preset.can_radius = size.cap_radius;
@@ -62,7 +69,7 @@ CellPreset positive_cap(const Size& size) {
   preset.inner_wall_limit = wall_limit;
   preset.inner_wall_reason = wall_reason;
   preset.layers = {
-      {"gas gap", "air", "1.5 mm", "", ""},
+      gap(wet, "1.5 mm", "1.5 mm"),
       {"insulating disc", "insulator-pp", "0.2 mm", "160 degC",
        "polypropylene melts from about 160 degC (handbook value, from memory)"},
       {"winding", "jelly-roll", "8 mm", "90 degC",
@@ -74,6 +81,16 @@ CellPreset positive_cap(const Size& size) {
   return preset;
 }
 
+// A flat top is a plate of its own welded or crimped in: no embossed cap, less space behind it.
+CellPreset flat_positive(const Size& size, bool wet) {
+  CellPreset preset = positive_cap(size, wet);
+  preset.can_thickness = "0.3 mm";
+  preset.thickness_reason = "typical flat top 0.25 to 0.4 mm, from memory; measure yours";
+  preset.radius_reason = "flat top out to the crimp; engineering judgement";
+  preset.layers.front() = gap(wet, "0.5 mm", "0.5 mm");
+  return preset;
+}
+
 }  // namespace
 
 const std::vector<std::string>& cell_sizes() {
@@ -82,17 +99,34 @@ const std::vector<std::string>& cell_sizes() {
 }
 
 const std::vector<std::string>& cell_ends() {
-  static const std::vector<std::string> names{"negative bottom", "positive cap", "none"};
+  static const std::vector<std::string> names{"negative bottom", "positive cap", "flat positive",
+                                              "none"};
   return names;
 }
 
-std::optional<CellPreset> cell_preset(const std::string& size, const std::string& end) {
+const std::vector<std::string>& cell_insides() {
+  static const std::vector<std::string> names{"wet", "dry"};
+  return names;
+}
+
+std::string usual_inside(const std::string& end) {
+  return end == "negative bottom" ? "wet" : "dry";
+}
+
+std::optional<CellPreset> cell_preset(const std::string& size, const std::string& end,
+                                      const std::string& inside) {
   const auto found = std::find_if(std::begin(sizes), std::end(sizes),
                                   [&](const Size& s) { return size == s.name; });
   if (found == std::end(sizes)) return std::nullopt;
-  if (end == "negative bottom") return negative_bottom(*found);
-  if (end == "positive cap") return positive_cap(*found);
-  return std::nullopt;
+  const bool wet = (inside.empty() ? usual_inside(end) : inside) == "wet";
+  std::optional<CellPreset> preset;
+  if (end == "negative bottom") preset = negative_bottom(*found, wet);
+  if (end == "positive cap") preset = positive_cap(*found, wet);
+  if (end == "flat positive") preset = flat_positive(*found, wet);
+  if (!preset) return std::nullopt;
+  preset->cell_radius = found->radius;
+  preset->cell_length = found->length;
+  return preset;
 }
 
 }  // namespace tabmelt

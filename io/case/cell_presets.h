@@ -16,6 +16,8 @@ struct PresetLayer {
 };
 
 struct CellPreset {
+  double cell_radius = 0;     // [m] nominal
+  double cell_length = 0;     // [m] nominal
   std::string can_thickness;  // with unit
   std::string can_radius;     // with unit: of the disc the current spreads in
   std::string thickness_reason;
@@ -26,10 +28,16 @@ struct CellPreset {
   std::string layers_reason;
 };
 
-const std::vector<std::string>& cell_sizes();  // "18650", ...
-const std::vector<std::string>& cell_ends();   // "negative bottom", "positive cap", "none"
+const std::vector<std::string>& cell_sizes();    // "18650", ...
+const std::vector<std::string>& cell_ends();     // "negative bottom", ..., "none"
+const std::vector<std::string>& cell_insides();  // "wet", "dry"
 
-// Empty for the end "none" or an unknown word.
-std::optional<CellPreset> cell_preset(const std::string& size, const std::string& end);
+// What usually lies behind this end: "wet" or "dry".
+std::string usual_inside(const std::string& end);
+
+// Empty for the end "none" or an unknown word. `inside`: whether the gap behind the metal is filled
+// with electrolyte ("wet") or gas ("dry"); empty: as usual for the end.
+std::optional<CellPreset> cell_preset(const std::string& size, const std::string& end,
+                                      const std::string& inside = "");
 
 }  // namespace tabmelt

@@ -12,7 +12,20 @@
 
 namespace tabmelt {
 
-enum class SourceKind { capacitor_bank, battery, exponential_current, measured_current };
+enum class SourceKind {
+  capacitor_bank,
+  supercapacitor,
+  battery,
+  bench_supply,
+  exponential_current,
+  measured_current
+};
+
+// One [[conductor]].
+struct Conductor {
+  circuit::Piece piece;
+  MaterialPtr material;
+};
 
 struct Draft {
   Problem problem;
@@ -21,16 +34,32 @@ struct Draft {
 
   std::string cell_size;
   std::string cell_end = "none";
-  double strip_width = 0;  // [m]
-  bool across = false;     // the electrode pair lies across the strip
+  std::string cell_inside;  // "wet", "dry"; empty: as the end usually is
+  double strip_width = 0;   // [m]
+  bool across = false;      // the electrode pair lies across the strip
 
   SourceKind source_kind = SourceKind::capacitor_bank;
   circuit::CapacitorBank bank;
+  double dissipation_factor = 0;                     // [1]
+  double dissipation_frequency = 0;                  // [Hz]
+  std::vector<std::pair<double, double>> esr_table;  // temperature [K], factor of the ESR
+  double bank_temperature = 293.15;                  // [K]
   circuit::Battery battery;
+  circuit::BenchSupply supply;
   circuit::ExponentialCurrent exponential;
   circuit::TableCurrent trace;
+  double lead_gauge = 0;  // AWG
   int joint_count = 0;
   double joint_resistance = 0;  // [ohm] each
+  double rod_length = 0;        // [m] of each electrode, behind what is computed
+  std::vector<Conductor> conductors;
+
+  double switch_part_resistance = 0;  // [ohm] one part, cold
+  double switch_resistance_factor = 1;
+  int bounces = 0;                                    // of a contactor
+  double bounce_time = 0;                             // [s] from one closing to the next
+  double first_pulse = 0, pause = 0, main_pulse = 0;  // [s]
+  circuit::Charger charger;
 
   double inner_wall_limit = 0;  // [K]
   bool has_inner_wall_limit = false;
@@ -38,8 +67,14 @@ struct Draft {
 
   bool is_given(const std::string& key) const { return given.contains(key); }
   bool has_cell() const { return cell_end != "none"; }
-  std::optional<CellPreset> preset() const { return cell_preset(cell_size, cell_end); }
+  std::optional<CellPreset> preset() const { return cell_preset(cell_size, cell_end, cell_inside); }
   bool side_by_side() const { return problem.arrangement.spots == 2; }
+  bool bank_kind() const {
+    return source_kind == SourceKind::capacitor_bank || source_kind == SourceKind::supercapacitor;
+  }
+  bool has_charger() const {
+    return bank_kind() && (is_given("charger.current") || is_given("charger.resistance"));
+  }
   bool prescribed() const {
     return source_kind == SourceKind::exponential_current ||
            source_kind == SourceKind::measured_current;
@@ -50,6 +85,9 @@ struct Draft {
 
 // Radius [m] of the disc in which the can's current spreads, before it is widened to rim_radius.
 double can_disc_radius(const Draft& draft);
+
+// What is wrong with [source], [leads] and [switch] that the finished circuit no longer shows.
+std::vector<std::string> bench_complaints(const Draft& draft);
 
 // Moves what was gathered beside the problem into it.
 void finish(Draft& draft);

@@ -71,22 +71,15 @@ std::string words(const Property& p) {
   return text + (p.required ? "    required\n" : wrapped("if left out: " + p.if_missing, "    "));
 }
 
-std::string heading(const Section& section) {
-  const bool repeated = section.path == "layer" || section.path == "probe";
+std::string heading(const KeyTable& section) {
+  const bool repeated = is_repeated(section.path);
   const std::string title = section.path.empty() ? "Top of the file"
                             : repeated           ? "[[" + section.path + "]]"
                                                  : "[" + section.path + "]";
   return title + '\n' + wrapped(section.meaning, "  ");
 }
 
-std::vector<const Key*> every_key() {
-  std::vector<const Key*> keys;
-  for (const auto* list : {&case_keys(), &layer_keys(), &probe_keys()})
-    for (const Key& key : *list) keys.push_back(&key);
-  return keys;
-}
-
-std::string section_in_words(const Section& section) {
+std::string section_in_words(const KeyTable& section) {
   std::string text = heading(section);
   for (const Key* key : every_key())
     if (table_of(key->path) == section.path) text += '\n' + words(*key);
@@ -176,7 +169,7 @@ std::string trimmed(std::string text) {
 
 std::string explain_all() {
   std::string text = introduction;
-  for (const Section& section : sections()) text += '\n' + section_in_words(section);
+  for (const KeyTable& section : sections()) text += '\n' + section_in_words(section);
   return text + '\n' + materials_in_words();
 }
 
@@ -185,7 +178,7 @@ std::string explain(const std::string& asked) {
   if (key.empty()) return explain_all();
   if (const Key* found = find_key(key)) return words(*found);
   std::string text;
-  for (const Section& section : sections())
+  for (const KeyTable& section : sections())
     if (!section.path.empty() && (section.path == key || section.path.starts_with(key + ".")))
       text += (text.empty() ? "" : "\n") + section_in_words(section);
   if (key == "materials" || key == "material" || key == materials_table)
@@ -200,7 +193,7 @@ std::string explain(const std::string& asked) {
   if (!text.empty()) return text;
   const std::string table = table_of(key);
   const bool known = std::any_of(sections().begin(), sections().end(),
-                                 [&](const Section& section) { return section.path == table; });
+                                 [&](const KeyTable& section) { return section.path == table; });
   return wrapped(unknown_key(key, known ? table : ""), "");
 }
 

@@ -11,7 +11,8 @@ class FullText {
  public:
   // A key of a single table; the last dot divides table and name.
   void set(const std::string& path, const std::string& literal, bool is_default);
-  // Opens the next entry of [[layer]] or [[probe]]; set() with their paths then fills it.
+  // Opens the next entry of [[layer]], [[conductor]] or [[probe]]; set() with their paths then
+  // fills it.
   void open_entry(const std::string& list);
   // Writes a measured current into the case in place of the name of its file.
   void replace_source_file(const std::vector<double>& time, const std::vector<double>& current);

@@ -30,14 +30,16 @@ const std::vector<Key>& case_keys() {
     append(list, schema::pressing_keys());
     append(list, schema::source_keys());
     append(list, schema::loop_keys());
+    append(list, schema::switch_keys());
+    append(list, schema::charger_keys());
     append(list, schema::run_keys());
     return list;
   }();
   return keys;
 }
 
-const std::vector<Section>& sections() {
-  static const std::vector<Section> list{
+const std::vector<KeyTable>& sections() {
+  static const std::vector<KeyTable> list{
       {"", "At the top of the file, before any [table]."},
       {"cell",
        "Which cell, and which end of it. Without this table there is no cell to protect and "
@@ -54,24 +56,37 @@ const std::vector<Section>& sections() {
       {"leads", "The two cables between source and electrodes."},
       {"joints", "Bolted and crimped joints in the loop."},
       {"switch", "What starts and stops the current."},
+      {"charger", "What fills the bank again after each weld. Without this table nothing is said."},
+      {"work", "How often you weld."},
       {"limits", "How hot the inside of the cell may get."},
       {"boundary", "Surroundings."},
       {"numerics", "Accuracy and length of the computation."},
       {"layer",
        "[[layer]], once for each layer inside the cell from the can downwards; replaces the layers "
        "that [cell] brings. `layer = []` at the top of the file leaves the inside empty."},
+      {"conductor",
+       "[[conductor]], once for each bus bar, solid wire or frame in the loop besides the leads."},
       {"probe", "[[probe]], once for each point whose temperature is recorded."},
   };
   return list;
 }
 
+std::vector<const Key*> every_key() {
+  std::vector<const Key*> keys;
+  for (const auto* list : {&case_keys(), &layer_keys(), &conductor_keys(), &probe_keys()})
+    for (const Key& key : *list) keys.push_back(&key);
+  return keys;
+}
+
+bool is_repeated(const std::string& table) {
+  return table == "layer" || table == "conductor" || table == "probe";
+}
+
 const Key* find_key(const std::string& path) {
-  for (const std::vector<Key>* list : {&case_keys(), &layer_keys(), &probe_keys()}) {
-    const auto found =
-        std::find_if(list->begin(), list->end(), [&](const Key& k) { return k.path == path; });
-    if (found != list->end()) return &*found;
-  }
-  return nullptr;
+  const auto keys = every_key();
+  const auto found =
+      std::find_if(keys.begin(), keys.end(), [&](const Key* k) { return k->path == path; });
+  return found == keys.end() ? nullptr : *found;
 }
 
 std::string allowed(const Key& key) {
@@ -96,34 +111,6 @@ std::string allowed(const Key& key) {
                          in_range(key.second_lowest, key.second_highest, key.second_unit));
   }
   return "";
-}
-
-void finish(Draft& draft) {
-  Problem& p = draft.problem;
-  p.name = draft.title;
-  switch (draft.source_kind) {
-    case SourceKind::capacitor_bank:
-      p.circuit.source = draft.bank;
-      break;
-    case SourceKind::battery:
-      p.circuit.source = draft.battery;
-      break;
-    case SourceKind::exponential_current:
-      p.circuit.source = draft.exponential;
-      break;
-    case SourceKind::measured_current:
-      p.circuit.source = draft.trace;
-      break;
-  }
-  p.circuit.joints.clear();
-  for (int n = 1; n <= draft.joint_count; ++n)
-    p.circuit.joints.push_back({fmt::format("joint {}", n), draft.joint_resistance});
-  if (draft.has_inner_wall_limit)
-    p.cell_limits = CellLimits{draft.inner_wall_limit, draft.inner_wall_reason};
-  else
-    p.cell_limits.reset();
-  for (InnerLayer& layer : p.inner)
-    if (!layer.limit) layer.limit_reason.clear();
 }
 
 }  // namespace tabmelt

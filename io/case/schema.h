@@ -64,20 +64,25 @@ struct Key {
   std::function<void(Draft&, const Value&)> set = nullptr;
 };
 
-// Keys in the order in which they are read. Those of [[layer]] and [[probe]] stand apart: they
-// may occur any number of times, and set the last entry of their list.
+// Keys in the order in which they are read. Those of [[layer]], [[conductor]] and [[probe]] stand
+// apart: they may occur any number of times, and set the last entry of their list.
 const std::vector<Key>& case_keys();
 const std::vector<Key>& layer_keys();
 const std::vector<Key>& probe_keys();
+const std::vector<Key>& conductor_keys();
+// All lists together.
+std::vector<const Key*> every_key();
+// Whether a table may occur any number of times: [[layer]].
+bool is_repeated(const std::string& table);
 
 // One sentence for each table of a case file, in the order in which they are explained.
-struct Section {
+struct KeyTable {
   std::string path;  // "contact.tip"; empty: the top of the file
   std::string meaning;
 };
-const std::vector<Section>& sections();
+const std::vector<KeyTable>& sections();
 
-const Key* find_key(const std::string& path);  // in all three lists; null if unknown
+const Key* find_key(const std::string& path);  // in all lists; null if unknown
 
 // "allowed 0.1 mm to 20 mm", "one of flat, domed", ...
 std::string allowed(const Key& key);
@@ -88,7 +93,10 @@ std::vector<Key> arrangement_keys();  // title, cell, arrangement
 std::vector<Key> part_keys();         // electrode, strip, can
 std::vector<Key> contact_keys();
 std::vector<Key> source_keys();
-std::vector<Key> loop_keys();  // leads, joints, switch
+std::vector<Key> esr_keys();   // part of source_keys()
+std::vector<Key> loop_keys();  // leads, joints
+std::vector<Key> switch_keys();
+std::vector<Key> charger_keys();  // charger, work
 std::vector<Key> pressing_keys();
 std::vector<Key> run_keys();  // limits, boundary, numerics
 }  // namespace schema

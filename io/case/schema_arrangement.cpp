@@ -41,6 +41,42 @@ std::vector<Key> arrangement_keys() {
        },
        .rule_in_words = "negative bottom if cell.size is given; without [cell]: none",
        .set = [](Draft& d, const Value& v) { d.cell_end = v.text; }},
+      {.path = "cell.inside",
+       .kind = Kind::choice,
+       .words = cell_insides(),
+       .meaning = "Whether electrolyte (wet) or gas (dry) fills the gap behind the metal; wet "
+                  "carries more heat inwards.",
+       .rule = [](const Draft& d) -> std::optional<Standard> {
+         if (!d.has_cell()) return std::nullopt;
+         return Standard{usual_inside(d.cell_end),
+                         "a cell kept upright: wet at the bottom, dry at the top; engineering "
+                         "judgement"};
+       },
+       .rule_in_words = "wet at the bottom, dry at the positive end",
+       .applies = [](const Draft& d) { return d.has_cell(); },
+       .applies_when = "cell.end is not \"none\"",
+       .set = [](Draft& d, const Value& v) { d.cell_inside = v.text; }},
+      {.path = "cell.spots",
+       .kind = Kind::count,
+       .lowest = 1,
+       .highest = 100,
+       .meaning = "Number of welds made on this end, one after the other; the report then says how "
+                  "warm the end gets and how long to wait.",
+       .standard = {"1", "one weld, as computed"},
+       .applies = [](const Draft& d) { return d.has_cell(); },
+       .applies_when = "cell.end is not \"none\"",
+       .set = [](Draft& d,
+                 const Value& v) { d.problem.sequence.welds = static_cast<int>(v.number); }},
+      {.path = "cell.pause",
+       .kind = Kind::quantity,
+       .unit = "s",
+       .lowest = 0.01,
+       .highest = 1e5,
+       .meaning = "Time from one weld on this end to the next.",
+       .standard = {"2 s", "by hand 1 to 5 s; engineering judgement"},
+       .applies = [](const Draft& d) { return d.problem.sequence.welds > 1; },
+       .applies_when = "cell.spots is more than 1",
+       .set = [](Draft& d, const Value& v) { d.problem.sequence.pause = v.number; }},
 
       {.path = "arrangement.kind",
        .kind = Kind::choice,

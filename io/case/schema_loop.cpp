@@ -1,19 +1,10 @@
-// Keys of [leads], [joints] and [switch].
-#include "io/case/schema.h"
+// Keys of [leads], [joints] and [[conductor]].
+#include "io/case/schema_usual.h"
+#include "io/case/units.h"
+#include "solver/circuit/conductors.h"
 
 namespace tabmelt::schema {
 namespace {
-
-using Rule = std::function<std::optional<Standard>(const Draft&)>;
-
-// A default of a real welder; nothing where the current is prescribed or the case is a pure check.
-Rule usual(const Standard& real, const std::string& nothing) {
-  return [real, nothing](const Draft& d) -> std::optional<Standard> {
-    if (d.prescribed()) return Standard{nothing, "the current is prescribed: does not count"};
-    if (!d.has_cell()) return Standard{nothing, "pure check without [cell]: nothing is added"};
-    return real;
-  };
-}
 
 // The same for the cable, which counts no longer once both its values are given.
 Rule usual_cable(const Standard& real, const std::string& nothing) {
@@ -25,10 +16,6 @@ Rule usual_cable(const Standard& real, const std::string& nothing) {
   };
 }
 
-std::string in_words(const Standard& real, const std::string& nothing) {
-  return real.value + "; " + nothing + " for a prescribed current or without [cell]";
-}
-
 }  // namespace
 
 std::vector<Key> loop_keys() {
@@ -38,19 +25,42 @@ std::vector<Key> loop_keys() {
   const Standard joints{"4", "one lug at each end of both cables; common practice, no source"};
   const Standard joint{"0.03 mohm",
                        "sound lugs 0.02 to 0.1 mohm, from memory; engineering judgement"};
-  const Standard on{"0.5 mohm",
-                    "several MOSFETs of about 1 mohm in parallel, warm, with their busbars; "
-                    "engineering judgement"};
   return {
+      {.path = "leads.gauge",
+       .kind = Kind::number,
+       .lowest = -3,
+       .highest = 40,
+       .meaning = "American wire gauge (AWG) of each of the two cables; 0 for 1/0, -1 for 2/0.",
+       .rule_in_words = "left out: leads.cross_section counts",
+       .set = [](Draft& d, const Value& v) { d.lead_gauge = v.number; }},
       {.path = "leads.cross_section",
        .kind = Kind::quantity,
        .unit = "mm2",
        .lowest = 0,
        .highest = 1e-2,
-       .meaning = "Copper cross-section of each of the two cables; 0 mm2: no cables.",
-       .rule = usual_cable(section, "0 mm2"),
+       .meaning = "Metal cross-section of each of the two cables; 0 mm2: no cables.",
+       .rule = [cable = usual_cable(section, "0 mm2")](const Draft& d) -> std::optional<Standard> {
+         if (d.is_given("leads.gauge"))
+           return Standard{units::in_unit(circuit::awg_cross_section(d.lead_gauge), "mm2", 12),
+                           "from leads.gauge: 0.127 mm * 92^((36 - n)/39), ASTM B258"};
+         return cable(d);
+       },
        .rule_in_words = in_words(section, "0 mm2"),
        .set = [](Draft& d, const Value& v) { d.problem.circuit.leads.cross_section = v.number; }},
+      {.path = "leads.material",
+       .kind = Kind::choice,
+       .words = {"copper", "aluminium"},
+       .meaning = "Metal of the two cables.",
+       .standard = {"copper", "common practice, no source"},
+       .set = [](Draft& d, const Value& v) { d.problem.circuit.leads.material = v.text; }},
+      {.path = "leads.strands",
+       .kind = Kind::choice,
+       .words = {"flexible", "stranded or solid"},
+       .meaning =
+           "Fine strands (IEC 60228 class 5) or seven to some dozen, or one (class 2 and 1).",
+       .standard = {"flexible", "leads that are moved by hand; common practice, no source"},
+       .set = [](Draft& d,
+                 const Value& v) { d.problem.circuit.leads.flexible = v.text == "flexible"; }},
       {.path = "leads.length",
        .kind = Kind::quantity,
        .unit = "m",
@@ -103,35 +113,59 @@ std::vector<Key> loop_keys() {
        .rule = usual(joint, "0 mohm"),
        .rule_in_words = in_words(joint, "0 mohm"),
        .set = [](Draft& d, const Value& v) { d.joint_resistance = v.number; }},
-
-      {.path = "switch.on_resistance",
-       .kind = Kind::quantity,
-       .unit = "mohm",
-       .lowest = 0,
-       .highest = 10,
-       .meaning = "Resistance of the closed switch.",
-       .rule = usual(on, "0 mohm"),
-       .rule_in_words = in_words(on, "0 mohm"),
-       .set = [](Draft& d,
-                 const Value& v) { d.problem.circuit.power_switch.on_resistance = v.number; }},
-      {.path = "switch.pulses",
-       .kind = Kind::pairs,
-       .unit = "ms",
-       .lowest = 1e-7,
-       .highest = 1000,
-       .meaning = "Pulse train as pairs of on and off time, e.g. [[\"1 ms\", \"5 ms\"], [\"8 ms\", "
-                  "\"0 ms\"]]: a short first pulse, a pause, the main pulse.",
-       .second_unit = "ms",
-       .second_lowest = 0,
-       .second_highest = 1000,
-       .rule_in_words = "left out: conducts until the end",
-       .set =
-           [](Draft& d, const Value& v) {
-             d.problem.circuit.power_switch.train.clear();
-             for (const auto& [time_on, time_off] : v.pairs)
-               d.problem.circuit.power_switch.train.push_back({time_on, time_off});
-           }},
   };
 }
 
 }  // namespace tabmelt::schema
+
+namespace tabmelt {
+
+const std::vector<Key>& conductor_keys() {
+  static const std::vector<Key> keys{
+      {.path = "conductor.name",
+       .kind = Kind::text,
+       .meaning = "What it is, for the report.",
+       .required = true,
+       .set = [](Draft& d, const Value& v) { d.conductors.back().piece.name = v.text; }},
+      {.path = "conductor.material",
+       .kind = Kind::material,
+       .meaning = "Material; its resistance is that at boundary.ambient.",
+       .standard = {"copper", "common practice, no source"},
+       .set = [](Draft& d, const Value& v) { d.conductors.back().material = v.material; }},
+      {.path = "conductor.length",
+       .kind = Kind::quantity,
+       .unit = "mm",
+       .lowest = 0,
+       .highest = 20,
+       .meaning = "Length along the current.",
+       .required = true,
+       .set = [](Draft& d, const Value& v) { d.conductors.back().piece.length = v.number; }},
+      {.path = "conductor.cross_section",
+       .kind = Kind::quantity,
+       .unit = "mm2",
+       .lowest = 1e-9,
+       .highest = 1e-2,
+       .meaning = "Metal cross-section; of wires side by side, all together.",
+       .required = true,
+       .set = [](Draft& d, const Value& v) { d.conductors.back().piece.cross_section = v.number; }},
+      {.path = "conductor.count",
+       .kind = Kind::count,
+       .lowest = 1,
+       .highest = 1000,
+       .meaning = "How many of them follow one another in the loop.",
+       .standard = {"1", "one unless you say so"},
+       .set = [](Draft& d,
+                 const Value& v) { d.conductors.back().piece.count = static_cast<int>(v.number); }},
+      {.path = "conductor.inductance",
+       .kind = Kind::quantity,
+       .unit = "uH",
+       .lowest = 0,
+       .highest = 1,
+       .meaning = "What all of them add to the inductance of the loop.",
+       .standard = {"0 uH", "short against the leads; engineering judgement"},
+       .set = [](Draft& d, const Value& v) { d.conductors.back().piece.inductance = v.number; }},
+  };
+  return keys;
+}
+
+}  // namespace tabmelt

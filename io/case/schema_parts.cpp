@@ -134,6 +134,15 @@ std::vector<Key> electrode_keys() {
        .meaning = "Length that is computed, from the face to where the holder takes over.",
        .standard = {"6 mm", "heat travels 3 mm in copper within 20 ms; engineering judgement"},
        .set = [](Draft& d, const Value& v) { d.problem.electrode.length = v.number; }},
+      {.path = "electrode.rod_length",
+       .kind = Kind::quantity,
+       .unit = "mm",
+       .lowest = 0,
+       .highest = 1,
+       .meaning = "Length of the rod behind the computed part, up to where the lead is clamped on; "
+                  "adds its resistance to the loop.",
+       .standard = {"0 mm", "counted with the joints; engineering judgement"},
+       .set = [](Draft& d, const Value& v) { d.rod_length = v.number; }},
   };
 }
 

@@ -8,9 +8,12 @@ std::function<bool(const Draft&)> only(SourceKind kind) {
   return [kind](const Draft& d) { return d.source_kind == kind; };
 }
 
+constexpr const char* bank_or_supercapacitor =
+    "source.kind is \"capacitor bank\" or \"supercapacitor\"";
+
 std::vector<Key> bank_keys() {
-  const auto bank = only(SourceKind::capacitor_bank);
-  const std::string when = "source.kind = \"capacitor bank\"";
+  const auto bank = [](const Draft& d) { return d.bank_kind(); };
+  const std::string when = bank_or_supercapacitor;
   return {
       {.path = "source.part_capacitance",
        .kind = Kind::quantity,
@@ -22,17 +25,6 @@ std::vector<Key> bank_keys() {
        .applies = bank,
        .applies_when = when,
        .set = [](Draft& d, const Value& v) { d.bank.part_capacitance = v.number; }},
-      {.path = "source.part_esr",
-       .kind = Kind::quantity,
-       .unit = "mohm",
-       .lowest = 0,
-       .highest = 10,
-       .meaning =
-           "Series resistance (ESR) of one part, from its data sheet; 0 ohm for an ideal one.",
-       .required = true,
-       .applies = bank,
-       .applies_when = when,
-       .set = [](Draft& d, const Value& v) { d.bank.part_esr = v.number; }},
       {.path = "source.series",
        .kind = Kind::count,
        .lowest = 1,
@@ -67,7 +59,14 @@ std::vector<Key> bank_keys() {
        .lowest = 0.1,
        .highest = 10000,
        .meaning = "Voltage printed on one part; a bank charged higher is reported.",
-       .rule_in_words = "left out: not judged",
+       .rule = [](const Draft& d) -> std::optional<Standard> {
+         if (d.source_kind == SourceKind::supercapacitor)
+           return Standard{"2.7 V",
+                           "usual limit of one double-layer cell; common practice, no "
+                           "source"};
+         return std::nullopt;
+       },
+       .rule_in_words = "2.7 V for a supercapacitor; otherwise left out: not judged",
        .applies = bank,
        .applies_when = when,
        .set = [](Draft& d, const Value& v) { d.bank.rated_voltage = v.number; }},
@@ -80,6 +79,38 @@ std::vector<Key> bank_keys() {
        .applies = bank,
        .applies_when = when,
        .set = [](Draft& d, const Value& v) { d.bank.tolerance = v.number; }},
+      {.path = "source.balancing",
+       .kind = Kind::number,
+       .lowest = 0,
+       .highest = 1,
+       .meaning = "How far one cell's voltage may stray from its even share with the balancing "
+                  "board you use, as a fraction or in per cent.",
+       .standard = {"0.1", "resistors or a board per cell; engineering judgement"},
+       .applies = only(SourceKind::supercapacitor),
+       .applies_when = "source.kind = \"supercapacitor\"",
+       .set = [](Draft& d, const Value& v) { d.bank.balancing = v.number; }},
+      {.path = "source.rated_ripple",
+       .kind = Kind::quantity,
+       .unit = "A",
+       .lowest = 1e-3,
+       .highest = 1e5,
+       .meaning =
+           "Ripple current (r.m.s.) allowed for one part; compared with that at your rate of "
+           "welds.",
+       .rule_in_words = "left out: not judged",
+       .applies = bank,
+       .applies_when = when,
+       .set = [](Draft& d, const Value& v) { d.bank.rated_ripple = v.number; }},
+      {.path = "source.thermal_resistance",
+       .kind = Kind::quantity,
+       .unit = "K/W",
+       .lowest = 1e-3,
+       .highest = 1e4,
+       .meaning = "Temperature rise of one part over the air for each watt lost in it.",
+       .rule_in_words = "left out: only the power is reported",
+       .applies = bank,
+       .applies_when = when,
+       .set = [](Draft& d, const Value& v) { d.bank.thermal_resistance = v.number; }},
   };
 }
 
@@ -97,16 +128,81 @@ std::vector<Key> battery_keys() {
        .applies = battery,
        .applies_when = when,
        .set = [](Draft& d, const Value& v) { d.battery.open_circuit_voltage = v.number; }},
+      {.path = "source.cut_off_current",
+       .kind = Kind::quantity,
+       .unit = "A",
+       .lowest = 1e-3,
+       .highest = 1e6,
+       .meaning = "Current at which the protection of the battery opens, for good.",
+       .rule_in_words = "left out: no protection",
+       .applies = battery,
+       .applies_when = when,
+       .set = [](Draft& d, const Value& v) { d.battery.cut_off_current = v.number; }},
+      {.path = "source.cut_off_delay",
+       .kind = Kind::quantity,
+       .unit = "ms",
+       .lowest = 0,
+       .highest = 100,
+       .meaning = "How long the current must stay there before the protection opens.",
+       .standard = {"0.2 ms",
+                    "short-circuit delay of protection boards 0.1 to 0.5 ms, from memory; "
+                    "engineering judgement"},
+       .applies =
+           [battery](const Draft& d) { return battery(d) && d.is_given("source.cut_off_current"); },
+       .applies_when = "source.cut_off_current is given",
+       .set = [](Draft& d, const Value& v) { d.battery.cut_off_delay = v.number; }},
+  };
+}
+
+std::vector<Key> supply_keys() {
+  const auto supply = only(SourceKind::bench_supply);
+  const std::string when = "source.kind = \"bench supply\"";
+  return {
+      {.path = "source.voltage",
+       .kind = Kind::quantity,
+       .unit = "V",
+       .lowest = 0.01,
+       .highest = 1000,
+       .meaning =
+           "Voltage the supply is set to. Its output capacitor, which may add a short burst, "
+           "is left out.",
+       .required = true,
+       .applies = supply,
+       .applies_when = when,
+       .set = [](Draft& d, const Value& v) { d.supply.voltage = v.number; }},
+      {.path = "source.current_limit",
+       .kind = Kind::quantity,
+       .unit = "A",
+       .lowest = 1e-3,
+       .highest = 1e5,
+       .meaning = "Current the supply is limited to; held at once when it is reached.",
+       .required = true,
+       .applies = supply,
+       .applies_when = when,
+       .set = [](Draft& d, const Value& v) { d.supply.current_limit = v.number; }},
       {.path = "source.internal_resistance",
        .kind = Kind::quantity,
        .unit = "mohm",
        .lowest = 0,
        .highest = 10,
-       .meaning = "Internal resistance of the whole battery.",
+       .meaning = "Internal resistance of the whole battery, or of the supply below its limit.",
        .required = true,
-       .applies = battery,
-       .applies_when = when,
-       .set = [](Draft& d, const Value& v) { d.battery.internal_resistance = v.number; }},
+       .rule = [](const Draft& d) -> std::optional<Standard> {
+         if (d.source_kind == SourceKind::bench_supply)
+           return Standard{"10 mohm", "regulated supply with its terminals; engineering judgement"};
+         return std::nullopt;
+       },
+       .rule_in_words = "10 mohm for a bench supply; required for a battery",
+       .applies =
+           [](const Draft& d) {
+             return d.source_kind == SourceKind::battery ||
+                    d.source_kind == SourceKind::bench_supply;
+           },
+       .applies_when = "source.kind is \"battery\" or \"bench supply\"",
+       .set =
+           [](Draft& d, const Value& v) {
+             d.battery.internal_resistance = d.supply.internal_resistance = v.number;
+           }},
   };
 }
 
@@ -174,19 +270,28 @@ std::vector<Key> source_keys() {
   std::vector<Key> keys{
       {.path = "source.kind",
        .kind = Kind::choice,
-       .words = {"capacitor bank", "battery", "exponential current", "measured current"},
+       .words = {"capacitor bank", "supercapacitor", "battery", "bench supply",
+                 "exponential current", "measured current"},
        .meaning = "What delivers the current.",
        .required = true,
        .set =
            [](Draft& d, const Value& v) {
              d.source_kind = v.text == "battery"               ? SourceKind::battery
+                             : v.text == "supercapacitor"      ? SourceKind::supercapacitor
+                             : v.text == "bench supply"        ? SourceKind::bench_supply
                              : v.text == "exponential current" ? SourceKind::exponential_current
                              : v.text == "measured current"    ? SourceKind::measured_current
                                                                : SourceKind::capacitor_bank;
            }},
   };
-  for (auto part : {bank_keys, battery_keys, prescribed_keys})
-    for (Key& key : part()) keys.push_back(std::move(key));
+  for (auto part : {bank_keys, battery_keys, supply_keys, prescribed_keys})
+    for (Key& key : part()) {
+      const bool capacitance = key.path == "source.part_capacitance";
+      keys.push_back(std::move(key));
+      // The resistance may follow from the capacitance.
+      if (!capacitance) continue;
+      for (Key& more : esr_keys()) keys.push_back(std::move(more));
+    }
   keys.push_back(
       {.path = "source.rated_current",
        .kind = Kind::quantity,
@@ -195,8 +300,9 @@ std::vector<Key> source_keys() {
        .highest = 1e6,
        .meaning = "Peak current allowed for one capacitor, or for the battery; more is reported.",
        .rule_in_words = "left out: not judged",
-       .applies = [](const Draft& d) { return !d.prescribed(); },
-       .applies_when = "source.kind is \"capacitor bank\" or \"battery\"",
+       .applies =
+           [](const Draft& d) { return d.bank_kind() || d.source_kind == SourceKind::battery; },
+       .applies_when = "source.kind is \"capacitor bank\", \"supercapacitor\" or \"battery\"",
        .set = [](Draft& d,
                  const Value& v) { d.bank.rated_current = d.battery.rated_current = v.number; }});
   return keys;

@@ -50,6 +50,7 @@ constexpr std::array dimensions{
     Dimension{"a current density", "A/m2"},
     Dimension{"a conductance per area", "S/m2"},
     Dimension{"a temperature coefficient", "1/K"},
+    Dimension{"a thermal resistance", "K/W"},
     Dimension{"a frequency", "Hz"},
 };
 

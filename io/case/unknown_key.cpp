@@ -20,8 +20,7 @@ std::string table_of(const std::string& path) {
 
 std::vector<std::string> all_keys() {
   std::vector<std::string> paths;
-  for (const auto* list : {&case_keys(), &layer_keys(), &probe_keys()})
-    for (const Key& key : *list) paths.push_back(key.path);
+  for (const Key* key : every_key()) paths.push_back(key->path);
   return paths;
 }
 
@@ -30,7 +29,7 @@ std::vector<std::string> names_in(const std::string& section) {
   std::vector<std::string> names;
   for (const std::string& path : all_keys())
     if (table_of(path) == section) names.push_back(last_name(path));
-  for (const Section& s : sections()) {
+  for (const KeyTable& s : sections()) {
     const std::string inside = section.empty() ? s.path : section + ".";
     if (section.empty() && !s.path.empty()) names.push_back(s.path.substr(0, s.path.find('.')));
     if (!section.empty() && s.path.starts_with(inside)) names.push_back(last_name(s.path));

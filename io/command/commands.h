@@ -27,12 +27,18 @@ struct PictureOptions {
   std::optional<std::string> folder;  // -o; unset: beside the result
 };
 
+struct ViewOptions {
+  std::vector<std::string> results;  // one or two
+};
+
 // Computes each case, writes its results and prints verdict, ledger and cell side.
 ExitStatus run(const RunOptions&);
 // Computes each case, writes nothing and prints the cell side; limit_exceeded if one is.
 ExitStatus check(const CheckOptions&);
 // Draws the pictures of results that are there already.
 ExitStatus picture(const PictureOptions&);
+// Opens a window on one or two results and returns when it is closed.
+ExitStatus view(const ViewOptions&);
 // Prints what a key of the case file means; without a key, all of them.
 ExitStatus explain(const std::optional<std::string>& key);
 // Prints a case file to start from.

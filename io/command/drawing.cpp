@@ -1,8 +1,10 @@
 #include "io/command/drawing.h"
 
+#include "io/result/html_report.h"
 #include "io/result/result_reader.h"
 #ifdef TABMELT_VIEWER
 #include "viz/pictures.h"
+#include "viz/window.h"
 #endif
 
 namespace tabmelt {
@@ -29,7 +31,26 @@ std::vector<std::filesystem::path> draw_result(const std::filesystem::path& resu
   }
 }
 
+void show_results(const std::vector<std::filesystem::path>& result_files) {
+  std::vector<StoredRun> runs;
+  for (const auto& file : result_files) runs.push_back(read_result_file(file));
+  if (!display_available()) {
+    throw NoWindowError(
+        "no display to open a window on; xvfb-run -a tabmelt picture RESULT draws pictures "
+        "without a screen");
+  }
+  try {
+    show_window(std::move(runs));
+  } catch (const PictureError& error) {
+    throw DrawingError(error.what());
+  }
+}
+
 #else
+
+void show_results(const std::vector<std::filesystem::path>&) {
+  throw NoWindowError("no window: " + reason_not_to_draw());
+}
 
 std::string reason_not_to_draw() {
   return "this build has no VTK; install libvtk9-dev and configure with -DTABMELT_VIEWER=ON";
@@ -41,5 +62,14 @@ std::vector<std::filesystem::path> draw_result(const std::filesystem::path&,
 }
 
 #endif
+
+void put_into_report(const std::filesystem::path& folder,
+                     const std::vector<std::filesystem::path>& pictures) {
+  for (const char* const name : {"report.html", "report.part.html"}) {
+    const std::filesystem::path page = folder / name;
+    const std::string reason = failure_to_put_pictures(page, pictures);
+    if (!reason.empty()) throw DrawingError("cannot write " + page.string() + ": " + reason);
+  }
+}
 
 }  // namespace tabmelt

@@ -21,4 +21,19 @@ std::string reason_not_to_draw();
 std::vector<std::filesystem::path> draw_result(const std::filesystem::path& result_file,
                                                const std::filesystem::path& folder);
 
+// There is no display, or no VTK, to show a window with.
+class NoWindowError : public std::runtime_error {
+ public:
+  using std::runtime_error::runtime_error;
+};
+
+// A window on one or two results; returns when it is closed. Throws ResultFileError, DrawingError
+// or NoWindowError.
+void show_results(const std::vector<std::filesystem::path>& result_files);
+
+// Puts pictures into report.html (or report.part.html) of a result's folder, if it is there. Throws
+// DrawingError if it cannot be written.
+void put_into_report(const std::filesystem::path& folder,
+                     const std::vector<std::filesystem::path>& pictures);
+
 }  // namespace tabmelt

@@ -34,6 +34,8 @@ Failure current_failure() {
     return {ExitStatus::wrong_input, fmt::format("tabmelt: {}\n", error.what())};
   } catch (const ResultFileError& error) {
     return {ExitStatus::wrong_input, fmt::format("tabmelt: {}\n", error.what())};
+  } catch (const NoWindowError& error) {
+    return {ExitStatus::wrong_input, fmt::format("tabmelt: {}\n", error.what())};
   } catch (const DrawingError& error) {
     return {ExitStatus::unfinished, fmt::format("tabmelt: {}\n", error.what())};
   } catch (const std::bad_alloc&) {

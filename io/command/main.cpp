@@ -27,6 +27,7 @@ constexpr const char* examples =
     "  tabmelt run cases/*/case.toml -o all  several side by side; results in all/<case name>\n"
     "  tabmelt check mine.toml && echo safe  only the cell side, for scripts\n"
     "  tabmelt picture results/mine          draw the pictures again\n"
+    "  tabmelt view results/mine             look at it in a window; ? tells the keys\n"
     "\n"
     "Exit statuses:\n"
     "  0  fine\n"
@@ -103,6 +104,13 @@ int main(int argument_count, char** arguments) {
   picture->add_option("-o,--output", picture_options.folder,
                       "Folder for the pictures (else beside the result)");
   picture->callback([&] { chosen = [&] { return tabmelt::picture(picture_options); }; });
+
+  tabmelt::ViewOptions view_options;
+  CLI::App* view = app.add_subcommand("view", "Look at one or two results in a window");
+  view->add_option("RESULT", view_options.results, "A result or part file, or its folder")
+      ->required()
+      ->expected(1, 2);
+  view->callback([&] { chosen = [&] { return tabmelt::view(view_options); }; });
 
   std::optional<std::string> key;
   CLI::App* explain = app.add_subcommand("explain", "Explain the keys of the case file");

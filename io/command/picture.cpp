@@ -6,24 +6,10 @@
 
 #include "io/command/commands.h"
 #include "io/command/drawing.h"
-#include "io/result/result_reader.h"
+#include "io/command/result_argument.h"
 
 namespace tabmelt {
-namespace {
-
 namespace fs = std::filesystem;
-
-// A result may be named by its folder; a finished file goes before the part of a cut-short run.
-fs::path result_file(const fs::path& named) {
-  std::error_code ignored;
-  if (!fs::is_directory(named, ignored)) return named;
-  for (const char* name : {"result.vtkhdf", "result.part.vtkhdf"}) {
-    if (fs::exists(named / name, ignored)) return named / name;
-  }
-  throw ResultFileError(fmt::format("{}: this folder holds no result.vtkhdf", named.string()));
-}
-
-}  // namespace
 
 ExitStatus picture(const PictureOptions& options) {
   const std::string reason = reason_not_to_draw();
@@ -38,9 +24,9 @@ ExitStatus picture(const PictureOptions& options) {
     if (!used.insert(folder).second) {
       throw DrawingError(fmt::format("two results would be drawn into {}", folder.string()));
     }
-    for (const fs::path& drawn : draw_result(file, folder)) {
-      fmt::print("{}\n", drawn.string());
-    }
+    const std::vector<fs::path> drawn = draw_result(file, folder);
+    put_into_report(beside, drawn);
+    for (const fs::path& picture_file : drawn) fmt::print("{}\n", picture_file.string());
   }
   return ExitStatus::fine;
 }

@@ -94,8 +94,9 @@ ExitStatus run(const RunOptions& options) {
     return status;
   }
   for (const fs::path& folder : to_draw) {
-    const std::size_t count = draw_result(folder / "result.vtkhdf", folder).size();
-    bar.print(stdout, fmt::format("  {} pictures in {}\n", count, folder.string()));
+    const std::vector<fs::path> drawn = draw_result(folder / "result.vtkhdf", folder);
+    put_into_report(folder, drawn);
+    bar.print(stdout, fmt::format("  {} pictures in {}\n", drawn.size(), folder.string()));
   }
   return status;
 }

@@ -1,8 +1,7 @@
 #include "io/result/field_file.h"
 
 #include <H5Cpp.h>
-#include <fcntl.h>
-#include <unistd.h>
+#include <fmt/format.h>
 
 #include <algorithm>
 #include <functional>
@@ -11,6 +10,8 @@
 #include "io/result/field_views.h"
 #include "io/result/hdf5_datasets.h"
 #include "io/result/hdf5_section.h"
+#include "io/result/journal_driver.h"
+#include "io/result/journaled_file.h"
 #include "io/result/utc_date.h"
 
 namespace tabmelt {
@@ -24,38 +25,15 @@ constexpr std::uint8_t quad = 9;          // VTK_QUAD
 // Offsets grow by one number per frame; a chunk of this many keeps the file small.
 constexpr hsize_t offsets_per_chunk = 128;
 
-// HDF5 cannot let go of a file that it cannot write: the objects stay open and the library
-// crashes when the process ends. So the rest goes to the null device, and the file keeps what was
-// written before.
-void send_the_rest_to_nowhere(H5::H5File& file, const std::filesystem::path& path) {
-  void* handle = nullptr;
-  if (H5Fget_vfd_handle(file.getId(), H5P_DEFAULT, &handle) < 0 || handle == nullptr) return;
-  hsize_t allocated = 0;
-  H5Fget_filesize(file.getId(), &allocated);
-  const int descriptor = *static_cast<int*>(handle);
-  const int nowhere = ::open("/dev/null", O_RDWR | O_CLOEXEC);
-  if (nowhere < 0) return;
-  ::dup2(nowhere, descriptor);
-  ::close(nowhere);
-  // The header may already announce the length that did not fit; a reader refuses a shorter file.
-  // A hole of that length takes no space.
-  std::error_code ignored;
-  if (std::filesystem::file_size(path, ignored) < allocated && !ignored) {
-    std::filesystem::resize_file(path, allocated, ignored);
-  }
-}
+double megabytes(std::uint64_t bytes) { return static_cast<double>(bytes) * 1e-6; }
 
-void flush_to_disk(const std::filesystem::path& path) {
-  const int descriptor = ::open(path.c_str(), O_RDONLY | O_CLOEXEC);
-  if (descriptor < 0) return;
-  ::fsync(descriptor);
-  ::close(descriptor);
-}
+// Room for headers and indices, which HDF5 takes in blocks.
+constexpr std::size_t headers = 100000;
 
-H5::H5File created(const std::filesystem::path& path) {
-  H5::FileAccPropList access;
-  access.setFcloseDegree(H5F_CLOSE_STRONG);
-  return H5::H5File(path.string(), H5F_ACC_EXCL, H5::FileCreatPropList::DEFAULT, access);
+std::size_t size_of(const std::vector<Text>& texts) {
+  std::size_t bytes = 0;
+  for (const Text& text : texts) bytes += text.text.size();
+  return bytes;
 }
 
 std::vector<float> with_empty_cells_set(const std::vector<float>& values, std::size_t components,
@@ -87,8 +65,7 @@ const std::vector<FieldArray>& field_arrays() {
 }
 
 struct FieldFile::Open {
-  std::filesystem::path path;
-  bool sound = true;  // no write has failed
+  JournaledFile disk;  // outlives everything of HDF5 below
   H5::H5File file;
   H5::Group texts, vtk, cell_data, steps, offsets;
   H5::Attribute step_count;
@@ -103,18 +80,29 @@ struct FieldFile::Open {
   double ambient = 0;
   std::vector<double> times;
 
-  // Runs one group of HDF5 calls; turns its failure into words.
-  void guarded(const std::function<void()>& calls) {
+  // Runs one group of HDF5 calls, which write so many bytes at most, and commits it; turns its
+  // failure into words. HDF5 never learns of a disk that is full, so that is asked afterwards.
+  void guarded(std::size_t bytes, const std::function<void()>& calls) {
     Hdf5Section section;
     try {
       calls();
+      disk.commit();
     } catch (const H5::Exception& failure) {
-      sound = false;
+      disk.abandon();
       throw FieldFileError(section.reason().empty() ? failure.getDetailMsg() : section.reason());
     } catch (...) {
-      sound = false;
+      disk.abandon();
       throw;
     }
+    refuse_failed_disk(bytes);
+  }
+
+  void refuse_failed_disk(std::size_t bytes) const {
+    if (disk.failure().empty()) return;
+    if (bytes == 0) throw FieldFileError(disk.failure());
+    throw FieldFileError(fmt::format("{} ({:.2f} MB stored before, up to {:.2f} MB more needed)",
+                                     disk.failure(), megabytes(disk.committed_length()),
+                                     megabytes(bytes)));
   }
 
   std::size_t cells() const { return nr * nz; }
@@ -122,7 +110,7 @@ struct FieldFile::Open {
   void write_regions(const Result& run);
   void create_steps();
   void close_objects();
-  void release() noexcept;
+  bool released() noexcept;
 };
 
 void FieldFile::Open::close_objects() {
@@ -132,28 +120,30 @@ void FieldFile::Open::close_objects() {
   for (auto* group : {&offsets, &steps, &cell_data, &vtk, &texts}) group->close();
 }
 
-void FieldFile::Open::release() noexcept {
-  // What cannot be closed properly is closed without its last changes; what was lost has been
-  // reported where it happened, and acknowledged frames have been flushed.
-  for (int attempt = 0; attempt < 2; ++attempt) {
-    try {
-      if (file.getId() <= 0) return;
-      if (!sound) send_the_rest_to_nowhere(file, path);
+// Closes the file as it is. False if HDF5 cannot: it must not be touched again then, so whoever
+// asked leaves everything as it is until the process ends.
+bool FieldFile::Open::released() noexcept {
+  Hdf5Section section;
+  try {
+    if (file.getId() > 0) {
+      // What was acknowledged has been committed; closing has nothing to add.
+      disk.abandon();
       close_objects();
       file.close();
-      return;
-    } catch (const H5::Exception&) {
-      sound = false;
     }
+  } catch (const H5::Exception&) {
+    return false;
   }
+  return true;
 }
 
 FieldFile::FieldFile(const std::filesystem::path& path, const std::string& title,
                      const std::vector<Text>& texts)
     : open_(std::make_unique<Open>()) {
-  open_->path = path;
+  if (!open_->disk.create(path)) throw FieldFileError(open_->disk.failure());
   const auto write_heading = [&] {
-    open_->file = created(path);
+    open_->file = H5::H5File(path.string(), H5F_ACC_EXCL, H5::FileCreatPropList::DEFAULT,
+                             access_through(open_->disk));
     H5::H5File& file = open_->file;
     hdf5::write_text_attribute(file, "schema_name", result_schema_name);
     hdf5::write_integer_attribute(file, "schema_version", result_schema_version);
@@ -167,23 +157,20 @@ FieldFile::FieldFile(const std::filesystem::path& path, const std::string& title
     file.flush(H5F_SCOPE_GLOBAL);
   };
   try {
-    open_->guarded(write_heading);
+    open_->guarded(headers + size_of(texts), write_heading);
   } catch (...) {
-    Hdf5Section section;
-    open_->release();
-    open_.reset();
+    if (!open_->released()) static_cast<void>(open_.release());
     throw;
   }
 }
 
 FieldFile::~FieldFile() {
-  Hdf5Section section;
-  open_->release();
-  open_.reset();
+  if (!open_->released()) static_cast<void>(open_.release());
 }
 
 void FieldFile::write_grid(const Result& run, double ambient) {
-  open_->guarded([&] {
+  const std::size_t bytes_per_cell = 100;  // corner, point, type, region and peaks of each
+  open_->guarded(headers + run.grid.cells() * bytes_per_cell, [&] {
     open_->nr = run.grid.nr();
     open_->nz = run.grid.nz();
     open_->regions = run.grid.regions();
@@ -320,7 +307,9 @@ void FieldFile::Open::create_steps() {
 }
 
 void FieldFile::append(const Frame& frame) {
-  open_->guarded([&] {
+  std::size_t numbers = 0;
+  for (const FieldArray& array : field_arrays()) numbers += (frame.*array.values).size();
+  open_->guarded(headers + numbers * sizeof(float), [&] {
     Open& open = *open_;
     if (open.cells() == 0) throw FieldFileError("a frame came before the grid");
     const auto& arrays = field_arrays();
@@ -352,7 +341,9 @@ std::size_t FieldFile::frames() const { return static_cast<std::size_t>(open_->f
 void FieldFile::finish(const Result& run, const std::vector<HistoryColumn>& columns,
                        const std::vector<Scalar>& scalars, const std::vector<Text>& texts,
                        bool complete) {
-  open_->guarded([&] {
+  const std::size_t numbers = columns.size() * run.history.size() + open_->cells();
+  const std::size_t bytes = headers + numbers * sizeof(double) + size_of(texts);
+  open_->guarded(bytes, [&] {
     Open& open = *open_;
     if (open.cells() > 0) {
       const auto fill = [&](H5::DataSet& peak, const std::vector<float>& values, double empty) {
@@ -373,11 +364,15 @@ void FieldFile::finish(const Result& run, const std::vector<HistoryColumn>& colu
     write_texts(open.texts, texts);
     open.close_objects();
     open.file.flush(H5F_SCOPE_GLOBAL);
-    if (complete) hdf5::rewrite_integer_attribute(open.file, "complete", 1);
-    open.file.flush(H5F_SCOPE_GLOBAL);
-    open.file.close();
   });
-  flush_to_disk(open_->path);
+  open_->guarded(headers, [&] {
+    if (complete) hdf5::rewrite_integer_attribute(open_->file, "complete", 1);
+    open_->file.flush(H5F_SCOPE_GLOBAL);
+    open_->file.close();
+  });
+  open_->disk.flush_to_disk();
+  open_->disk.close();
+  open_->refuse_failed_disk(0);
 }
 
 }  // namespace tabmelt

@@ -48,10 +48,11 @@
 // Empty cells hold the ambient temperature, so colour ranges stay useful where a reader ignores
 // vtkGhostType.
 //
-// Crash safety: default (earliest) file format; per frame the data, then the offsets, then Values,
-// then NSteps, then a flush. A process killed at any moment leaves a file that opens and holds
-// every frame acknowledged before. Lists may differ by one entry; readers trim to the shortest.
-// HDF5 keeps no journal: a power cut is not covered.
+// Crash safety: default (earliest) file format. The heading, the grid, each frame and the ending
+// are one transaction each (io/result/journaled_file.h): what is new is appended, then the old
+// blocks that refer to it are overwritten. A process killed at any moment leaves a file that opens
+// and holds every frame acknowledged before; so does a full disk, where the run ends with the
+// reason. Lists may differ by one entry; readers trim to the shortest. A power cut is not covered.
 #pragma once
 
 #include <filesystem>
@@ -98,8 +99,8 @@ class FieldFile {
   // Creates the file, which must not exist.
   FieldFile(const std::filesystem::path& path, const std::string& title,
             const std::vector<Text>& texts);
-  // Closes the file as it is. After a failure the frames acknowledged before stay readable as far
-  // as the disk allows.
+  // Closes the file as it is. After a failure it holds the frames acknowledged before; if not even
+  // its heading could be written, it is removed.
   ~FieldFile();
   FieldFile(const FieldFile&) = delete;
   FieldFile& operator=(const FieldFile&) = delete;

@@ -4,16 +4,12 @@
 #include <string>
 #include <vector>
 
-namespace tabmelt {
+#include "io/result/document.h"
 
-enum class Align { left, right };
+namespace tabmelt {
 
 class MarkdownTable {
  public:
-  struct Column {
-    std::string heading;
-    Align align = Align::left;
-  };
   explicit MarkdownTable(std::vector<Column> columns);
   // One cell per column; throws std::invalid_argument otherwise. Bars and line ends in a cell are
   // made harmless.

@@ -2,13 +2,15 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <variant>
 
+#include "io/result/bench_sections.h"
 #include "io/result/cell_side.h"
 #include "io/result/electrical_figures.h"
 #include "io/result/ledger_lines.h"
-#include "io/result/markdown_table.h"
+#include "io/result/markdown.h"
 #include "io/result/people_units.h"
 #include "io/result/report_limits.h"
 #include "io/result/utc_date.h"
@@ -16,7 +18,7 @@
 namespace tabmelt {
 namespace {
 
-using Columns = std::vector<MarkdownTable::Column>;
+using Columns = std::vector<Column>;
 
 std::string place(double r, double z) {
   return fmt::format("r {}, z {}", millimetre_text(r), millimetre_text(z));
@@ -30,54 +32,71 @@ std::string part_of(double depth, double thickness) {
   return thickness > 0 ? percent_text(depth / thickness) : "n/a";
 }
 
-std::string heading(const Case& asked, const Result& run, const Verdict& verdict) {
-  std::string text =
-      fmt::format("# {}\n\n**{}**\n\n", table_cell(asked.title), table_cell(verdict.sentence));
-  text += fmt::format("Outcome: {}{}.", words(verdict.leading), verdict.good ? ", good" : "");
-  if (verdict.cell_judged) {
-    text += verdict.cell_safe ? " Cell side: within its limits."
-                              : " Cell side: **a limit is exceeded**.";
-  }
-  text += "\n";
-  if (run.ending != Ending::finished) {
-    const double reached = run.history.empty() ? 0 : run.history.back().time;
-    text += fmt::format(
-        "\n**This run did not finish.** It {} at {}: {}. Everything below covers the time up to "
-        "then only.\n",
-        run.ending == Ending::failed ? "failed" : "was stopped", duration_text(reached),
-        run.ending_reason.empty() ? "no reason given" : table_cell(run.ending_reason));
-  }
-  return text;
+Phrase cell_side_in_short(const Verdict& verdict) {
+  if (verdict.cell_safe) return {"within its limits", Tone::good};
+  const bool exceeded = std::any_of(
+      verdict.cell_side.begin(), verdict.cell_side.end(),
+      [](const LayerRecord& layer) { return has_limit(layer) && !within_limit(layer); });
+  if (!exceeded && !verdict.cell_settled)
+    return {"not proven safe, the run ended before its peak", Tone::bad};
+  return {"a limit is exceeded", Tone::bad};
 }
 
-std::string margins(const Verdict& verdict) {
-  MarkdownTable table(Columns{{"Finding"},
-                              {"Happened"},
-                              {"Decided by"},
-                              {"Value", Align::right},
-                              {"Limit", Align::right},
-                              {"Margin", Align::right},
-                              {"When", Align::right},
-                              {"Where"},
-                              {"Basis of the limit"},
-                              {"Advice"}});
+std::vector<Prose> first_notes(const Result& run, const Verdict& verdict) {
+  Prose outcome(
+      fmt::format("Outcome: {}{}.", words(verdict.leading), verdict.good ? ", good" : ""));
+  if (verdict.cell_judged) {
+    outcome += {" Cell side: "};
+    outcome += cell_side_in_short(verdict);
+    outcome += {"."};
+  }
+  std::vector<Prose> notes{outcome};
+  if (run.ending != Ending::finished) {
+    const double reached = run.history.empty() ? 0 : run.history.back().time;
+    notes.push_back(Prose{
+        {"This run did not finish.", Tone::bad},
+        {fmt::format(
+            " It {} at {}: {}. Everything below covers the time up to then only.",
+            run.ending == Ending::failed ? "failed" : "was stopped", duration_text(reached),
+            run.ending_reason.empty() ? std::string("no reason given") : run.ending_reason)}});
+  }
+  return notes;
+}
+
+Section margins(const Verdict& verdict) {
+  Table table(Columns{{"Finding"},
+                      {"Happened"},
+                      {"Decided by"},
+                      {"Value", Align::right},
+                      {"Limit", Align::right},
+                      {"Margin", Align::right},
+                      {"When", Align::right, Weight::detail},
+                      {"Where", Align::left, Weight::detail},
+                      {"Basis of the limit", Align::left, Weight::detail},
+                      {"Advice"}});
   for (const Finding& finding : verdict.findings) {
-    table.add_row({words(finding.outcome), finding.holds ? "**yes**" : "no", finding.quantity,
-                   people_text(finding.value, finding.unit),
+    const bool wanted = finding.outcome == Outcome::fused;
+    table.add_row({words(finding.outcome),
+                   finding.holds ? Prose{{"yes", wanted ? Tone::strong : Tone::bad}} : Prose("no"),
+                   finding.quantity, people_text(finding.value, finding.unit),
                    people_text(finding.limit, finding.unit), percent_text(finding.margin),
                    duration_text(finding.time), place(finding.r, finding.z), finding.basis,
                    finding.advice});
   }
-  std::string text = "\n## Margins\n\n";
-  if (table.empty()) return text + "Nothing was judged.\n";
-  return text + table.text() +
-         "\nMargin: distance from the limit relative to it, on the good side; negative is on the "
-         "bad side.\n";
+  Section section{"margins", "Margins", {}};
+  if (table.empty()) {
+    section.blocks = {Prose("Nothing was judged.")};
+  } else {
+    section.blocks = {table,
+                      Prose("Margin: distance from the limit relative to it, on the good side; "
+                            "negative is on the bad side.")};
+  }
+  return section;
 }
 
-std::string weld_numbers(const Problem& problem, const Result& run, const Verdict& verdict,
-                         const ElectricalFigures& figures) {
-  MarkdownTable table(Columns{{"Quantity"}, {"Value", Align::right}, {"Remark"}});
+Section weld_numbers(const Problem& problem, const Result& run, const Verdict& verdict,
+                     const ElectricalFigures& figures) {
+  Table table(Columns{{"Quantity"}, {"Value", Align::right}, {"Remark"}});
   const auto optional_resistance = [](const std::optional<double>& value) {
     return value ? milliohm_text(*value) : std::string("no current");
   };
@@ -142,57 +161,62 @@ std::string weld_numbers(const Problem& problem, const Result& run, const Verdic
     table.add_row({"Boiled metal, at the worst moment",
                    fmt::format("{:.3g} µg", run.vaporised_mass * 1e9), "one spot"});
   }
-  return "\n## The weld\n\n" + table.text();
+  return {"weld", "The weld", {table}};
 }
 
-std::string cell_side_section(const Result& run, const Verdict& verdict) {
-  MarkdownTable table(Columns{{"Layer"},
-                              {"Peak", Align::right},
-                              {"When", Align::right},
-                              {"Limit", Align::right},
-                              {"Above limit for", Align::right},
-                              {"Damage", Align::right},
-                              {"Result"},
-                              {"Reason of the limit"}});
+Section cell_side_section(const Result& run, const Verdict& verdict) {
+  Table table(Columns{{"Layer"},
+                      {"Peak", Align::right},
+                      {"When", Align::right},
+                      {"Limit", Align::right},
+                      {"Above limit for", Align::right},
+                      {"Damage", Align::right},
+                      {"Result"},
+                      {"Reason of the limit", Align::left, Weight::detail}});
   for (const LayerRecord& layer : cell_side(run, verdict)) {
     const bool limited = has_limit(layer);
     const std::string melted =
         layer.melting_temperature > 0 && layer.peak.value >= layer.melting_temperature
             ? ", reaches its melting point of " + celsius_text(layer.melting_temperature)
             : "";
+    Prose result = !limited              ? Prose("not judged")
+                   : within_limit(layer) ? Prose{{"pass", Tone::good}}
+                                         : Prose{{"FAIL", Tone::bad}};
+    if (!melted.empty()) result += {melted};
     table.add_row({layer.name, celsius_text(layer.peak.value), duration_text(layer.peak.time),
                    limited ? celsius_text(layer.limit) : "none",
                    limited ? duration_text(layer.time_above_limit) : "-", damage_text(layer.damage),
-                   (!limited              ? "not judged"
-                    : within_limit(layer) ? "pass"
-                                          : "**FAIL**") +
-                       melted,
-                   layer.limit_reason});
+                   result, layer.limit_reason});
   }
-  std::string text = "\n## Cell side\n\n";
-  if (table.empty()) return text + "This case has no cell to protect.\n";
-  return text + table.text() +
-         "\nDamage: part of the protective layer on the negative electrode (SEI) that would have "
-         "decomposed, had it lain at the hottest place of this layer.\n";
+  Section section{"cell_side", "Cell side", {}};
+  if (table.empty()) {
+    section.blocks = {Prose("This case has no cell to protect.")};
+  } else {
+    section.blocks = {table,
+                      Prose("Damage: part of the protective layer on the negative electrode (SEI) "
+                            "that would have decomposed, had it lain at the hottest place of this "
+                            "layer.")};
+  }
+  return section;
 }
 
-std::string energy_section(const Problem& problem, const Result& run) {
+Section energy_section(const Problem& problem, const Result& run) {
   const double given = run.ledger.from_source;
   const auto share = [&](double energy) {
     return given > 0 ? percent_text(energy / given) : "n/a";
   };
-  MarkdownTable table(Columns{{"Where"}, {"Energy", Align::right}, {"Share", Align::right}});
+  Table table(Columns{{"Where"}, {"Energy", Align::right}, {"Share", Align::right}});
   for (const LedgerLine& line : ledger_sinks(run.ledger)) {
     table.add_row({line.words, energy_text(line.energy), share(line.energy)});
   }
   table.add_row(
       {"Missing from the books", energy_text(run.ledger.residual), share(run.ledger.residual)});
-  table.add_row({"**Given up by the source**", energy_text(given), share(given)});
-  std::string text = "\n## Where the energy went\n\n" + table.text();
-  text +=
-      fmt::format("\nWhole loop, {}.", problem.arrangement.spots == 1
-                                           ? std::string("one spot")
-                                           : fmt::format("{} spots", problem.arrangement.spots));
+  table.add_row(
+      {Prose{{"Given up by the source", Tone::strong}}, energy_text(given), share(given)});
+  std::string text =
+      fmt::format("Whole loop, {}.", problem.arrangement.spots == 1
+                                         ? std::string("one spot")
+                                         : fmt::format("{} spots", problem.arrangement.spots));
   if (!run.history.empty()) {
     const StepRecord& end = run.history.back();
     text += fmt::format(
@@ -201,23 +225,28 @@ std::string energy_section(const Problem& problem, const Result& run) {
         energy_text(end.energy_in), energy_text(end.energy_out), energy_text(end.energy_stored),
         duration_text(end.time));
   }
-  text += fmt::format(" Worst error of the books at any step: {:.1e} of the energy delivered.\n",
+  text += fmt::format(" Worst error of the books at any step: {:.1e} of the energy delivered.",
                       run.worst_energy_residual);
-  return text;
+  return {"energy", "Where the energy went", {table, Prose(text)}};
 }
 
-std::string source_section(const Problem& problem, const Result& run,
-                           const ElectricalFigures& figures) {
-  MarkdownTable table(Columns{{"Quantity"}, {"Value", Align::right}, {"Remark"}});
+Section source_section(const Problem& problem, const Result& run,
+                       const ElectricalFigures& figures) {
+  Table table(Columns{{"Quantity"}, {"Value", Align::right}, {"Remark"}});
   const circuit::Source& source = problem.circuit.source;
   if (const auto* bank = std::get_if<circuit::CapacitorBank>(&source)) {
-    table.add_row({"Capacitor bank", fmt::format("{:.4g} mF", bank->capacitance() * 1e3),
+    table.add_row({bank->supercapacitor ? "Supercapacitors" : "Capacitor bank",
+                   bank->capacitance() >= 10 ? fmt::format("{:.4g} F", bank->capacitance())
+                                             : fmt::format("{:.4g} mF", bank->capacitance() * 1e3),
                    fmt::format("{} in series, {} in parallel, charged to {}", bank->series,
                                bank->parallel, voltage_text(bank->charge_voltage))});
     table.add_row({"Stored", energy_text(run.ledger.stored_before), ""});
   } else if (const auto* battery = std::get_if<circuit::Battery>(&source)) {
     table.add_row({"Battery", voltage_text(battery->open_circuit_voltage),
                    "internal resistance " + milliohm_text(battery->internal_resistance)});
+  } else if (const auto* supply = std::get_if<circuit::BenchSupply>(&source)) {
+    table.add_row({"Bench supply", voltage_text(supply->voltage),
+                   "limited to " + current_text(supply->current_limit)});
   } else {
     table.add_row(
         {"Prescribed current", current_text(run.peak_current.value), "the source is not modelled"});
@@ -225,8 +254,9 @@ std::string source_section(const Problem& problem, const Result& run,
   table.add_row({"Peak current", current_text(run.peak_current.value),
                  "at " + duration_text(run.peak_current.time)});
   const auto rating = [](bool exceeded, const std::optional<double>& rated, const auto& text_of) {
-    if (!rated) return std::string("no rating given");
-    return (exceeded ? "**exceeds** the rated " : "within the rated ") + text_of(*rated);
+    if (!rated) return Prose("no rating given");
+    if (!exceeded) return Prose("within the rated " + text_of(*rated));
+    return Prose{{"exceeds", Tone::bad}, {" the rated " + text_of(*rated)}};
   };
   if (figures.current_per_capacitor) {
     table.add_row({"Peak current per capacitor", current_text(*figures.current_per_capacitor),
@@ -246,18 +276,23 @@ std::string source_section(const Problem& problem, const Result& run,
   if (figures.current_per_capacitor) {
     table.add_row({"Left in the bank", energy_text(run.ledger.left_in_source), ""});
   }
-  return "\n## Source\n\n" + table.text();
+  return {"source", "Source", {table}};
 }
 
-std::string assumptions(const Case& asked, const Result& run) {
-  std::string text = "\n## Defaults used\n\n";
-  MarkdownTable table(Columns{{"Key"}, {"Value"}, {"Why"}});
+Section defaults_section(const Case& asked) {
+  Table table(Columns{{"Key"}, {"Value"}, {"Why", Align::left, Weight::detail}});
   for (const DefaultUsed& used : asked.defaults) table.add_row({used.key, used.value, used.reason});
-  text += table.empty() ? std::string("None: the case gives every value.\n") : table.text();
-  text += "\n## Notes of this run\n\n";
-  if (run.notes.empty()) return text + "No property was used outside its range.\n";
-  for (const std::string& note : run.notes) text += "- " + table_cell(note) + "\n";
-  return text;
+  Section section{"defaults", "Defaults used", {table}};
+  if (table.empty()) section.blocks = {Prose("None: the case gives every value.")};
+  return section;
+}
+
+Section notes_section(const Result& run) {
+  Bullets bullets;
+  for (const std::string& note : run.notes) bullets.items.push_back(note);
+  Section section{"notes", "Notes of this run", {bullets}};
+  if (run.notes.empty()) section.blocks = {Prose("No property was used outside its range.")};
+  return section;
 }
 
 // Safe to paste into a shell: quoted unless plain.
@@ -271,27 +306,46 @@ std::string shell_word(const std::string& word) {
   return quoted + "'";
 }
 
-std::string repetition(const Case& asked, const Result& run, const std::string& folder) {
-  return fmt::format(
-      "\n## How to repeat this run\n\n```\ntabmelt run {} -o {}\n```\n\n"
-      "The field file carries the case as read and with every default filled in "
-      "(`/texts/case`, `/texts/full_case`). tabmelt {}, {}; {} cells, {} steps ({} repeated), "
-      "{:.2f} s of processor time.\n",
-      shell_word(asked.file.string()), shell_word(folder), TABMELT_VERSION, utc_date(),
-      run.grid.cells(), run.history.size(), run.rejected_steps, run.cpu_seconds);
+Section repetition(const Case& asked, const Result& run, const std::string& folder) {
+  return {"repeat",
+          "How to repeat this run",
+          {CommandLine{fmt::format("tabmelt run {} -o {}", shell_word(asked.file.string()),
+                                   shell_word(folder))},
+           Prose{{"The field file carries the case as read and with every default filled in ("},
+                 {"/texts/case", Tone::code},
+                 {", "},
+                 {"/texts/full_case", Tone::code},
+                 {fmt::format("). tabmelt {}, {}; {} cells, {} steps ({} repeated), {:.2f} s of "
+                              "processor time.",
+                              TABMELT_VERSION, utc_date(), run.grid.cells(), run.history.size(),
+                              run.rejected_steps, run.cpu_seconds)}}}};
 }
 
 }  // namespace
 
-std::string report_text(const Case& asked, const Result& run, const Verdict& verdict,
-                        const std::string& folder) {
+Document report_document(const Case& asked, const Result& run, const Verdict& verdict,
+                         const std::string& folder) {
   const Problem& problem = asked.problem;
   const ElectricalFigures figures = electrical_figures(problem, run);
-  return heading(asked, run, verdict) + margins(verdict) +
-         weld_numbers(problem, run, verdict, figures) + cell_side_section(run, verdict) +
-         energy_section(problem, run) + source_section(problem, run, figures) +
-         assumptions(asked, run) + limits_of_the_model(problem) + cautions() +
-         repetition(asked, run, folder);
+  std::vector<Section> sections{margins(verdict), weld_numbers(problem, run, verdict, figures),
+                                cell_side_section(run, verdict), energy_section(problem, run),
+                                source_section(problem, run, figures)};
+  for (Section& section : bench_sections(problem, run)) sections.push_back(std::move(section));
+  for (Section& section : std::vector<Section>{defaults_section(asked), notes_section(run),
+                                               limits_of_the_model(problem), cautions(),
+                                               repetition(asked, run, folder)})
+    sections.push_back(std::move(section));
+  return {asked.title,
+          verdict.good,
+          words(verdict.leading),
+          verdict.sentence,
+          first_notes(run, verdict),
+          std::move(sections)};
+}
+
+std::string report_text(const Case& asked, const Result& run, const Verdict& verdict,
+                        const std::string& folder) {
+  return markdown_text(report_document(asked, run, verdict, folder));
 }
 
 }  // namespace tabmelt

@@ -1,13 +1,12 @@
 // What every report says whatever came out: the limits of the model, and cautions.
 #pragma once
 
-#include <string>
-
+#include "io/result/document.h"
 #include "solver/problem/problem.h"
 
 namespace tabmelt {
 
-std::string limits_of_the_model(const Problem&);
-std::string cautions();
+Section limits_of_the_model(const Problem&);
+Section cautions();
 
 }  // namespace tabmelt

@@ -12,6 +12,8 @@
 
 #include "io/result/field_file.h"
 #include "io/result/history_table.h"
+#include "io/result/html_report.h"
+#include "io/result/journaled_file.h"
 #include "io/result/report.h"
 #include "io/result/result_scalars.h"
 #include "io/result/summary.h"
@@ -33,8 +35,10 @@ constexpr OutputName xdmf_name{"result.xdmf", "result.part.xdmf"};
 constexpr OutputName history_name{"history.csv", "history.part.csv"};
 constexpr OutputName summary_name{"summary.json", "summary.part.json"};
 constexpr OutputName report_name{"report.md", "report.part.md"};
+constexpr OutputName page_name{"report.html", "report.part.html"};
 // The field file comes last: once it has its final name, so has everything else.
-constexpr std::array all_names{xdmf_name, history_name, summary_name, report_name, field_name};
+constexpr std::array all_names{xdmf_name,   history_name, summary_name,
+                               report_name, page_name,    field_name};
 
 [[noreturn]] void fail(const fs::path& path, const std::string& reason) {
   throw OutputError("cannot write " + path.string() + ": " + reason);
@@ -53,7 +57,7 @@ void refuse_finished_results(const fs::path& folder) {
   }
 }
 
-// HDF5 locks a file it writes; a part file that can be locked here has lost its writer.
+// FieldFile locks the file it writes; a part file that can be locked here has lost its writer.
 void remove_stale_parts(const fs::path& folder) {
   const fs::path part = folder / field_name.part_name;
   const int descriptor = ::open(part.c_str(), O_RDONLY | O_CLOEXEC | O_NONBLOCK);
@@ -182,9 +186,12 @@ void ResultWriter::Impl::write_texts(const Result& run, const Verdict& verdict,
       {history_name, history_csv(history_columns(run), run.history)},
       {summary_name, summary_json(asked, run, verdict, frame_times.size())},
       {report_name, report},
+      {page_name, html_report(report_document(asked, run, verdict, folder.string()))},
   };
   for (const auto& [name, text] : texts) {
-    if (const auto reason = failure_to_write(part(name), text)) {
+    auto reason = refusal_of_size(text.size());
+    if (!reason) reason = failure_to_write(part(name), text);
+    if (reason) {
       remove_text_parts();
       fail(part(name), *reason);
     }

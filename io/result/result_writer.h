@@ -7,11 +7,13 @@
 //   history.csv     one row per time step (io/result/history_table.h)
 //   summary.json    the outcome for scripts (io/result/summary.h)
 //   report.md       the outcome for people (io/result/report.h)
+//   report.html     the same as a page; pictures can be put in (io/result/html_report.h)
 //
 // Until then, and for good if the run was stopped, failed or was killed, the same files carry
 // `.part` before their suffix: result.part.vtkhdf holds every frame so far and can be read. A run
 // that was stopped or failed still gets series, numbers, texts and views there, with `complete` 0,
-// and history.part.csv, summary.part.json, report.part.md and result.part.xdmf beside it.
+// and history.part.csv, summary.part.json, report.part.md, report.part.html and result.part.xdmf
+// beside it.
 //
 // Finished results are never overwritten; part files of an earlier run are, unless that run is
 // still writing. Runs may be written from several threads at once, one writer each.

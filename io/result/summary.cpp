@@ -34,6 +34,7 @@ const char* state(Ending ending) {
 const char* kind(const circuit::Source& source) {
   if (std::holds_alternative<circuit::CapacitorBank>(source)) return "capacitor_bank";
   if (std::holds_alternative<circuit::Battery>(source)) return "battery";
+  if (std::holds_alternative<circuit::BenchSupply>(source)) return "bench_supply";
   return "prescribed_current";
 }
 

@@ -55,7 +55,9 @@ Charge charge_to_voltage(const Charger& charger, double capacitance, double star
   const double constant_current_end = std::min(end_voltage, change_over);
   if (start_voltage < constant_current_end) {
     charge.constant_current_time = capacitance * (constant_current_end - start_voltage) / limit;
-    charge.lost = limit * limit * resistance * charge.constant_current_time;
+    charge.square_current_time = limit * limit * charge.constant_current_time;
+    charge.lost = resistance * charge.square_current_time;
+    charge.peak_supply_power = limit * (constant_current_end + limit * resistance);
   }
   charge.time = charge.constant_current_time;
   charge.end_current = limit;
@@ -67,7 +69,10 @@ Charge charge_to_voltage(const Charger& charger, double capacitance, double star
     const double risen = end_voltage - constant_voltage_start;
     charge.time += resistance * capacitance * std::log1p(risen / (set - end_voltage));
     // R C R (i_s^2 - i_e^2)/2 with the difference of squares as a product.
-    charge.lost += 0.5 * capacitance * risen * resistance * (first_current + charge.end_current);
+    const double square = 0.5 * capacitance * risen * (first_current + charge.end_current);
+    charge.square_current_time += square;
+    charge.lost += resistance * square;
+    charge.peak_supply_power = std::max(charge.peak_supply_power, set * first_current);
   }
   charge.peak_power = first_current * first_current * resistance;
   charge.stored = 0.5 * capacitance * (end_voltage - start_voltage) * (end_voltage + start_voltage);

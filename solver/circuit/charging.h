@@ -9,6 +9,8 @@
 //
 //   time          C (V_set - I0 R_s - v0)/I0  +  R_s C ln(i_s/i_end)
 //   lost in R_s   I0^2 R_s t_constant_current  +  R_s C R_s (i_s^2 - i_end^2)/2
+//   int i^2 dt    I0^2 t_constant_current  +  R_s C (i_s^2 - i_end^2)/2
+//   from supply   (v + R_s i) i, largest at the end of the constant current: (v + R_s I0) I0
 //
 // Without a current limit all of it is constant voltage and the loss is C (V_set - v0)^2/2 once
 // fully charged, whatever the resistor. Textbook circuit theory, e.g. Nilsson and Riedel,
@@ -33,6 +35,8 @@ struct Charge {
   double stored = 0;                 // [J] gained by the bank
   double lost = 0;                   // [J] turned to heat in the resistor
   double peak_power = 0;             // [W] in the resistor
+  double square_current_time = 0;    // int i^2 dt [A^2 s]
+  double peak_supply_power = 0;      // [W] largest that leaves the supply
   double mean_power() const { return time > 0 ? lost / time : 0; }  // [W] in the resistor
   double efficiency() const { return stored > 0 ? stored / (stored + lost) : 0; }  // [1]
 };

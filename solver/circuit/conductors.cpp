@@ -81,8 +81,9 @@ double copper_lead_resistance_per_metre(double cross_section) {
   return copper_resistance_per_metre(cross_section, ConductorClass::flexible);
 }
 
-double lead_resistance_per_metre(const std::string& material, double cross_section) {
-  const double copper = copper_lead_resistance_per_metre(cross_section);
+double lead_resistance_per_metre(const std::string& material, double cross_section,
+                                 ConductorClass conductor_class) {
+  const double copper = copper_resistance_per_metre(cross_section, conductor_class);
   if (material == "copper") return copper;
   if (material == "aluminium") return copper * (28.264 / 17.241);
   throw std::invalid_argument("no lead resistance is known for " + material +

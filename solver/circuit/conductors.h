@@ -33,9 +33,11 @@ enum class ConductorClass { solid_or_stranded, flexible };  // IEC 60228 class 1
 double copper_resistance_per_metre(double cross_section, ConductorClass conductor_class);
 // Class 5, what welding leads are made of [ohm/m] at 20 C.
 double copper_lead_resistance_per_metre(double cross_section);
-// As above for "copper" or "aluminium" (61 % of copper's conductivity: 17.241 against
-// 28.264 nohm m, IEC 60028 and IEC 60889). Throws std::invalid_argument for any other material.
-double lead_resistance_per_metre(const std::string& material, double cross_section);
+// As above, either class, for "copper" or "aluminium" (61 % of copper's conductivity: 17.241
+// against 28.264 nohm m, IEC 60028 and IEC 60889). Throws std::invalid_argument for any other
+// material.
+double lead_resistance_per_metre(const std::string& material, double cross_section,
+                                 ConductorClass conductor_class = ConductorClass::flexible);
 
 // R(T) / R(20 C) of copper; temperature in K.
 double copper_temperature_factor(double temperature);

@@ -11,9 +11,14 @@
 // current passes through zero within a step, it goes on in the direction of v if |v| > U_b and
 // stays zero otherwise. The exact motion and its integrals are in circuit/discharge.h.
 //
+// A battery with a cut-off opens once the current has been at or above it for its delay, wherever
+// in the step that is; L i^2/2 is then booked in the source. A bench supply in its current limit
+// holds i = I_lim with v = R i + U_b (circuit/supply_step.h). A thyristor adds its forward drop to
+// U_b, books it in the switch, and stays off once the current has come to zero.
+//
 // Energy of one step, exact to round-off also for very short steps:
 //   from_source = R int i^2 dt + U_b int |i| dt + L (i1^2 - i0^2)/2
-//   with from_source = C (v0^2 - v1^2)/2 (bank), V_oc int i dt (battery).
+//   with from_source = C (v0^2 - v1^2)/2 (bank), V_oc int i dt (battery), int v i dt (supply).
 //
 // A prescribed current flows through whatever the circuit lists; its source supplies the voltage
 // this takes. Inductance plays no part in it: it is taken as zero.
@@ -29,9 +34,10 @@ namespace tabmelt::circuit {
 // Resistance and inductance of the parts of the loop, computed once.
 struct LoopElements {
   double source_resistance = 0;  // [ohm] ESR or internal resistance of the whole source
-  double lead_resistance = 0;    // [ohm] both ways, at 20 C
+  double lead_resistance = 0;    // [ohm] leads both ways at 20 C, and pieces
   double joint_resistance = 0;   // [ohm] joints and extra resistance
   double switch_resistance = 0;  // [ohm]
+  double switch_drop = 0;        // [V] constant, against the current
   double inductance = 0;         // [H]; 0 for a prescribed current
   double total_resistance() const {
     return source_resistance + lead_resistance + joint_resistance + switch_resistance;
@@ -49,6 +55,9 @@ struct LoopState {
                               //     load and all drops
   double current = 0;         // [A]
   bool closed = false;        // the switch conducts
+  double over_time = 0;       // [s] for which a battery has carried its cut-off current
+  bool cut_off = false;       // the battery's protection has opened, for good
+  bool extinguished = false;  // the thyristor's current has come to zero
 };
 
 // Energies of one step [J]; those of the resistances share int i^2 dt.

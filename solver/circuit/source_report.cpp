@@ -4,6 +4,7 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "solver/circuit/capacitor.h"
 #include "solver/circuit/loop.h"
 
 namespace tabmelt::circuit {
@@ -23,8 +24,13 @@ void describe(SourceReport& report, const CapacitorBank& bank, const SourceRecor
     report.current_exceeded = *report.current_use > 1;
   }
 
+  report.worst_part_current =
+      largest_string_current(record.peak_current, bank.parallel, bank.esr_spread);
+  report.worst_current_exceeded =
+      bank.rated_current && report.worst_part_current > *bank.rated_current;
+
   report.part_voltage = voltage / bank.series;
-  report.worst_part_voltage = worst_part_voltage(voltage, bank.series, bank.tolerance);
+  report.worst_part_voltage = worst_part_voltage(bank, voltage);
   if (bank.rated_voltage) {
     report.voltage_use = report.part_voltage / *bank.rated_voltage;
     report.worst_voltage_use = report.worst_part_voltage / *bank.rated_voltage;
@@ -32,8 +38,7 @@ void describe(SourceReport& report, const CapacitorBank& bank, const SourceRecor
     report.worst_voltage_exceeded = *report.worst_voltage_use > 1;
   }
   report.reverse_voltage = std::max(0.0, -record.lowest_voltage);
-  report.reverse_part_voltage =
-      worst_part_voltage(report.reverse_voltage, bank.series, bank.tolerance);
+  report.reverse_part_voltage = worst_part_voltage(bank, report.reverse_voltage);
 
   report.least_capacitance = capacitance * (1 - bank.tolerance);
   report.most_capacitance = capacitance * (1 + bank.tolerance);
@@ -52,10 +57,25 @@ void describe(SourceReport& report, const Battery& battery, const SourceRecord& 
   }
 }
 
+// Its voltage falls from the set one to what the limited current takes.
+void describe(SourceReport& report, const BenchSupply& supply, const SourceRecord& record) {
+  report.peak_part_current = record.peak_current;
+  if (supply.voltage > 0) {
+    const double inside = record.peak_current * supply.internal_resistance;
+    report.droop =
+        std::max(supply.voltage - record.lowest_voltage + inside, inside) / supply.voltage;
+  }
+}
+
 void describe(SourceReport&, const ExponentialCurrent&, const SourceRecord&) {}
 void describe(SourceReport&, const TableCurrent&, const SourceRecord&) {}
 
 }  // namespace
+
+double worst_part_voltage(const CapacitorBank& bank, double voltage) {
+  if (bank.balancing && bank.series > 1) return (1 + *bank.balancing) * voltage / bank.series;
+  return worst_part_voltage(voltage, bank.series, bank.tolerance);
+}
 
 double worst_part_voltage(double voltage, int series, double tolerance) {
   if (series < 1) throw std::invalid_argument("capacitors in series must be at least one");

@@ -4,7 +4,9 @@
 // voltage. With a spread of +-x and n parts in series, worst case one part at (1 - x) among n - 1
 // at (1 + x):
 //   V_part = V / [1 + (n - 1) (1 - x)/(1 + x)]          (V/n without spread)
-// Parallel strings share the current evenly if alike; the peak per part is that of one string.
+// With balancing that leaves a margin m:  V_part = (1 + m) V/n  instead.
+// Parallel strings share the current evenly if alike; with a spread of their resistance the worst
+// one carries more (circuit/capacitor.h).
 #pragma once
 
 #include <optional>
@@ -30,6 +32,8 @@ struct SourceReport {
   double peak_part_current = 0;       // [A] of one string (bank) or the whole battery
   std::optional<double> current_use;  // [1] peak over rated current, where rated
   bool current_exceeded = false;
+  double worst_part_current = 0;  // [A] one string, worst spread of the resistance
+  bool worst_current_exceeded = false;
   double part_voltage = 0;                  // [V] one capacitor, all alike
   double worst_part_voltage = 0;            // [V] one capacitor, worst spread
   std::optional<double> voltage_use;        // [1] part_voltage over rated voltage, where rated
@@ -47,6 +51,9 @@ struct SourceReport {
 // Prescribed currents have no store: only the peak current is filled in.
 // Throws std::invalid_argument unless 0 <= tolerance < 1.
 SourceReport source_report(const Circuit&, const SourceRecord&);
+
+// The worst part of a bank at a voltage [V] of the whole bank, by balancing or by spread.
+double worst_part_voltage(const CapacitorBank&, double voltage);
 
 // Voltage of the worst of `series` parts when the string carries `voltage` [V].
 double worst_part_voltage(double voltage, int series, double tolerance);

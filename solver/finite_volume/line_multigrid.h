@@ -15,6 +15,7 @@
 #include <vector>
 
 #include "solver/finite_volume/diffusion.h"
+#include "solver/finite_volume/line_kernels.h"
 
 namespace tabmelt {
 
@@ -34,39 +35,45 @@ class LineMultigrid {
   LinearOutcome solve(const Field& b, double relative, int limit, Field& x);
 
  private:
-  // Even and odd columns are kept apart, each row padded to the same number of them, so that one
-  // colour of the zebra is a block of contiguous numbers and all its columns are solved at once,
-  // several per instruction. Element j * pairs + n belongs to column 2n (even) or 2n + 1 (odd).
+  // Even and odd columns are kept apart, each row padded with zeros to a whole number of vector
+  // registers, so that one colour of the zebra is a block of contiguous numbers and all its columns
+  // are solved at once, several per instruction. Element j * stride + n of a block belongs to
+  // column 2n (even) or 2n + 1 (odd). A field is the even block, then the odd one, with spare zeros
+  // before, between and behind.
   struct Colour {
-    std::vector<double> axial;            // to the row above
-    std::vector<double> diagonal, extra;  // full diagonal of A + D; its boundary part and D
-    std::vector<double> pivot, factor;    // tridiagonal factors along each column
-    std::vector<double> self, other;      // interpolation weights: own pair, neighbouring pair
-    std::vector<double> b, x, r;          // x and r carry one spare element at each end
+    std::vector<double> axial, extra;  // to the row above; boundary part plus D
+    std::vector<double> diagonal;      // of A + D
+    std::vector<double> pivot, factor;
   };
   struct Level {
-    std::size_t nr = 0, nz = 0, pairs = 0;
-    std::vector<double> inside;   // between the two columns of a pair
-    std::vector<double> outside;  // from the odd column to the next pair's even one
-    std::vector<double> before;   // outside of the pair before; 0 at the axis
+    std::size_t nr = 0, nz = 0, stride = 0, block = 0;
+    std::vector<double> inside;       // between the two columns of a pair
+    std::vector<double> outside;      // from the odd column to the next pair's even one
+    std::vector<double> self, other;  // even column's weights: own pair, pair before
+    std::vector<double> b, x, work;   // b and x are fields (not on the finest level)
+    std::vector<double> row;          // scratch
     Colour even, odd;
     void resize(std::size_t columns, std::size_t rows);
+    std::size_t field_size() const { return 2 * block + 3 * line_kernels::lanes; }
+    std::size_t even_at() const { return line_kernels::lanes; }
+    std::size_t odd_at() const { return block + 2 * line_kernels::lanes; }
   };
 
-  template <typename Stop>
-  LinearOutcome conjugate_gradients(const Field& b, int limit, Field& x, Stop stop);
+  template <typename Converged>
+  LinearOutcome conjugate_gradients(const Field& b, int limit, Field& x, Converged converged);
+  void take(const FaceConductances&, const Field& diagonal);
   static void factor(Level&);
   static void coarsen(Level& fine, Level& coarse);
-  void cycle(std::size_t level);
-  // Between the caller's order and even block, odd block.
-  void split(const Field& natural, Field& coloured) const;
-  void join(const Field& coloured, Field& natural) const;
-  void precondition(const Field& r, Field& z);
-  void multiply(const Field& x, Field& y);
+  // x from b, fields of this level, x starting at zero: the whole preconditioner.
+  void cycle(std::size_t level, const double* b, double* x);
+  // Between the caller's order and a field of the finest level.
+  void split(const Field& natural, std::vector<double>& field) const;
+  void join(const std::vector<double>& field, Field& natural) const;
+  double multiply(const std::vector<double>& x, std::vector<double>& y) const;
 
   std::vector<Level> levels_;
   std::size_t used_ = 0;  // levels of the present operator
-  Field b_, x_, r_, z_, p_, q_, scale_;
+  std::vector<double> x_, r_, z_, p_, q_, scale_;
 };
 
 }  // namespace tabmelt

@@ -57,11 +57,20 @@ class HeatStep {
              const Field& base, Field& H, Field& T, Field& rate, double& flow_out,
              HeatStepOutcome&);
 
+  // Cells in a row of the same material: what is one loop to Enthalpy::temperatures.
+  struct Run {
+    const Enthalpy* law;
+    std::size_t first, count;
+  };
+  void curves(const Field& H, Field& T, Field* capacity) const;
+
+  std::vector<Run> runs_;
   Field volume_;  // 1 in empty cells, so that nothing divides by zero
   std::vector<const Enthalpy*> law_;
   HeatStepLimits limits_;
   LineMultigrid linear_;
-  Field capacity_, diagonal_, residual_, scale_, change_, product_, base_, rate1_, stage_T_;
+  Field capacity_, diagonal_, residual_, scale_, change_, product_, base_, rate1_, stage_T_, start_,
+      stage_H_, checked_;
 };
 
 }  // namespace tabmelt

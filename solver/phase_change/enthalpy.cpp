@@ -71,14 +71,17 @@ Enthalpy::Enthalpy(const Material& m) {
     s.H0 -= shift;
     start_H_.push_back(s.H0);
   }
+  start_H_.push_back(std::numeric_limits<double>::infinity());  // ends every search
   const double last = H - shift;
   bucket_start_ = start_H_.front();
-  bucket_width_ = (last - bucket_start_) / static_cast<double>(buckets);
+  const double bucket_width = (last - bucket_start_) / static_cast<double>(buckets);
+  per_bucket_ = 1 / bucket_width;
   bucket_.resize(buckets);
   std::uint32_t k = 0;
   for (std::size_t b = 0; b < buckets; ++b) {
-    const double from = bucket_start_ + static_cast<double>(b) * bucket_width_;
-    while (k + 1 < start_H_.size() && start_H_[k + 1] <= from) ++k;
+    // A shade lower: an enthalpy on the edge may round into the bucket above.
+    const double from = bucket_start_ + (static_cast<double>(b) - 1e-6) * bucket_width;
+    while (start_H_[k + 1] <= from) ++k;
     bucket_[b] = k;
   }
   all_boiled_ = std::numeric_limits<double>::infinity();
@@ -98,19 +101,26 @@ double Enthalpy::at(double T) const {
 }
 
 std::size_t Enthalpy::segment_of_enthalpy(double H) const {
-  const double b = (H - bucket_start_) / bucket_width_;
-  std::size_t k = 0;
-  if (b > 0) k = bucket_[std::min(static_cast<std::size_t>(b), buckets - 1)];
-  while (k + 1 < start_H_.size() && start_H_[k + 1] <= H) ++k;
+  const double b =
+      std::clamp((H - bucket_start_) * per_bucket_, 0.0, static_cast<double>(buckets) - 1.0);
+  // Signed: the conversion is one instruction.
+  std::size_t k = bucket_[static_cast<std::size_t>(static_cast<std::int64_t>(b))];
+  while (start_H_[k + 1] <= H) ++k;
   return k;
 }
 
 void Enthalpy::temperature_and_capacity(double H, double& T, double& capacity) const {
-  const Segment& s = segments_[segment_of_enthalpy(H)];
-  const double h = H - s.H0;
-  const double root = std::sqrt(std::max(s.c0 * s.c0 + 2 * s.slope * h, 0.01 * s.c0 * s.c0));
-  T = s.T0 + 2 * h / (s.c0 + root);
-  capacity = root;
+  temperatures(1, &H, &T, &capacity);
+}
+
+void Enthalpy::temperatures(std::size_t count, const double* H, double* T, double* capacity) const {
+  for (std::size_t n = 0; n < count; ++n) {
+    const Segment& s = segments_[segment_of_enthalpy(H[n])];
+    const double h = H[n] - s.H0, square = s.c0 * s.c0;
+    const double root = std::sqrt(std::max(square + 2 * s.slope * h, 0.01 * square));
+    T[n] = s.T0 + 2 * h / (s.c0 + root);
+    if (capacity) capacity[n] = root;
+  }
 }
 
 double Enthalpy::temperature(double H) const {

@@ -14,6 +14,7 @@
 // Alexiades & Solomon, Mathematical Modeling of Melting and Freezing Processes (1993), ch. 4.
 #pragma once
 
+#include <cstddef>
 #include <cstdint>
 #include <vector>
 
@@ -32,8 +33,10 @@ class Enthalpy {
   double at(double T) const;             // [J/m^3]
   double temperature(double H) const;    // [K]
   double heat_capacity(double H) const;  // dH/dT at this H [J/m^3/K]
-  // T and dH/dT together; the inner loop of the heat step.
+  // T and dH/dT together.
   void temperature_and_capacity(double H, double& T, double& capacity) const;
+  // The same for many cells; the inner loop of the heat step. capacity may be null.
+  void temperatures(std::size_t count, const double* H, double* T, double* capacity) const;
   double liquid_fraction(double T) const;  // with the widened melting range
   double vapour_fraction(double H) const;  // [1] share of the mass boiled
   // H [J/m^3] of full vaporisation; infinite without boiling.
@@ -52,9 +55,10 @@ class Enthalpy {
   std::size_t segment_of_enthalpy(double H) const;
 
   std::vector<Segment> segments_;
-  std::vector<double> start_H_;        // H0 of each segment, for the search
-  std::vector<std::uint32_t> bucket_;  // first segment that may hold an enthalpy
-  double bucket_start_ = 0, bucket_width_ = 1;
+  std::vector<double> start_H_;  // H0 of each segment, for the search
+  // First segment that may hold an enthalpy; a bucket wide enough to be cut by few segments.
+  std::vector<std::uint32_t> bucket_;
+  double bucket_start_ = 0, per_bucket_ = 1;  // [J/m^3], [m^3/J]
   bool melts_ = false;
   double solidus_ = 0, liquidus_ = 0, boiling_ = 0;
   double boiling_H_ = 0, vapour_heat_ = 0, all_boiled_ = 0;

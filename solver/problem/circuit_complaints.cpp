@@ -16,12 +16,26 @@ void check_source(const circuit::CapacitorBank& bank, ComplaintList& list) {
   if (bank.rated_current) list.positive(*bank.rated_current, "source.rated_current");
   list.unless(bank.tolerance >= 0 && bank.tolerance < 1, "source.tolerance",
               "must be at least 0 and below 1");
+  list.positive(bank.esr_factor, "source.esr_by_temperature");
+  list.unless(bank.esr_spread >= 0 && bank.esr_spread < 1, "source.esr_spread",
+              "must be at least 0 and below 1");
+  if (bank.balancing) list.not_negative(*bank.balancing, "source.balancing");
+  if (bank.rated_ripple) list.positive(*bank.rated_ripple, "source.rated_ripple");
+  if (bank.thermal_resistance) list.positive(*bank.thermal_resistance, "source.thermal_resistance");
 }
 
 void check_source(const circuit::Battery& battery, ComplaintList& list) {
   list.positive(battery.open_circuit_voltage, "source.open_circuit_voltage");
   list.not_negative(battery.internal_resistance, "source.internal_resistance");
   if (battery.rated_current) list.positive(*battery.rated_current, "source.rated_current");
+  if (battery.cut_off_current) list.positive(*battery.cut_off_current, "source.cut_off_current");
+  list.not_negative(battery.cut_off_delay, "source.cut_off_delay");
+}
+
+void check_source(const circuit::BenchSupply& supply, ComplaintList& list) {
+  list.positive(supply.voltage, "source.voltage");
+  list.positive(supply.current_limit, "source.current_limit");
+  list.not_negative(supply.internal_resistance, "source.internal_resistance");
 }
 
 void check_source(const circuit::ExponentialCurrent& current, ComplaintList& list) {
@@ -45,6 +59,50 @@ void check_source(const circuit::TableCurrent& table, ComplaintList& list) {
   }
   list.unless(carries, key, "is zero throughout");
   list.unless(table.time.back() > 0, key, "ends before the run starts at 0 s");
+}
+
+void check_switch(const circuit::Switch& part, ComplaintList& list) {
+  list.not_negative(part.on_resistance, "switch.on_resistance");
+  list.unless(part.parallel >= 1, "switch.parallel", "must be at least 1");
+  list.not_negative(part.forward_drop, "switch.forward_drop");
+  list.not_negative(part.turn_off_time, "switch.turn_off_time");
+  if (part.rated_voltage) list.positive(*part.rated_voltage, "switch.rated_voltage");
+  if (part.avalanche_energy) list.positive(*part.avalanche_energy, "switch.avalanche_energy");
+  if (part.protection == circuit::Protection::clamp)
+    list.positive(part.clamp_voltage, "switch.clamp_voltage");
+  if (part.protection == circuit::Protection::freewheel)
+    list.positive(part.diode_drop, "switch.diode_drop");
+  for (const circuit::OnTime& pulse : part.train) {
+    list.positive(pulse.on, "switch.pulses");
+    list.not_negative(pulse.off, "switch.pulses");
+  }
+  list.unless(part.kind != circuit::SwitchKind::thyristor || part.train.empty(),
+              "switch.kind, switch.pulses",
+              "a thyristor cannot be switched off; it conducts until the current is zero");
+}
+
+void check_piece(const circuit::Piece& piece, ComplaintList& list) {
+  const std::string key = piece.name;
+  list.not_negative(piece.length, key);
+  list.positive(piece.cross_section, key);
+  list.positive(piece.resistivity, key);
+  list.not_negative(piece.inductance, key);
+  list.unless(piece.count >= 0, key, "the number must not be negative");
+}
+
+void check_charger(const circuit::Circuit& circuit, ComplaintList& list) {
+  list.not_negative(circuit.handling_time, "charger.handling_time");
+  if (circuit.weld_rate) list.positive(*circuit.weld_rate, "work.welds_per_minute");
+  if (!circuit.charger) return;
+  list.positive(circuit.charger->set_voltage, "charger.voltage");
+  list.unless(circuit.charger->current_limit > 0, "charger.current", "must be above zero");
+  list.not_negative(circuit.charger->series_resistance, "charger.resistance");
+  const auto* bank = std::get_if<circuit::CapacitorBank>(&circuit.source);
+  if (!bank) return list.add("charger.voltage, source.kind", "only a bank is charged");
+  // A bank that is charged to 99 % of the supply's voltage counts as full.
+  list.unless(circuit.charger->set_voltage >= 0.99 * bank->charge_voltage,
+              "charger.voltage, source.charge_voltage",
+              "the supply never charges the bank to its charge voltage");
 }
 
 }  // namespace
@@ -72,11 +130,9 @@ void check_circuit(const circuit::Circuit& circuit, ComplaintList& list) {
 
   for (const circuit::Joint& joint : circuit.joints)
     list.not_negative(joint.resistance, "joints.resistance");
-  list.not_negative(circuit.power_switch.on_resistance, "switch.on_resistance");
-  for (const circuit::OnTime& pulse : circuit.power_switch.train) {
-    list.positive(pulse.on, "switch.pulses");
-    list.not_negative(pulse.off, "switch.pulses");
-  }
+  for (const circuit::Piece& piece : circuit.pieces) check_piece(piece, list);
+  check_switch(circuit.power_switch, list);
+  check_charger(circuit, list);
   list.not_negative(circuit.extra_resistance, "extra resistance of the loop");
   list.not_negative(circuit.extra_inductance, "extra inductance of the loop");
 }

@@ -168,6 +168,14 @@ void check_inside(const Problem& p, ComplaintList& list) {
                  " is exceeded before the pulse, at " + in_celsius(p.boundary.ambient));
 }
 
+void check_sequence(const WeldSequence& sequence, ComplaintList& list) {
+  list.unless(sequence.welds >= 1, "cell.spots", "must be at least 1");
+  list.unless(sequence.welds == 1 || sequence.pause > 0, "cell.pause, cell.spots",
+              "several spots need a pause between them");
+  list.not_negative(sequence.cell_radius, "cell.size");
+  list.not_negative(sequence.cell_length, "cell.size");
+}
+
 // Outer radius of a part at a height, negative if the height is outside it; nothing: no such part.
 std::optional<double> radius_at(const Problem& p, const std::string& part, double z) {
   const auto within = [z](double low, double high) {
@@ -242,6 +250,7 @@ std::vector<std::string> complaints(const Problem& problem) {
   check_pressing(problem, list);
   check_circuit(problem.circuit, list);
   check_inside(problem, list);
+  check_sequence(problem.sequence, list);
   check_probes(problem, list);
   check_numerics(problem.numerics, list);
   return list.list();

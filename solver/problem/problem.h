@@ -103,6 +103,14 @@ struct CellLimits {
   std::string reason;
 };
 
+// Several welds on this end of the cell, one after the other.
+struct WeldSequence {
+  int welds = 1;
+  double pause = 0;        // [s] from one to the next
+  double cell_radius = 0;  // [m] of the winding; 0: no cell
+  double cell_length = 0;  // [m]
+};
+
 struct Problem {
   std::string name;
   Electrode electrode;
@@ -115,6 +123,7 @@ struct Problem {
   Arrangement arrangement;
   circuit::Circuit circuit;
   Boundary boundary;
+  WeldSequence sequence = {};
   std::optional<CellLimits> cell_limits;  // absent: no cell to protect (pure checks)
   std::vector<Probe> probes;
   Numerics numerics;

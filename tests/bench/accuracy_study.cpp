@@ -1,8 +1,9 @@
 // Error against processor time of one case: the case is solved over a list of resolutions and step
 // tolerances and compared with one converged run.
 //
-//   accuracy_study CASE.toml [--reference RESOLUTION TOLERANCE] [--repeat N]
-//                  [--resolutions LIST] [--tolerances LIST]
+//   accuracy_study CASE.toml|melting-benchmark [--reference RESOLUTION TOLERANCE] [--repeat N]
+//                  [--resolutions LIST] [--tolerances LIST] [--coupling TOLERANCE] [--linear
+//                  TOLERANCE]
 //
 // One line of comma-separated values per run on standard output. Errors, all relative [1]:
 //   nugget       largest nugget diameter (0 if the reference has none)
@@ -22,6 +23,7 @@
 
 #include "io/case/read_case.h"
 #include "solver/solve.h"
+#include "tests/bench/bench_cases.h"
 
 namespace {
 
@@ -67,7 +69,8 @@ std::vector<double> numbers(const char* list) {
 }
 
 int study(int argc, char** argv) {
-  Problem problem = read_case(argv[1]).problem;
+  Problem problem = std::string(argv[1]) == "melting-benchmark" ? bench::melting_benchmark()
+                                                                : read_case(argv[1]).problem;
   std::vector<double> resolutions{0.4, 0.5, 0.6, 0.7, 0.85, 1, 1.4, 2};
   std::vector<double> tolerances{4e-3, 2e-3, 1e-3, 5e-4};
   double finest = 4, tightest = 1e-4;
@@ -78,6 +81,10 @@ int study(int argc, char** argv) {
       resolutions = numbers(argv[n + 1]);
     } else if (key == "--tolerances") {
       tolerances = numbers(argv[n + 1]);
+    } else if (key == "--coupling") {
+      problem.numerics.coupling_tolerance = std::atof(argv[n + 1]);
+    } else if (key == "--linear") {
+      problem.numerics.linear_tolerance = std::atof(argv[n + 1]);
     } else if (key == "--repeat") {
       repeat = std::atoi(argv[n + 1]);
     } else if (key == "--reference" && n + 2 < argc) {

@@ -64,20 +64,33 @@ void write(Writer& w, const std::string& name, const Contact& c) {
 void write(Writer& w, const circuit::Circuit& c) {
   if (const auto* bank = std::get_if<circuit::CapacitorBank>(&c.source))
     w.line("bank", bank->part_capacitance, bank->part_esr, bank->series, bank->parallel,
-           bank->charge_voltage, bank->rated_voltage, bank->rated_current, bank->tolerance);
+           bank->charge_voltage, bank->rated_voltage, bank->rated_current, bank->tolerance,
+           bank->esr_factor, bank->esr_spread, bank->supercapacitor ? 1 : 0, bank->balancing,
+           bank->rated_ripple, bank->thermal_resistance);
   if (const auto* battery = std::get_if<circuit::Battery>(&c.source))
     w.line("battery", battery->open_circuit_voltage, battery->internal_resistance,
-           battery->rated_current);
+           battery->rated_current, battery->cut_off_current, battery->cut_off_delay);
+  if (const auto* supply = std::get_if<circuit::BenchSupply>(&c.source))
+    w.line("supply", supply->voltage, supply->current_limit, supply->internal_resistance);
   if (const auto* pulse = std::get_if<circuit::ExponentialCurrent>(&c.source))
     w.line("exponential", pulse->peak, pulse->time_constant);
   if (const auto* trace = std::get_if<circuit::TableCurrent>(&c.source))
     w.line("trace", trace->time, trace->current);
   w.line("leads", c.leads.material, c.leads.cross_section, c.leads.length, c.leads.spacing,
-         c.leads.resistance, c.leads.inductance);
+         c.leads.resistance, c.leads.inductance, c.leads.flexible ? 1 : 0);
+  for (const auto& piece : c.pieces)
+    w.line("piece", piece.name, piece.length, piece.cross_section, piece.resistivity, piece.count,
+           piece.inductance);
   for (const auto& joint : c.joints) w.line("joint", joint.name, joint.resistance);
-  w.line("switch", c.power_switch.on_resistance);
+  const circuit::Switch& s = c.power_switch;
+  w.line("switch", s.on_resistance, s.kind, s.forward_drop, s.parallel, s.turn_off_time,
+         s.rated_voltage, s.avalanche_energy, s.protection, s.clamp_voltage, s.diode_drop);
   for (const auto& pulse : c.power_switch.train) w.line("pulse", pulse.on, pulse.off);
   w.line("extra", c.extra_resistance, c.extra_inductance);
+  w.line("work", c.handling_time, c.weld_rate);
+  if (c.charger)
+    w.line("charger", c.charger->current_limit, c.charger->set_voltage,
+           c.charger->series_resistance);
 }
 
 }  // namespace
@@ -101,6 +114,8 @@ std::string in_words(const Problem& p) {
   w.line("pressing", p.pressing.closing, p.pressing.force, p.pressing.approach_speed,
          p.pressing.tip_stiffness);
   w.line("arrangement", p.arrangement.spots, p.arrangement.spacing);
+  w.line("sequence", p.sequence.welds, p.sequence.pause, p.sequence.cell_radius,
+         p.sequence.cell_length);
   write(w, p.circuit);
   w.line("boundary", p.boundary.ambient, p.boundary.electrode_end, p.boundary.rim,
          p.boundary.bottom);

@@ -75,9 +75,9 @@ TEST(ReadCase, TemplateIsComplete) {
   ASSERT_EQ(p.circuit.power_switch.train.size(), 1u);
   EXPECT_DOUBLE_EQ(p.circuit.power_switch.train[0].on, 8e-3);
   ASSERT_EQ(p.inner.size(), 3u);
-  EXPECT_DOUBLE_EQ(p.inner[0].limit.value(), 363.15);
+  EXPECT_DOUBLE_EQ(p.inner[2].limit.value(), 363.15);
   ASSERT_TRUE(p.cell_limits);
-  EXPECT_DOUBLE_EQ(p.cell_limits->inner_wall, 403.15);
+  EXPECT_DOUBLE_EQ(p.cell_limits->inner_wall, 973.15);
   EXPECT_FALSE(p.cell_limits->reason.empty());
   EXPECT_DOUBLE_EQ(p.can.radius, 9e-3);
   EXPECT_DOUBLE_EQ(p.faying_contact.radius, 0.9e-3);

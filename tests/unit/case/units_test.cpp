@@ -50,6 +50,7 @@ TEST(Units, ReadsUsualSpellings) {
       {"-20 degC", "degC", 253.15},
       {"3 K", "K", 3},
       {"3 mohm", "mohm", 3e-3},
+      {"25 K/W", "K/W", 25},
       {"3 mOhm", "mohm", 3e-3},
       {"3 mΩ", "mohm", 3e-3},
       {"3mΩ", "mohm", 3e-3},

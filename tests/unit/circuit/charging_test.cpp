@@ -94,5 +94,20 @@ TEST(Charging, refuses_what_never_ends) {
   EXPECT_THROW(charge_to_voltage({1, 5, -1}, 1, 1, 4), std::invalid_argument);
 }
 
+// Heat in the resistor is R_s int i^2 dt; the supply gives most where the current starts to fall.
+TEST(Charging, square_of_the_current_and_supply_power) {
+  const Charger charger{2, 20, 3};
+  const Charge charge = full_charge(charger, 0.05, 4);
+  EXPECT_NEAR(charge.lost, 3 * charge.square_current_time, 1e-12);
+  EXPECT_DOUBLE_EQ(charge.peak_supply_power, 2 * 20.0);
+  // Ended while the current is still constant.
+  const Charge early = charge_to_voltage(charger, 0.05, 4, 10);
+  EXPECT_DOUBLE_EQ(early.peak_supply_power, 2 * (10 + 2 * 3.0));
+  EXPECT_NEAR(early.square_current_time, 4 * early.time, 1e-12);
+  const Charge ideal = full_charge({2, 20, 0}, 0.05, 4);
+  EXPECT_EQ(ideal.lost, 0);
+  EXPECT_NEAR(ideal.square_current_time, 4 * ideal.time, 1e-12);
+}
+
 }  // namespace
 }  // namespace tabmelt::circuit

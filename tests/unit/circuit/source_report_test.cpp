@@ -71,6 +71,39 @@ TEST(SourceReport, worst_part_carries_the_charge_of_the_string) {
   EXPECT_THROW(worst_part_voltage(12, 0, 0.1), std::invalid_argument);
 }
 
+// Three cells at 7.5 V with a board that keeps each within 8 % of its share.
+TEST(SourceReport, balancing_decides_the_worst_cell_of_a_stack) {
+  CapacitorBank stack;
+  stack.series = 3;
+  stack.supercapacitor = true;
+  stack.balancing = 0.08;
+  EXPECT_DOUBLE_EQ(worst_part_voltage(stack, 7.5), 2.7);
+  stack.balancing.reset();
+  EXPECT_DOUBLE_EQ(worst_part_voltage(stack, 7.5), worst_part_voltage(7.5, 3, 0.2));
+  stack.series = 1;
+  stack.balancing = 0.08;
+  EXPECT_DOUBLE_EQ(worst_part_voltage(stack, 2.5), 2.5);
+}
+
+TEST(SourceReport, uneven_strings) {
+  Circuit circuit;
+  CapacitorBank bank = invented_bank();
+  bank.esr_spread = 0.2;
+  circuit.source = bank;
+  const SourceReport report = source_report(circuit, {500, 5, 5});
+  EXPECT_FALSE(report.current_exceeded);  // 50 A of 60 A, shared evenly
+  // Conductances 1/0.8 beside nine of 1/1.2.
+  EXPECT_NEAR(report.worst_part_current, 500 * 1.25 / (1.25 + 7.5), 1e-9);
+  EXPECT_TRUE(report.worst_current_exceeded);
+}
+
+// 30 A through 10 mohm behind 2 V leave 1.7 V of 15 V at the terminals.
+TEST(SourceReport, bench_supply_droops_to_what_its_current_takes) {
+  Circuit circuit;
+  circuit.source.emplace<BenchSupply>(BenchSupply{15, 30, 0.01});
+  EXPECT_NEAR(source_report(circuit, {30, 2, 15}).droop, (15 - 1.7) / 15, 1e-12);
+}
+
 TEST(SourceReport, battery_and_prescribed_currents) {
   Circuit circuit;
   circuit.source = Battery{12.6, 0.006, 700};

@@ -201,5 +201,58 @@ TEST(Complaints, SheetsOfAPureCheckMayEndAnywhere) {
   EXPECT_TRUE(complaints(p).empty());
 }
 
+struct CircuitFault {
+  const char* words;
+  std::function<void(Problem&)> make;
+};
+
+TEST(Complaints, AboutSourcesSwitchesAndChargers) {
+  using circuit::CapacitorBank;
+  const std::vector<CircuitFault> faults{
+      {"source.esr_spread", [](Problem& p) { bank_of(p).esr_spread = 1; }},
+      {"source.esr_by_temperature", [](Problem& p) { bank_of(p).esr_factor = 0; }},
+      {"source.balancing", [](Problem& p) { bank_of(p).balancing = -0.1; }},
+      {"source.rated_ripple", [](Problem& p) { bank_of(p).rated_ripple = 0; }},
+      {"source.thermal_resistance", [](Problem& p) { bank_of(p).thermal_resistance = -1; }},
+      {"source.cut_off_current",
+       [](Problem& p) {
+         p.circuit.source = circuit::Battery{12, 0.01, {}, -5, 0};
+       }},
+      {"source.current_limit",
+       [](Problem& p) {
+         p.circuit.source = circuit::BenchSupply{12, 0, 0.01};
+       }},
+      {"source.voltage",
+       [](Problem& p) {
+         p.circuit.source = circuit::BenchSupply{0, 5, 0.01};
+       }},
+      {"switch.parallel", [](Problem& p) { p.circuit.power_switch.parallel = 0; }},
+      {"switch.clamp_voltage",
+       [](Problem& p) { p.circuit.power_switch.protection = circuit::Protection::clamp; }},
+      {"switch.diode_drop",
+       [](Problem& p) { p.circuit.power_switch.protection = circuit::Protection::freewheel; }},
+      {"cannot be switched off",
+       [](Problem& p) { p.circuit.power_switch.kind = circuit::SwitchKind::thyristor; }},
+      {"bar: must be above zero",
+       [](Problem& p) {
+         p.circuit.pieces = {{"bar", 0.1, 0, 1e-8, 1, 0}};
+       }},
+      {"never charges",
+       [](Problem& p) {
+         p.circuit.charger = circuit::Charger{1, 10, 0};
+       }},
+      {"work.welds_per_minute", [](Problem& p) { p.circuit.weld_rate = 0; }},
+      {"cell.pause", [](Problem& p) { p.sequence.welds = 3; }},
+      {"cell.spots", [](Problem& p) { p.sequence.welds = 0; }},
+  };
+  for (const CircuitFault& fault : faults) {
+    Problem p = sound();
+    fault.make(p);
+    const auto list = complaints(p);
+    ASSERT_EQ(list.size(), 1u) << fault.words << (list.empty() ? "" : ": " + list.back());
+    EXPECT_NE(list[0].find(fault.words), std::string::npos) << list[0];
+  }
+}
+
 }  // namespace
 }  // namespace tabmelt

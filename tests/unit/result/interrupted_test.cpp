@@ -1,16 +1,10 @@
-// Runs that end early: killed, stopped, out of disk space.
+// Runs that end early: killed, stopped. Full disks: full_disk_test.cpp.
 
 #include <gtest/gtest.h>
-#include <sched.h>
 #include <signal.h>
-#include <sys/mount.h>
-#include <sys/resource.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
-#include <cstdio>
-#include <fstream>
-#include <functional>
 #include <random>
 
 #include "io/result/result_reader.h"
@@ -44,6 +38,7 @@ TEST(Interrupted, a_killed_run_leaves_every_acknowledged_frame) {
   std::mt19937 random(20240607);
   std::uniform_int_distribution<int> microseconds(0, 30000);
   std::size_t most = 0;
+  ::alarm(240);  // a file that HDF5 cannot get through ends the test instead of holding it up
   for (int kill_number = 0; kill_number < 25; ++kill_number) {
     const sample::Folder folder;
     int pipe_ends[2];
@@ -87,6 +82,7 @@ TEST(Interrupted, a_killed_run_leaves_every_acknowledged_frame) {
     // The folder can be used again.
     EXPECT_NO_THROW(sample::write(folder.path()));
   }
+  ::alarm(0);
   EXPECT_GT(most, 5U) << "the kills came too early to test anything";
 }
 
@@ -110,142 +106,17 @@ TEST(Interrupted, a_stopped_run_keeps_part_names_with_everything_in_them) {
     EXPECT_EQ(stored.scalars.at("peak_current"), 1500);
     EXPECT_FALSE(stored.peak_temperature.empty());
     for (const char* name : {"result.part.xdmf", "history.part.csv", "summary.part.json",
-                             "report.part.md", "result.part.vtkhdf"}) {
+                             "report.part.md", "report.part.html", "result.part.vtkhdf"}) {
       EXPECT_TRUE(fs::exists(folder / name)) << name;
     }
-    EXPECT_EQ(entries(folder.path()), 5U);
+    EXPECT_EQ(entries(folder.path()), 6U);
     EXPECT_NE(sample::file_text(folder / "report.part.md").find("invented reason"),
               std::string::npos);
     EXPECT_NE(sample::file_text(folder / "result.part.xdmf").find("result.part.vtkhdf:"),
               std::string::npos);
     sample::write(folder.path());
-    EXPECT_EQ(entries(folder.path()), 5U) << "part files of the earlier run must be gone";
+    EXPECT_EQ(entries(folder.path()), 6U) << "part files of the earlier run must be gone";
   }
-}
-
-// What a child that ran out of space found out; it must end normally, HDF5's clean-up included.
-struct OutOfSpace {
-  int exit_status = -1;
-  std::string report;
-};
-
-// Incompressible frames until the writer gives up, then finish().
-void write_until_full(const fs::path& folder, const fs::path& report) {
-  std::ofstream told(report);
-  try {
-    const Result run = sample::finished();
-    ResultWriter writer(folder, sample::asked());
-    writer.begins(sample::beginning());
-    std::mt19937 random(1);
-    int frames = 0;
-    for (; frames < 20000 && writer.step_done({}, 0); ++frames) {
-      Frame frame = sample::frame(static_cast<std::size_t>(frames), run.grid);
-      for (float& value : frame.current_density) value = static_cast<float>(random());
-      writer.frame_taken(frame);
-    }
-    told << "frames " << frames << "\n";
-    writer.finish(run, sample::verdict());
-    told << "finished\n";
-  } catch (const OutputError& error) {
-    told << "OutputError: " << error.what() << "\n";
-  }
-}
-
-OutOfSpace in_child(const std::function<bool()>& limit, const std::function<void()>& run,
-                    const fs::path& report) {
-  const pid_t child = ::fork();
-  if (child == 0) {
-    if (!limit()) ::_exit(77);
-    run();
-    std::exit(0);  // not _exit: what HDF5 does at the end must survive too
-  }
-  int status = 0;
-  ::waitpid(child, &status, 0);
-  return {WIFEXITED(status) ? WEXITSTATUS(status) : -WTERMSIG(status), sample::file_text(report)};
-}
-
-TEST(Interrupted, a_file_that_may_not_grow_is_reported_and_gets_no_final_name) {
-  const sample::Folder folder, aside;
-  const auto limit = [] {
-    ::signal(SIGXFSZ, SIG_IGN);
-    const rlimit bytes{400000, 400000};
-    return ::setrlimit(RLIMIT_FSIZE, &bytes) == 0;
-  };
-  const auto outcome = in_child(
-      limit, [&] { write_until_full(folder.path(), aside / "told"); }, aside / "told");
-  EXPECT_EQ(outcome.exit_status, 0) << outcome.report;
-  EXPECT_NE(outcome.report.find("OutputError: cannot write " +
-                                (folder / "result.part.vtkhdf").string() + ": File too large"),
-            std::string::npos)
-      << outcome.report;
-  EXPECT_EQ(outcome.report.find("finished"), std::string::npos);
-  EXPECT_EQ(outcome.report.find("frames 0\n"), std::string::npos);
-  EXPECT_EQ(outcome.report.find("frames 20000\n"), std::string::npos);
-  for (const auto& entry : fs::directory_iterator(folder.path())) {
-    EXPECT_EQ(entry.path().filename(), "result.part.vtkhdf");
-  }
-}
-
-// Mounts a disk of 600 kB over a folder, seen by this process only; false if that is not allowed.
-bool a_small_disk_at(const fs::path& folder) {
-  if (::geteuid() == 0) {
-    if (::unshare(CLONE_NEWNS) != 0) return false;
-  } else {
-    // Whoever is not the superuser can be it in a name space of their own.
-    const auto user = ::geteuid(), group = ::getegid();
-    if (::unshare(CLONE_NEWNS | CLONE_NEWUSER) != 0) return false;
-    std::ofstream("/proc/self/setgroups") << "deny";
-    std::ofstream("/proc/self/uid_map") << "0 " << user << " 1";
-    std::ofstream("/proc/self/gid_map") << "0 " << group << " 1";
-  }
-  return ::mount("none", "/", nullptr, MS_REC | MS_PRIVATE, nullptr) == 0 &&
-         ::mount("tmpfs", folder.c_str(), "tmpfs", 0, "size=600k") == 0;
-}
-
-TEST(Interrupted, a_full_disk_is_reported_and_keeps_the_frames_before) {
-  const sample::Folder folder, aside;
-  const auto limit = [&] { return a_small_disk_at(folder.path()); };
-  const auto run = [&] {
-    write_until_full(folder.path(), aside / "told");
-    std::ofstream told(aside / "told", std::ios::app);
-    for (const auto& entry : fs::directory_iterator(folder.path())) {
-      told << "left " << entry.path().filename().string() << "\n";
-    }
-    try {
-      const StoredRun stored = read_result_file(folder / "result.part.vtkhdf");
-      const auto grid = sample::beginning().grid;
-      std::size_t right = 0;
-      for (std::size_t k = 0; k < stored.frame_times.size(); ++k) {
-        const Frame got = stored.frame(k), wrote = sample::frame(k, grid);
-        bool same = got.time == wrote.time;
-        for (std::size_t cell = 0; cell < grid.cells(); ++cell) {
-          same = same && (stored.region[cell] == region::empty ||
-                          got.temperature[cell] == wrote.temperature[cell]);
-        }
-        right += same;
-      }
-      told << "readable " << stored.frame_times.size() << " right " << right << "\n";
-    } catch (const std::exception& error) {
-      told << "unreadable: " << error.what() << "\n";
-    }
-  };
-  const auto outcome = in_child(limit, run, aside / "told");
-  if (outcome.exit_status == 77) GTEST_SKIP() << "may not mount a small disk here";
-  EXPECT_EQ(outcome.exit_status, 0) << outcome.report;
-  EXPECT_NE(outcome.report.find("result.part.vtkhdf: No space left on device"), std::string::npos)
-      << outcome.report;
-  EXPECT_EQ(outcome.report.find("finished"), std::string::npos);
-  EXPECT_NE(outcome.report.find("left result.part.vtkhdf\n"), std::string::npos);
-  EXPECT_EQ(outcome.report.find("left result.vtkhdf"), std::string::npos);
-  // The frame that failed was the last one tried.
-  int tried = 0, readable = 0, right = 0;
-  ASSERT_EQ(std::sscanf(outcome.report.c_str(), "frames %d", &tried), 1);
-  const auto line = outcome.report.find("readable ");
-  ASSERT_NE(line, std::string::npos) << outcome.report;
-  ASSERT_EQ(std::sscanf(outcome.report.c_str() + line, "readable %d right %d", &readable, &right),
-            2);
-  EXPECT_GE(readable, tried - 1) << outcome.report;
-  EXPECT_EQ(readable, right) << outcome.report;
 }
 
 TEST(Interrupted, a_text_that_does_not_fit_leaves_nothing_under_a_final_name) {

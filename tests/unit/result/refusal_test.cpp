@@ -50,13 +50,13 @@ TEST(Writer, creates_missing_folders_and_leaves_only_final_names) {
     names.push_back(entry.path().filename().string());
   }
   std::sort(names.begin(), names.end());
-  EXPECT_EQ(names, (std::vector<std::string>{"history.csv", "report.md", "result.vtkhdf",
-                                             "result.xdmf", "summary.json"}));
+  EXPECT_EQ(names, (std::vector<std::string>{"history.csv", "report.html", "report.md",
+                                             "result.vtkhdf", "result.xdmf", "summary.json"}));
 }
 
 TEST(Writer, never_overwrites_finished_results) {
-  for (const char* name :
-       {"result.vtkhdf", "result.xdmf", "history.csv", "summary.json", "report.md"}) {
+  for (const char* name : {"result.vtkhdf", "result.xdmf", "history.csv", "summary.json",
+                           "report.md", "report.html"}) {
     const sample::Folder folder;
     std::ofstream(folder / name) << "mine";
     const std::string told = refusal_to_write(folder.path());

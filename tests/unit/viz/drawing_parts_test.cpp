@@ -97,6 +97,27 @@ TEST(Labels, LongWordsAreBrokenAndCut) {
   EXPECT_NE(cut[1].find("\u2026"), std::string::npos);
 }
 
+TEST(Labels, LongVerdictIsSetSmallerInsteadOfCut) {
+  std::string words;
+  for (int n = 0; n < 90; ++n) {
+    words += "word" + std::to_string(n) + " ";
+  }
+  constexpr double width = 1250, height = 56;
+  for (const std::size_t length : {60UL, 300UL, words.size()}) {
+    const FittedText text = fitted(words.substr(0, length), {.size = 16}, width, height, 12);
+    ASSERT_FALSE(text.lines.empty());
+    EXPECT_LE(text.pitch * static_cast<double>(text.lines.size()), height);
+    EXPECT_EQ(text.lines.back().find("\u2026"), std::string::npos) << length;
+    for (const std::string& line : text.lines) {
+      EXPECT_LE(Page::text_width(line, text.style), width);
+    }
+  }
+  EXPECT_EQ(fitted("short", {.size = 16}, width, height, 12).style.size, 16);
+  const FittedText cut = fitted(words + words + words, {.size = 16}, width, height, 12);
+  EXPECT_EQ(cut.style.size, 12);
+  EXPECT_NE(cut.lines.back().find("\u2026"), std::string::npos);
+}
+
 TEST(Axis, StepsAreRoundAndCoverTheRange) {
   const RoundAxis axis = round_axis(0, 1496, 6);
   EXPECT_DOUBLE_EQ(axis.step, 500);

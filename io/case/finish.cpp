@@ -1,0 +1,87 @@
+#include <fmt/format.h>
+
+#include "io/case/draft.h"
+#include "solver/circuit/capacitor.h"
+#include "solver/material/constants.h"
+
+namespace tabmelt {
+namespace {
+
+circuit::Source source_of(const Draft& draft) {
+  switch (draft.source_kind) {
+    case SourceKind::battery:
+      return draft.battery;
+    case SourceKind::bench_supply:
+      return draft.supply;
+    case SourceKind::exponential_current:
+      return draft.exponential;
+    case SourceKind::measured_current:
+      return draft.trace;
+    case SourceKind::capacitor_bank:
+    case SourceKind::supercapacitor:
+      break;
+  }
+  circuit::CapacitorBank bank = draft.bank;
+  bank.supercapacitor = draft.source_kind == SourceKind::supercapacitor;
+  bank.esr_factor = circuit::esr_factor_at(draft.esr_table, draft.bank_temperature);
+  return bank;
+}
+
+// Metals only; what insulates is complained about with the rest.
+double cold_resistivity(const MaterialPtr& material, double temperature) {
+  return material && material->conducts_current() ? material->resistivity_at(temperature) : 0;
+}
+
+std::vector<circuit::Piece> pieces_of(const Draft& draft) {
+  const Problem& p = draft.problem;
+  std::vector<circuit::Piece> pieces;
+  for (const Conductor& conductor : draft.conductors) {
+    pieces.push_back(conductor.piece);
+    pieces.back().resistivity = cold_resistivity(conductor.material, p.boundary.ambient);
+  }
+  if (draft.rod_length > 0)
+    pieces.push_back({"electrode rods", draft.rod_length,
+                      constants::pi * p.electrode.body_radius * p.electrode.body_radius,
+                      cold_resistivity(p.electrode.material, p.boundary.ambient),
+                      p.arrangement.spots, 0});
+  return pieces;
+}
+
+// A contactor closes for half of each bounce before it stays closed.
+std::vector<circuit::OnTime> train_of(const Draft& draft) {
+  std::vector<circuit::OnTime> train = draft.problem.circuit.power_switch.train;
+  if (draft.main_pulse > 0) {
+    train = {{draft.main_pulse, 0}};
+    if (draft.first_pulse > 0) train.insert(train.begin(), {draft.first_pulse, draft.pause});
+  }
+  if (!train.empty())
+    train.insert(train.begin(), static_cast<std::size_t>(draft.bounces),
+                 {draft.bounce_time / 2, draft.bounce_time / 2});
+  return train;
+}
+
+}  // namespace
+
+void finish(Draft& draft) {
+  Problem& p = draft.problem;
+  p.name = draft.title;
+  p.circuit.source = source_of(draft);
+  p.circuit.joints.clear();
+  for (int n = 1; n <= draft.joint_count; ++n)
+    p.circuit.joints.push_back({fmt::format("joint {}", n), draft.joint_resistance});
+  p.circuit.pieces = pieces_of(draft);
+  p.circuit.power_switch.train = train_of(draft);
+  if (draft.has_charger()) p.circuit.charger = draft.charger;
+  if (draft.has_inner_wall_limit)
+    p.cell_limits = CellLimits{draft.inner_wall_limit, draft.inner_wall_reason};
+  else
+    p.cell_limits.reset();
+  if (const auto preset = draft.preset()) {
+    p.sequence.cell_radius = preset->cell_radius;
+    p.sequence.cell_length = preset->cell_length;
+  }
+  for (InnerLayer& layer : p.inner)
+    if (!layer.limit) layer.limit_reason.clear();
+}
+
+}  // namespace tabmelt

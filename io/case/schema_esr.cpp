@@ -1,0 +1,110 @@
+// Keys of [source] about the series resistance of capacitors.
+#include <algorithm>
+
+#include "io/case/schema.h"
+#include "io/case/units.h"
+#include "solver/circuit/capacitor.h"
+
+namespace tabmelt::schema {
+namespace {
+
+constexpr const char* bank_or_supercapacitor =
+    "source.kind is \"capacitor bank\" or \"supercapacitor\"";
+
+}  // namespace
+
+// What a data sheet says about the series resistance, if not the resistance itself.
+std::vector<Key> esr_keys() {
+  const auto by_factor = [](const Draft& d) { return d.bank_kind(); };
+  const auto by_temperature = [](const Draft& d) {
+    return d.bank_kind() && d.is_given("source.esr_by_temperature");
+  };
+  return {
+      {.path = "source.dissipation_factor",
+       .kind = Kind::number,
+       .lowest = 0,
+       .highest = 5,
+       .meaning = "Dissipation factor (tan delta) of one part from its data sheet, as a number or "
+                  "in per cent; gives source.part_esr.",
+       .rule_in_words = "either source.part_esr or source.dissipation_factor is required",
+       .applies = by_factor,
+       .applies_when = bank_or_supercapacitor,
+       .set = [](Draft& d, const Value& v) { d.dissipation_factor = v.number; }},
+      {.path = "source.dissipation_frequency",
+       .kind = Kind::quantity,
+       .unit = "Hz",
+       .lowest = 1,
+       .highest = 1e6,
+       .meaning = "Frequency at which the data sheet gives the dissipation factor.",
+       .standard = {"120 Hz", "usual for electrolytic capacitors, IEC 60384-4"},
+       .applies =
+           [by_factor](const Draft& d) {
+             return by_factor(d) && d.is_given("source.dissipation_factor");
+           },
+       .applies_when = "source.dissipation_factor is given",
+       .set = [](Draft& d, const Value& v) { d.dissipation_frequency = v.number; }},
+      {.path = "source.part_esr",
+       .kind = Kind::quantity,
+       .unit = "mohm",
+       .lowest = 0,
+       .highest = 10,
+       .meaning =
+           "Series resistance (ESR) of one part, from its data sheet; 0 ohm for an ideal one.",
+       .required = true,
+       .rule = [](const Draft& d) -> std::optional<Standard> {
+         if (!d.is_given("source.dissipation_factor") || !(d.bank.part_capacitance > 0) ||
+             !(d.dissipation_frequency > 0))
+           return std::nullopt;
+         const double esr = circuit::esr_from_dissipation(
+             d.dissipation_factor, d.bank.part_capacitance, d.dissipation_frequency);
+         return Standard{units::in_unit(std::min(esr, 10.0), "mohm", 12),
+                         "from the dissipation factor: tan d/(2 pi f C), IEC 60384-4"};
+       },
+       .rule_in_words = "worked out from source.dissipation_factor; one of them is required",
+       .applies = [](const Draft& d) { return d.bank_kind(); },
+       .applies_when = bank_or_supercapacitor,
+       .set = [](Draft& d, const Value& v) { d.bank.part_esr = v.number; }},
+      {.path = "source.esr_by_temperature",
+       .kind = Kind::pairs,
+       .unit = "degC",
+       .lowest = 200,
+       .highest = 500,
+       .meaning =
+           "Series resistance at other temperatures, as pairs of temperature and factor on "
+           "the data-sheet value, e.g. [[\"-10 degC\", \"3\"], [\"20 degC\", \"1\"]]; straight "
+           "lines between.",
+       .second_unit = "1",
+       .second_lowest = 0.01,
+       .second_highest = 100,
+       .rule_in_words = "left out: the data-sheet value at any temperature",
+       .applies = [](const Draft& d) { return d.bank_kind(); },
+       .applies_when = bank_or_supercapacitor,
+       .set =
+           [](Draft& d, const Value& v) {
+             d.esr_table = v.pairs;
+             std::sort(d.esr_table.begin(), d.esr_table.end());
+           }},
+      {.path = "source.temperature",
+       .kind = Kind::quantity,
+       .unit = "degC",
+       .lowest = 200,
+       .highest = 500,
+       .meaning = "Temperature of the capacitors, for source.esr_by_temperature.",
+       .standard = {"20 degC", "a workshop; common practice, no source"},
+       .applies = by_temperature,
+       .applies_when = "source.esr_by_temperature is given",
+       .set = [](Draft& d, const Value& v) { d.bank_temperature = v.number; }},
+      {.path = "source.esr_spread",
+       .kind = Kind::number,
+       .lowest = 0,
+       .highest = 0.9,
+       .meaning = "Spread of the parts' series resistance, as a fraction or in per cent; parallel "
+                  "strings then share the current unevenly.",
+       .standard = {"0.2", "parts of one batch; engineering judgement"},
+       .applies = [](const Draft& d) { return d.bank_kind(); },
+       .applies_when = bank_or_supercapacitor,
+       .set = [](Draft& d, const Value& v) { d.bank.esr_spread = v.number; }},
+  };
+}
+
+}  // namespace tabmelt::schema

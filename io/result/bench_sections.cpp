@@ -1,0 +1,203 @@
+#include "io/result/bench_sections.h"
+
+#include <fmt/format.h>
+
+#include <cmath>
+
+#include "io/result/bench_figures.h"
+#include "io/result/people_units.h"
+
+namespace tabmelt {
+namespace {
+
+using Columns = std::vector<Column>;
+
+Table figures_table() { return Table(Columns{{"Quantity"}, {"Value", Align::right}, {"Remark"}}); }
+
+Prose rated(double value, const std::optional<double>& limit, std::string (*text_of)(double)) {
+  if (!limit) return "no rating given";
+  if (value <= *limit) return "within the rated " + text_of(*limit);
+  return Prose{{"exceeds", Tone::bad}, {" the rated " + text_of(*limit)}};
+}
+
+void add_bank(const circuit::CapacitorBank& bank, const BenchFigures& f, Table& table) {
+  const circuit::SourceReport& s = f.source;
+  if (bank.parallel > 1)
+    table.add_row({"Peak current of the string that carries most",
+                   current_text(s.worst_part_current),
+                   rated(s.worst_part_current, bank.rated_current, current_text)});
+  if (bank.series > 1)
+    table.add_row({"Highest voltage of one part", voltage_text(s.worst_part_voltage),
+                   rated(s.worst_part_voltage, bank.rated_voltage, voltage_text)});
+  if (s.reverse_voltage > 0)
+    table.add_row({"Deepest reverse voltage of one part", voltage_text(s.reverse_part_voltage),
+                   Prose{{"not allowed", Tone::bad}, {" for parts with a plus and a minus"}}});
+  table.add_row({"Energy if all parts are at the edge of their tolerance",
+                 fmt::format("{} to {}", energy_text(s.least_energy), energy_text(s.most_energy)),
+                 fmt::format("tolerance {}", percent_text(bank.tolerance))});
+  if (f.part_load) {
+    table.add_row({"Ripple current of one part at your rate of welds",
+                   fmt::format("{:.3g} A", f.part_load->ripple_current),
+                   rated(f.part_load->ripple_current, bank.rated_ripple, current_text)});
+    table.add_row({"Heat in one part at that rate", fmt::format("{:.3g} W", f.part_load->power),
+                   bank.thermal_resistance
+                       ? "warms it by " + kelvin_difference_text(f.part_load->rise)
+                       : std::string("its thermal resistance is not given")});
+  }
+}
+
+Section source_parts(const Problem& problem, const BenchFigures& f) {
+  Table table = figures_table();
+  const circuit::Source& source = problem.circuit.source;
+  if (const auto* bank = std::get_if<circuit::CapacitorBank>(&source)) {
+    table.add_row({"Voltage lost in this weld", percent_text(f.source.droop), "of the charge"});
+    add_bank(*bank, f, table);
+  } else if (const auto* battery = std::get_if<circuit::Battery>(&source)) {
+    table.add_row({"Largest drop inside the battery", percent_text(f.source.droop),
+                   "of its open-circuit voltage"});
+    if (battery->cut_off_current) {
+      const bool reached = f.source.peak_current >= *battery->cut_off_current;
+      table.add_row({"Cut-off of its protection", current_text(*battery->cut_off_current),
+                     reached
+                         ? Prose{{"reached", Tone::bad},
+                                 {"; opens if it lasts " + duration_text(battery->cut_off_delay)}}
+                         : Prose("not reached")});
+    }
+  } else if (const auto* supply = std::get_if<circuit::BenchSupply>(&source)) {
+    const bool limited = f.source.peak_current >= supply->current_limit * (1 - 1e-9);
+    table.add_row({"Current limit", current_text(supply->current_limit),
+                   limited ? "reached: the supply then holds the current"
+                           : "not reached: the supply holds its voltage"});
+    table.add_row(
+        {"Largest drop at its terminals", percent_text(f.source.droop), "of the set voltage"});
+  }
+  return {"source_parts", "Parts of the source", {table}};
+}
+
+Section leads_section(const Problem& problem, const BenchFigures& f) {
+  Table table = figures_table();
+  table.add_row(
+      {"Leads warm up in one pulse", kelvin_difference_text(*f.lead_pulse_rise),
+       fmt::format("{:.3g} mm2 of {}, nothing lost meanwhile",
+                   problem.circuit.leads.cross_section * 1e6, problem.circuit.leads.material)});
+  if (f.lead_steady_rise)
+    table.add_row(
+        {"Leads warm up at your rate of welds", kelvin_difference_text(*f.lead_steady_rise),
+         fmt::format("{:.3g} welds a minute, bare in still air", *problem.circuit.weld_rate * 60)});
+  for (const circuit::Piece& piece : problem.circuit.pieces)
+    table.add_row({"Resistance of " + piece.name, milliohm_text(piece.resistance()), "cold"});
+  return {"leads", "Leads", {table}};
+}
+
+Prose peak_remark(const circuit::TurnOff& off, const circuit::Switch& part) {
+  if (off.clamp_fails)
+    return Prose{{"the clamp does not protect", Tone::bad},
+                 {": it must hold more than the source and less than the parts bear"}};
+  if (off.breaks_down)
+    return Prose{{"the parts break down", Tone::bad}, {" and take the energy themselves"}};
+  if (!part.rated_voltage) return "no rated voltage given";
+  return "within the rated " + voltage_text(*part.rated_voltage);
+}
+
+Section switch_section(const Problem& problem, const BenchFigures& f) {
+  Table table = figures_table();
+  const circuit::Switch& part = problem.circuit.power_switch;
+  const circuit::TurnOff& off = *f.turn_off;
+  table.add_row(
+      {"Opens at", current_text(*f.opening_current), "at " + duration_text(f.opening_time)});
+  table.add_row({"Energy held by the leads then", energy_text(off.held_energy), "L I²/2"});
+  if (part.kind == circuit::SwitchKind::contactor) {
+    table.add_row({"Where it goes", "arc", "between the opening contacts; wears them"});
+    return {"switch", "Switch", {table}};
+  }
+  if (part.parallel > 1)
+    table.add_row({"The same for each transistor", energy_text(off.part_held_energy),
+                   fmt::format("{} share it evenly", part.parallel)});
+  table.add_row({"Highest voltage over the switch",
+                 off.bounded ? voltage_text(off.peak_voltage) : std::string("not known"),
+                 off.bounded ? peak_remark(off, part)
+                             : Prose("nothing given limits it: state the rated voltage, the "
+                                     "turn-off time or a clamp")});
+  if (off.avalanche_energy > 0) {
+    const auto use = [&](double share) {
+      return part.avalanche_energy
+                 ? rated(share * *part.avalanche_energy, part.avalanche_energy, energy_text)
+                 : Prose("no rating given");
+    };
+    table.add_row({"Energy in breakdown, shared evenly",
+                   energy_text(off.avalanche_energy / part.parallel),
+                   use(off.part_avalanche_use.value_or(0))});
+    table.add_row({"Energy in breakdown, one part takes all", energy_text(off.avalanche_energy),
+                   use(off.worst_avalanche_use.value_or(0))});
+  }
+  if (off.clamp_energy > 0)
+    table.add_row({"Energy in the clamp", energy_text(off.clamp_energy), "each time it opens"});
+  if (off.freewheel)
+    table.add_row({"Energy in the free-wheel diode", energy_text(off.freewheel->diode_energy),
+                   "the current dies in " + duration_text(off.freewheel->time)});
+  return {"switch", "Switch", {table}};
+}
+
+Section charging_section(const BenchFigures& f) {
+  Table table = figures_table();
+  const circuit::Charge& charge = *f.charge;
+  table.add_row({"Full again after", duration_text(charge.time),
+                 "99 % of the supply's voltage; at its current limit for " +
+                     duration_text(charge.constant_current_time)});
+  table.add_row({"Most power from the supply", fmt::format("{:.3g} W", charge.peak_supply_power),
+                 "at its terminals"});
+  table.add_row({"Heat in the resistor and the bank", energy_text(charge.lost),
+                 fmt::format("each time; at most {:.3g} W, on average {:.3g} W while it charges",
+                             charge.peak_power, charge.mean_power())});
+  table.add_row(
+      {"Share of the supply's energy that is stored", percent_text(charge.efficiency()), ""});
+  if (f.welds_per_minute)
+    table.add_row({"Welds a minute at most", fmt::format("{:.3g}", *f.welds_per_minute),
+                   "charging and the time to move on"});
+  return {"charging", "Charging", {table}};
+}
+
+Section sequence_section(const Problem& problem, const BenchFigures& f) {
+  Table table = figures_table();
+  const WeldSequence& sequence = problem.sequence;
+  table.add_row({"Heat left by each weld", energy_text(f.weld_heat),
+                 "all that has not left through the electrodes by the end of the run"});
+  table.add_row({"Cell end before the last weld",
+                 kelvin_difference_text(*f.rise_before_last) + " warmer",
+                 fmt::format("{} welds, {} apart; mean over the end", sequence.welds,
+                             duration_text(sequence.pause))});
+  if (f.allowed_rise)
+    table.add_row({"Room left below the first limit", kelvin_difference_text(*f.allowed_rise),
+                   *f.allowed_rise <= 0 ? Prose{{"one weld alone exceeds it", Tone::bad}}
+                   : *f.rise_before_last > *f.allowed_rise
+                       ? Prose{{"too little", Tone::bad}, {" for this pace"}}
+                       : Prose("enough for this pace")});
+  if (f.allowed_rise && *f.allowed_rise > 0)
+    table.add_row(
+        {"Shortest safe pause",
+         f.shortest_pause ? duration_text(*f.shortest_pause) : std::string("none"),
+         f.shortest_pause ? "between two welds" : "that many welds warm the whole cell too far"});
+  return {"sequence",
+          "Several welds on this end",
+          {table, Prose("The winding is taken as a rod that loses nothing, the gap before it is "
+                        "left out; beside the last spot it is warmer than the mean.")}};
+}
+
+}  // namespace
+
+std::vector<Section> bench_sections(const Problem& problem, const Result& run) {
+  std::vector<Section> sections;
+  if (run.history.empty()) return sections;
+  const BenchFigures f = bench_figures(problem, run);
+  const circuit::Source& source = problem.circuit.source;
+  const bool prescribed = std::holds_alternative<circuit::ExponentialCurrent>(source) ||
+                          std::holds_alternative<circuit::TableCurrent>(source);
+  if (!prescribed) sections.push_back(source_parts(problem, f));
+  if (f.lead_pulse_rise) sections.push_back(leads_section(problem, f));
+  if (f.turn_off) sections.push_back(switch_section(problem, f));
+  if (f.charge) sections.push_back(charging_section(f));
+  if (f.rise_before_last) sections.push_back(sequence_section(problem, f));
+  return sections;
+}
+
+}  // namespace tabmelt

@@ -1,0 +1,118 @@
+#include "io/result/html_report.h"
+
+#include <fmt/format.h>
+
+#include <cstdint>
+#include <fstream>
+#include <iterator>
+#include <map>
+#include <optional>
+
+#include "io/result/html.h"
+#include "io/result/text_file.h"
+
+namespace tabmelt {
+namespace {
+
+namespace fs = std::filesystem;
+
+// The place for pictures inside a page.
+constexpr const char* place_begins = "<!-- pictures -->\n";
+constexpr const char* place_ends = "<!-- end of pictures -->\n";
+
+std::optional<std::string> content(const fs::path& file) {
+  std::ifstream in(file, std::ios::binary);
+  if (!in) return std::nullopt;
+  std::string bytes{std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>()};
+  if (in.bad()) return std::nullopt;
+  return bytes;
+}
+
+struct Caption {
+  std::string words;
+  bool printed = true;  // false: left out on paper
+};
+
+// What a picture shows, by the name of its file.
+Caption caption(const fs::path& file) {
+  static const std::map<std::string, Caption> known{
+      {"section", {"The spot at its telling moment: temperature in both halves of the section."}},
+      {"moments", {"Telling moments of the weld, with the pulse below them."}},
+      {"peak", {"The hottest every place became over the whole run.", false}},
+      {"current",
+       {"Electric potential at the peak current, with the lines along which it flows.", false}},
+      {"curves", {"Current, voltages, resistances and force; temperatures against their limits."}},
+      {"energy", {"Where the energy went, from the source to its sinks."}},
+  };
+  const auto found = known.find(file.stem().string());
+  return found == known.end() ? Caption{file.stem().string(), false} : found->second;
+}
+
+std::string figure(const fs::path& file, const std::string& png) {
+  const Caption shown = caption(file);
+  const std::string words = html_escaped(shown.words);
+  return fmt::format(
+      "<figure{}><img alt=\"{}\" src=\"data:image/png;base64,{}\"><figcaption>{}</figcaption>"
+      "</figure>\n",
+      shown.printed ? "" : " class=\"unprinted\"", words, base64(png), words);
+}
+
+std::string place(const std::string& inside) {
+  return std::string(place_begins) + "<section id=\"pictures\">\n<h2>Pictures</h2>\n" + inside +
+         "</section>\n" + place_ends;
+}
+
+}  // namespace
+
+std::string html_report(const Document& document) {
+  return html_text(document,
+                   place("<p>None were drawn. <code>tabmelt picture</code> with the folder of "
+                         "this result draws them and puts them here.</p>\n"),
+                   "energy");
+}
+
+std::string with_pictures(const std::string& page, const std::vector<fs::path>& files) {
+  const std::size_t from = page.find(place_begins);
+  const std::size_t end = page.find(place_ends, from == std::string::npos ? 0 : from);
+  if (from == std::string::npos || end == std::string::npos) return page;
+  std::string figures;
+  for (const fs::path& file : files) {
+    if (file.extension() != ".png") continue;
+    if (const auto png = content(file)) figures += figure(file, *png);
+  }
+  if (figures.empty()) return page;
+  return page.substr(0, from) + place("<div class=\"pictures\">\n" + figures + "</div>\n") +
+         page.substr(end + std::string(place_ends).size());
+}
+
+std::string failure_to_put_pictures(const fs::path& page, const std::vector<fs::path>& files) {
+  const auto before = content(page);
+  if (!before) return {};
+  const std::string after = with_pictures(*before, files);
+  if (after == *before) return {};
+  // First beside it, so that a full disk does not cost the page that is there.
+  const fs::path beside = page.string() + ".new";
+  if (const auto reason = failure_to_write(beside, after)) return *reason;
+  std::error_code error;
+  fs::rename(beside, page, error);
+  return error ? error.message() : std::string();
+}
+
+std::string base64(const std::string& bytes) {
+  constexpr const char* letters =
+      "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
+  std::string text;
+  text.reserve((bytes.size() + 2) / 3 * 4);
+  for (std::size_t n = 0; n < bytes.size(); n += 3) {
+    std::uint32_t three = 0;
+    for (std::size_t k = 0; k < 3; ++k) {
+      three = three << 8 | (n + k < bytes.size() ? static_cast<unsigned char>(bytes[n + k]) : 0U);
+    }
+    for (std::size_t k = 0; k < 4; ++k) {
+      text += n + k <= bytes.size() ? letters[three >> (18 - 6 * k) & 63U] : '=';
+    }
+  }
+  return text;
+}
+
+}  // namespace tabmelt

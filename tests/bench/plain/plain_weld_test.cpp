@@ -1,0 +1,54 @@
+// The solver against the plain reference implementation, step by step over the same steps.
+// Catches: any change that makes the solver faster and its answers different.
+#include "tests/bench/plain/plain_weld.h"
+
+#include <gtest/gtest.h>
+
+#include "io/case/read_case.h"
+#include "solver/solve.h"
+#include "tests/bench/bench_cases.h"
+
+namespace tabmelt::bench {
+namespace {
+
+// The iterations stop far below the agreement asked for.
+Problem tight(Problem p) {
+  p.numerics.newton_tolerance = 1e-9;
+  p.numerics.linear_tolerance = 1e-13;
+  p.numerics.step_tolerance = 4e-3;
+  p.numerics.resolution = 0.6;
+  return p;
+}
+
+void expect_same(const Problem& problem) {
+  const Result fast = solve(problem);
+  ASSERT_EQ(fast.ending, Ending::finished);
+  ASSERT_GT(fast.history.size(), 20u);
+  PlainWeld plain(problem);
+  const double ambient = problem.boundary.ambient;
+  for (const StepRecord& s : fast.history) {
+    plain.step(s.step);
+    ASSERT_NEAR(plain.time(), s.time, 1e-12 * s.time);
+    EXPECT_NEAR(plain.resistance() * problem.arrangement.spots, s.load_resistance,
+                1e-8 * s.load_resistance);
+    EXPECT_NEAR(plain.peak_temperature() - ambient, s.peak_temperature - ambient,
+                1e-8 * (s.peak_temperature - ambient));
+    EXPECT_NEAR(plain.energy_in(), s.energy_in, 1e-8 * s.energy_in);
+    EXPECT_NEAR(plain.energy_stored(), s.energy_stored, 1e-8 * s.energy_in);
+    EXPECT_NEAR(plain.energy_out(), s.energy_out, 1e-8 * s.energy_in);
+  }
+}
+
+TEST(plain_weld, agrees_to_1e_8_with_constant_properties) {
+  expect_same(tight(shipped_case("three-code-benchmark").problem));
+}
+
+TEST(plain_weld, agrees_to_1e_8_with_real_metals_that_melt) {
+  Problem p = tight(melting_benchmark());
+  const Result fast = solve(p);
+  ASSERT_GT(fast.strip_penetration.value + fast.can_penetration.value, 0) << "nothing melts";
+  expect_same(p);
+}
+
+}  // namespace
+}  // namespace tabmelt::bench

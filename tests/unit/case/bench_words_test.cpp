@@ -1,0 +1,271 @@
+// Sources, leads, switches and chargers in the words on the parts, and what the reader makes of
+// them.
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <numbers>
+
+#include "solver/circuit/conductors.h"
+#include "solver/circuit/loop.h"
+#include "tests/unit/case/problem_in_words.h"
+#include "tests/unit/case/sample_cases.h"
+
+namespace tabmelt::testing {
+namespace {
+
+const std::string head = R"([cell]
+size = "18650"
+end = "negative bottom"
+[strip]
+material = "nickel-200"
+thickness = "0.15 mm"
+[pressing]
+force = "25 N"
+)";
+const std::string bank_source = R"([source]
+kind = "capacitor bank"
+part_capacitance = "4.7 mF"
+part_esr = "20 mohm"
+parallel = 20
+charge_voltage = "16 V"
+)";
+
+circuit::CapacitorBank bank_of(const Case& c) {
+  return std::get<circuit::CapacitorBank>(c.problem.circuit.source);
+}
+
+bool complains(const std::string& text, const std::string& words) {
+  for (const Complaint& complaint : complaints_about(text))
+    if (complaint.message.find(words) != std::string::npos) return true;
+  return false;
+}
+
+TEST(BenchWords, BankByDissipationFactorAndTemperature) {
+  const Case c = read(head + R"([source]
+kind = "capacitor bank"
+part_capacitance = "4.7 mF"
+dissipation_factor = "18 %"
+parallel = 20
+charge_voltage = "16 V"
+esr_by_temperature = [["40 degC", "0.8"], ["0 degC", "2"], ["20 degC", "1"]]
+temperature = "10 degC"
+)");
+  const circuit::CapacitorBank bank = bank_of(c);
+  EXPECT_NEAR(bank.part_esr, 0.18 / (2 * std::numbers::pi * 120 * 4.7e-3), 1e-12);
+  EXPECT_NEAR(bank.esr_factor, 1.5, 1e-12);
+  EXPECT_NEAR(bank.resistance(), 1.5 * bank.part_esr / 20, 1e-15);
+  EXPECT_FALSE(bank.supercapacitor);
+  EXPECT_FALSE(bank.balancing);
+}
+
+TEST(BenchWords, ResistanceAndDissipationFactorMustNotDisagree) {
+  EXPECT_TRUE(
+      complains(head + bank_source + "dissipation_factor = 0.1\n", "means 28.22 mohm, not 20"));
+  EXPECT_TRUE(complains(head + R"([source]
+kind = "capacitor bank"
+part_capacitance = "4.7 mF"
+charge_voltage = "16 V"
+)",
+                        "source.part_esr is missing"));
+}
+
+TEST(BenchWords, SupercapacitorStack) {
+  const Case c = read(head + R"([source]
+kind = "supercapacitor"
+part_capacitance = "400 F"
+part_esr = "1.2 mohm"
+series = 3
+charge_voltage = "7.5 V"
+balancing = "5 %"
+)");
+  const circuit::CapacitorBank bank = bank_of(c);
+  EXPECT_TRUE(bank.supercapacitor);
+  EXPECT_DOUBLE_EQ(*bank.rated_voltage, 2.7);
+  EXPECT_DOUBLE_EQ(*bank.balancing, 0.05);
+  EXPECT_NEAR(bank.capacitance(), 400.0 / 3, 1e-9);
+}
+
+TEST(BenchWords, BatteryWithCutOffAndBenchSupply) {
+  const Case battery = read(head + R"([source]
+kind = "battery"
+open_circuit_voltage = "12.6 V"
+internal_resistance = "5 mohm"
+cut_off_current = "600 A"
+)");
+  const auto& b = std::get<circuit::Battery>(battery.problem.circuit.source);
+  EXPECT_EQ(*b.cut_off_current, 600);
+  EXPECT_DOUBLE_EQ(b.cut_off_delay, 2e-4);
+  const Case supply = read(head + R"([source]
+kind = "bench supply"
+voltage = "5 V"
+current_limit = "40 A"
+)");
+  const auto& s = std::get<circuit::BenchSupply>(supply.problem.circuit.source);
+  EXPECT_EQ(s.voltage, 5);
+  EXPECT_EQ(s.current_limit, 40);
+  EXPECT_DOUBLE_EQ(s.internal_resistance, 0.01);
+  EXPECT_TRUE(complains(head + bank_source + "current_limit = \"10 A\"\n", "has no meaning here"));
+}
+
+// ASTM B258: AWG 8 is 3.264 mm thick, 8.37 mm^2.
+TEST(BenchWords, LeadsByGaugeStrandsAndMetal) {
+  const Case c = read(head + bank_source + R"([leads]
+gauge = 8
+strands = "stranded or solid"
+material = "aluminium"
+length = "0.5 m"
+)");
+  const circuit::Leads& leads = c.problem.circuit.leads;
+  EXPECT_NEAR(leads.cross_section, 8.37e-6, 0.005e-6);
+  EXPECT_FALSE(leads.flexible);
+  const double R = circuit::elements(c.problem.circuit).lead_resistance;
+  EXPECT_NEAR(R,
+              2 * 0.5 *
+                  circuit::lead_resistance_per_metre("aluminium", leads.cross_section,
+                                                     circuit::ConductorClass::solid_or_stranded),
+              1e-15);
+  EXPECT_TRUE(complains(head + bank_source + "[leads]\ngauge = 8\ncross_section = \"10 mm2\"\n",
+                        "this gauge is 8.366 mm2, not 10 mm2"));
+}
+
+TEST(BenchWords, ConductorsAndElectrodeRodsAddTheirResistance) {
+  const Case without = read(head + bank_source);
+  const Case with = read(head + bank_source + R"([electrode]
+material = "copper"
+body_diameter = "3 mm"
+rod_length = "40 mm"
+[[conductor]]
+name = "bar"
+material = "brass"
+length = "150 mm"
+cross_section = "60 mm2"
+count = 2
+inductance = "0.05 uH"
+)");
+  const circuit::Circuit& c = with.problem.circuit;
+  ASSERT_EQ(c.pieces.size(), 2u);
+  EXPECT_EQ(c.pieces[0].name, "bar");
+  EXPECT_EQ(c.pieces[1].count, 2);  // both rods
+  EXPECT_NEAR(c.pieces[1].cross_section, std::numbers::pi * 1.5e-3 * 1.5e-3, 1e-12);
+  const circuit::LoopElements a = circuit::elements(without.problem.circuit);
+  const circuit::LoopElements b = circuit::elements(c);
+  EXPECT_NEAR(b.lead_resistance - a.lead_resistance,
+              c.pieces[0].resistance() + c.pieces[1].resistance(), 1e-15);
+  EXPECT_NEAR(b.inductance - a.inductance, 5e-8, 1e-15);
+  // Copper 1.7e-8 ohm m: two rods of 40 mm and 7.07 mm^2 make 0.19 mohm.
+  EXPECT_NEAR(c.pieces[1].resistance(), 0.19e-3, 0.01e-3);
+  EXPECT_TRUE(complains(head + bank_source +
+                            "[[conductor]]\nname = \"x\"\nmaterial = \"air\"\nlength = \"1 mm\"\n"
+                            "cross_section = \"1 mm2\"\n",
+                        "x: must be above zero"));
+}
+
+TEST(BenchWords, SwitchFromItsTransistors) {
+  const Case c = read(head + bank_source + R"([switch]
+parallel = 6
+part_resistance = "1.5 mohm"
+resistance_factor = 1.4
+rated_voltage = "40 V"
+avalanche_energy = "600 mJ"
+protection = "clamp"
+clamp_voltage = "30 V"
+first = "2 ms"
+pause = "15 ms"
+main = "6 ms"
+)");
+  const circuit::Switch& s = c.problem.circuit.power_switch;
+  EXPECT_NEAR(s.on_resistance, 1.5e-3 * 1.4 / 6, 1e-12);
+  EXPECT_EQ(s.parallel, 6);
+  EXPECT_EQ(s.protection, circuit::Protection::clamp);
+  ASSERT_EQ(s.train.size(), 2u);
+  EXPECT_DOUBLE_EQ(s.train[0].on, 2e-3);
+  EXPECT_DOUBLE_EQ(s.train[0].off, 15e-3);
+  EXPECT_DOUBLE_EQ(s.train[1].on, 6e-3);
+  EXPECT_TRUE(complains(head + bank_source + "[switch]\nfirst = \"2 ms\"\n", "needs a main pulse"));
+  EXPECT_TRUE(complains(head + bank_source + "[switch]\nprotection = \"clamp\"\n",
+                        "switch.clamp_voltage is missing"));
+}
+
+TEST(BenchWords, ContactorBouncesAndThyristor) {
+  const Case c = read(head + bank_source + R"([switch]
+kind = "contactor"
+bounces = 2
+bounce_time = "1 ms"
+pulses = [["20 ms", "0 ms"]]
+)");
+  const auto& train = c.problem.circuit.power_switch.train;
+  ASSERT_EQ(train.size(), 3u);
+  EXPECT_DOUBLE_EQ(train[1].on, 0.5e-3);
+  EXPECT_DOUBLE_EQ(train[1].off, 0.5e-3);
+  EXPECT_DOUBLE_EQ(train[2].on, 20e-3);
+  EXPECT_TRUE(complains(head + bank_source + "[switch]\nkind = \"contactor\"\nbounces = 2\n",
+                        "needs switch.pulses"));
+  const Case t = read(head + bank_source + "[switch]\nkind = \"thyristor\"\n");
+  EXPECT_DOUBLE_EQ(t.problem.circuit.power_switch.forward_drop, 1.2);
+  EXPECT_TRUE(complains(
+      head + bank_source + "[switch]\nkind = \"thyristor\"\npulses = [[\"1 ms\", \"0 ms\"]]\n",
+      "has no meaning here"));
+}
+
+TEST(BenchWords, ChargerAndRateOfWork) {
+  const Case none = read(head + bank_source);
+  EXPECT_FALSE(none.problem.circuit.charger);
+  EXPECT_DOUBLE_EQ(*none.problem.circuit.weld_rate, 0.1);
+  const Case c = read(head + bank_source + R"([charger]
+current = "0.8 A"
+resistance = "2 ohm"
+[work]
+welds_per_minute = 12
+)");
+  ASSERT_TRUE(c.problem.circuit.charger);
+  EXPECT_DOUBLE_EQ(c.problem.circuit.charger->current_limit, 0.8);
+  EXPECT_DOUBLE_EQ(c.problem.circuit.charger->set_voltage, 16);
+  EXPECT_DOUBLE_EQ(*c.problem.circuit.weld_rate, 0.2);
+  EXPECT_TRUE(complains(head + bank_source + "[charger]\nvoltage = \"16 V\"\n",
+                        "charger.voltage has no meaning here"));
+  EXPECT_TRUE(complains(head + bank_source + "[charger]\ncurrent = \"1 A\"\nvoltage = \"12 V\"\n",
+                        "never charges the bank"));
+}
+
+TEST(BenchWords, WetDryFlatAndSeveralSpots) {
+  const auto with_cell = [](const std::string& cell) {
+    return read("[cell]\n" + cell + head.substr(head.find("[strip]")) + bank_source).problem;
+  };
+  const Problem usual = with_cell("end = \"negative bottom\"\n");
+  EXPECT_EQ(usual.inner[0].name, "electrolyte film");
+  EXPECT_EQ(with_cell("end = \"negative bottom\"\ninside = \"dry\"\n").inner[0].name, "gas gap");
+  EXPECT_EQ(with_cell("end = \"flat positive\"\n").inner[0].name, "gas gap");
+  EXPECT_DOUBLE_EQ(with_cell("end = \"flat positive\"\n").can.thickness, 0.3e-3);
+  EXPECT_EQ(usual.sequence.welds, 1);
+  const Problem four = with_cell("size = \"21700\"\nspots = 4\n");
+  EXPECT_EQ(four.sequence.welds, 4);
+  EXPECT_DOUBLE_EQ(four.sequence.pause, 2);
+  EXPECT_DOUBLE_EQ(four.sequence.cell_radius, 10.5e-3);
+  EXPECT_DOUBLE_EQ(four.sequence.cell_length, 70e-3);
+}
+
+// The complete text of each reads back to the same problem.
+TEST(BenchWords, CompleteTextsReadBack) {
+  for (const std::string& text :
+       {head + bank_source +
+            "[charger]\ncurrent = \"0.8 A\"\n[[conductor]]\nname = \"bar\"\n"
+            "length = \"90 mm\"\ncross_section = \"30 mm2\"\n",
+        head + bank_source + "[switch]\nkind = \"thyristor\"\n[leads]\ngauge = 6\n",
+        head + bank_source + "[switch]\nfirst = \"2 ms\"\npause = \"9 ms\"\nmain = \"4 ms\"\n",
+        head + bank_source +
+            "[switch]\nkind = \"contactor\"\nbounces = 1\n"
+            "pulses = [[\"9 ms\", \"0 ms\"]]\n",
+        head + "[source]\nkind = \"supercapacitor\"\npart_capacitance = \"100 F\"\n"
+               "dissipation_factor = 0.3\ndissipation_frequency = \"1 Hz\"\nseries = 2\n"
+               "charge_voltage = \"5 V\"\n",
+        head +
+            "[source]\nkind = \"bench supply\"\nvoltage = \"5 V\"\ncurrent_limit = \"60 A\"\n"}) {
+    const Case once = read(text);
+    const Case twice = read(once.full_text);
+    EXPECT_EQ(in_words(once.problem), in_words(twice.problem)) << once.full_text;
+    EXPECT_TRUE(complaints(once.problem).empty());
+  }
+}
+
+}  // namespace
+}  // namespace tabmelt::testing

@@ -1,0 +1,229 @@
+#include "viz/live_section.h"
+
+#include <vtkCellArray.h>
+#include <vtkFloatArray.h>
+#include <vtkNew.h>
+#include <vtkPointData.h>
+#include <vtkPoints.h>
+#include <vtkPolyData.h>
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <tuple>
+
+#include "viz/outlines.h"
+#include "viz/stored_values.h"
+
+namespace tabmelt {
+
+namespace {
+constexpr int shell_steps = 54;  // 5 degrees each
+constexpr double shell_turn = 1.5 * M_PI;
+}  // namespace
+
+std::string field_name(Field field) {
+  switch (field) {
+    case Field::temperature:
+      return "Temperature";
+    case Field::liquid_fraction:
+      return "Liquid share";
+    case Field::potential:
+      return "Potential";
+    case Field::current_density:
+      return "Current density";
+  }
+  return {};
+}
+
+std::vector<float> cell_values(const Frame& frame, Field field) {
+  std::vector<float> values;
+  switch (field) {
+    case Field::temperature:
+      for (const float kelvin : frame.temperature) {
+        values.push_back(static_cast<float>(celsius(kelvin)));
+      }
+      break;
+    case Field::liquid_fraction:
+      values = frame.liquid_fraction;
+      break;
+    case Field::potential:
+      for (const float volts : frame.potential) {
+        values.push_back(1e3F * volts);
+      }
+      break;
+    case Field::current_density:
+      for (std::size_t n = 0; n + 2 < frame.current_density.size(); n += 3) {
+        values.push_back(1e-6F *
+                         std::hypot(frame.current_density[n], frame.current_density[n + 1]));
+      }
+      break;
+  }
+  return values;
+}
+
+float place_on(const Scale& scale, float value) {
+  const std::vector<double>& edges = scale.edges;
+  if (!(value > edges.front())) {
+    return 0;
+  }
+  const auto above = std::upper_bound(edges.begin(), edges.end(), static_cast<double>(value));
+  if (above == edges.end()) {
+    return static_cast<float>(edges.size() - 1);
+  }
+  const double low = *(above - 1);
+  return static_cast<float>(static_cast<double>(above - edges.begin() - 1) +
+                            (value - low) / (*above - low));
+}
+
+LiveSection::LiveSection(const StoredRun& run) {
+  require_mesh(run);
+  build_section(run);
+  build_shell(run);
+}
+
+// Each region has nodes of its own, so that no jump across a contact blurs.
+void LiveSection::build_section(const StoredRun& run) {
+  const std::size_t nr = columns(run), nz = rows(run);
+  const Polyline cone = silhouette(run, region::electrode);
+  // A cone is stored in steps: the empty cells it cuts are filled, and nodes beyond it move onto
+  // it.
+  const auto region_drawn = [&](std::size_t i, std::size_t j) -> std::uint8_t {
+    const std::uint8_t own = region_at(run, i, j);
+    if (own != region::empty || cone.empty() || i == 0) {
+      return own;
+    }
+    const bool cut = run.z_edges[j] >= cone.front().y && run.z_edges[j + 1] <= cone.back().y &&
+                     run.r_edges[i] < std::max(radius_at(cone, run.z_edges[j]),
+                                               radius_at(cone, run.z_edges[j + 1]));
+    return cut ? region::electrode : own;
+  };
+  vtkNew<vtkPoints> points;
+  vtkNew<vtkCellArray> quads;
+  std::map<std::tuple<std::uint8_t, std::size_t, std::size_t>, vtkIdType> known;
+  const auto node = [&](std::uint8_t part, std::size_t i, std::size_t j) {
+    const auto [entry, is_new] = known.emplace(std::make_tuple(part, i, j), 0);
+    if (is_new) {
+      double r = run.r_edges[i];
+      if (part == region::electrode && !cone.empty()) {
+        r = std::min(r, radius_at(cone, run.z_edges[j]));
+      }
+      entry->second = points->InsertNextPoint(r * millimetres, run.z_edges[j] * millimetres, 0);
+      cells_at_.push_back({-1, -1, -1, -1});
+    }
+    return entry->second;
+  };
+  for (std::size_t j = 0; j < nz; ++j) {
+    std::size_t source = 0;  // a filled cell takes the value of its neighbour in the part
+    for (std::size_t i = 0; i < nr; ++i) {
+      const std::uint8_t part = region_drawn(i, j);
+      if (part == region::empty) {
+        continue;
+      }
+      if (region_at(run, i, j) == part) {
+        source = j * nr + i;
+      }
+      const vtkIdType corners[4] = {node(part, i, j), node(part, i + 1, j),
+                                    node(part, i + 1, j + 1), node(part, i, j + 1)};
+      quads->InsertNextCell(4, corners);
+      for (std::size_t corner = 0; corner < 4; ++corner) {
+        cells_at_[static_cast<std::size_t>(corners[corner])][corner] =
+            static_cast<std::int32_t>(source);
+      }
+    }
+  }
+  section_ = vtkSmartPointer<vtkPolyData>::New();
+  section_->SetPoints(points);
+  section_->SetPolys(quads);
+  const auto array = [&](const char* name, vtkPolyData* mesh) {
+    auto made = vtkSmartPointer<vtkFloatArray>::New();
+    made->SetName(name);
+    made->SetNumberOfTuples(mesh->GetNumberOfPoints());
+    made->FillValue(0);
+    mesh->GetPointData()->AddArray(made);
+    return made;
+  };
+  values_ = array("value", section_);
+  places_ = array("band", section_);
+  section_->GetPointData()->SetActiveScalars("band");
+}
+
+// The edges of the section that belong to one quadrilateral only, turned around the axis.
+void LiveSection::build_shell(const StoredRun& run) {
+  std::map<std::pair<vtkIdType, vtkIdType>, int> uses;
+  vtkCellArray* const quads = section_->GetPolys();
+  quads->InitTraversal();
+  vtkIdType count = 0;
+  const vtkIdType* ids = nullptr;
+  while (quads->GetNextCell(count, ids) != 0) {
+    for (vtkIdType k = 0; k < count; ++k) {
+      ++uses[std::minmax(ids[k], ids[(k + 1) % count])];
+    }
+  }
+  vtkNew<vtkPoints> points;
+  vtkNew<vtkCellArray> faces;
+  std::map<vtkIdType, vtkIdType> first;  // first of the turned copies of a node
+  const auto turned = [&](vtkIdType node) {
+    const auto [entry, is_new] = first.emplace(node, points->GetNumberOfPoints());
+    if (is_new) {
+      double at[3];
+      section_->GetPoint(node, at);
+      for (int k = 0; k <= shell_steps; ++k) {
+        const double angle = shell_turn * k / shell_steps;
+        points->InsertNextPoint(at[0] * std::cos(angle), at[1], -at[0] * std::sin(angle));
+        shell_nodes_.push_back(static_cast<int>(node));
+      }
+    }
+    return entry->second;
+  };
+  const double axis = run.r_edges.front() * millimetres + 1e-9;
+  for (const auto& [ends, used] : uses) {
+    double a[3], b[3];
+    section_->GetPoint(ends.first, a);
+    section_->GetPoint(ends.second, b);
+    if (used > 1 || (a[0] <= axis && b[0] <= axis)) {
+      continue;
+    }
+    const vtkIdType one = turned(ends.first), two = turned(ends.second);
+    for (int k = 0; k < shell_steps; ++k) {
+      const vtkIdType corners[4] = {one + k, two + k, two + k + 1, one + k + 1};
+      faces->InsertNextCell(4, corners);
+    }
+  }
+  shell_ = vtkSmartPointer<vtkPolyData>::New();
+  shell_->SetPoints(points);
+  shell_->SetPolys(faces);
+  shell_places_ = vtkSmartPointer<vtkFloatArray>::New();
+  shell_places_->SetName("band");
+  shell_places_->SetNumberOfTuples(points->GetNumberOfPoints());
+  shell_places_->FillValue(0);
+  shell_->GetPointData()->SetScalars(shell_places_);
+}
+
+void LiveSection::show(const std::vector<float>& cell_values, const Scale& scale) {
+  float* const values = values_->GetPointer(0);
+  float* const places = places_->GetPointer(0);
+  for (std::size_t n = 0; n < cells_at_.size(); ++n) {
+    float sum = 0;
+    int count = 0;
+    for (const std::int32_t cell : cells_at_[n]) {
+      if (cell >= 0 && static_cast<std::size_t>(cell) < cell_values.size()) {
+        sum += cell_values[static_cast<std::size_t>(cell)];
+        ++count;
+      }
+    }
+    values[n] = count > 0 ? sum / static_cast<float>(count) : 0;
+    places[n] = place_on(scale, values[n]);
+  }
+  float* const shell = shell_places_->GetPointer(0);
+  for (std::size_t n = 0; n < shell_nodes_.size(); ++n) {
+    shell[n] = places[shell_nodes_[n]];
+  }
+  for (vtkFloatArray* const array : {values_.Get(), places_.Get(), shell_places_.Get()}) {
+    array->Modified();
+  }
+  section_->Modified();
+  shell_->Modified();
+}
+
+}  // namespace tabmelt

@@ -1,0 +1,52 @@
+// A run's half-section as one VTK mesh whose values change from moment to moment while its shape
+// stays: a new moment costs one pass over the nodes. x = r, y = z in millimetres.
+#pragma once
+
+#include <vtkFloatArray.h>
+#include <vtkPolyData.h>
+#include <vtkSmartPointer.h>
+
+#include <array>
+#include <vector>
+
+#include "solver/result/stored_run.h"
+#include "viz/annotations.h"
+
+namespace tabmelt {
+
+enum class Field { temperature, liquid_fraction, potential, current_density };
+inline constexpr std::array all_fields{Field::temperature, Field::liquid_fraction, Field::potential,
+                                       Field::current_density};
+
+std::string field_name(Field);
+// One value per cell in the unit shown: degrees Celsius, 1, mV, A/mm^2. Empty if the frame lacks
+// it.
+std::vector<float> cell_values(const Frame&, Field);
+
+class LiveSection {
+ public:
+  explicit LiveSection(const StoredRun&);
+
+  // Two arrays per node: "band" places the value on a scale (k + share within band k), for colours;
+  // "value" is the value itself, for isolines.
+  vtkPolyData* section() const { return section_; }
+  // The free surface of all parts turned three quarters around the axis, "band" only; the two cut
+  // faces are the section itself. z of the mesh is the depth.
+  vtkPolyData* shell() const { return shell_; }
+
+  void show(const std::vector<float>& cell_values, const Scale&);
+
+ private:
+  void build_section(const StoredRun&);
+  void build_shell(const StoredRun&);
+
+  vtkSmartPointer<vtkPolyData> section_, shell_;
+  vtkSmartPointer<vtkFloatArray> values_, places_, shell_places_;
+  std::vector<std::array<std::int32_t, 4>> cells_at_;  // per node; -1: none
+  std::vector<int> shell_nodes_;                       // node of each shell point
+};
+
+// k + share within band k; at the ends beyond the scale.
+float place_on(const Scale&, float value);
+
+}  // namespace tabmelt

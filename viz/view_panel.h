@@ -1,0 +1,52 @@
+// One run in the window: its section as 2-D halves or turned to a solid, in a renderer of its own.
+#pragma once
+
+#include <vtkActor.h>
+#include <vtkContourFilter.h>
+#include <vtkLookupTable.h>
+#include <vtkNew.h>
+#include <vtkRenderer.h>
+#include <vtkSmartPointer.h>
+
+#include <map>
+#include <optional>
+#include <vector>
+
+#include "viz/live_section.h"
+#include "viz/outlines.h"
+#include "viz/view_controls.h"
+
+namespace tabmelt {
+
+class ViewPanel {
+ public:
+  explicit ViewPanel(const StoredRun&);
+
+  const StoredRun& run() const { return run_; }
+  vtkRenderer* renderer() const { return renderer_; }
+  // Values of a stored moment, read once and kept.
+  const std::vector<float>& values(std::size_t frame, Field);
+  // Hottest place of a frame, or largest value of another field, within the parts.
+  float largest(std::size_t frame, Field);
+
+  void show(std::size_t frame, const ViewState&, const Scale&);
+  void look(const ViewState&, double width_to_height);
+  // (r, z) [mm] under a pixel of the window, if it lies in a part and the view is flat.
+  std::optional<Point> place_at(int x, int y, const ViewState&) const;
+  std::optional<std::size_t> cell_at(Point mm) const;
+  // Pixel of the window at which a place [mm] of the right half is drawn in the flat view.
+  Point pixel_of(Point mm) const;
+
+ private:
+  const StoredRun& run_;
+  LiveSection live_;
+  std::map<std::pair<std::size_t, Field>, std::vector<float>> cache_;
+  vtkNew<vtkRenderer> renderer_;
+  vtkNew<vtkLookupTable> colours_;
+  vtkNew<vtkContourFilter> isotherm_;
+  // Faces, isotherms and outlines: [0] as stored, [1] mirrored or turned.
+  std::vector<vtkSmartPointer<vtkActor>> halves_[2];
+  vtkSmartPointer<vtkActor> isotherms_[2], shell_;
+};
+
+}  // namespace tabmelt

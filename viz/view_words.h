@@ -1,0 +1,31 @@
+// Everything in the window but the sections: buttons, time slider, scale, curve of the probed
+// place, help; and the scales.
+#pragma once
+
+#include <vector>
+
+#include "viz/view_panel.h"
+
+namespace tabmelt {
+
+// Scale of a field over runs whose coldest temperature and largest value are given.
+Scale scale_for(Field, double coldest, double largest);
+// Largest value of a field at the moments where it peaks.
+double largest_shown(ViewPanel&, Field);
+
+struct ViewedRun {
+  ViewPanel* panel = nullptr;
+  std::size_t frame = 0;
+};
+
+struct View {
+  const ViewLayout& layout;
+  const ViewState& state;
+  const Scale& scale;
+  const std::vector<double>& times;  // [s]
+  const std::vector<ViewedRun>& runs;
+};
+
+void draw_view(Page&, const View&);
+
+}  // namespace tabmelt
