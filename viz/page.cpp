@@ -130,8 +130,10 @@ std::vector<Polyline> dashes(const Polyline& points, double dash, double gap) {
   return shown;
 }
 
-Page::Page(int width, int height) : width_(width), height_(height) {
-  rectangle({0, 0, static_cast<double>(width), static_cast<double>(height)}, palette::paper);
+Page::Page(int width, int height, Ground ground) : width_(width), height_(height) {
+  if (ground == Ground::paper) {
+    rectangle({0, 0, static_cast<double>(width), static_cast<double>(height)}, palette::paper);
+  }
 }
 
 void Page::rectangle(const Box& box, const Colour& fill) {

@@ -21,6 +21,7 @@ namespace tabmelt {
 
 struct Point {
   double x = 0, y = 0;
+  bool operator==(const Point&) const = default;
 };
 using Polyline = std::vector<Point>;
 
@@ -52,7 +53,8 @@ struct LineStyle {
 
 class Page {
  public:
-  Page(int width, int height);
+  enum class Ground { paper, clear };
+  Page(int width, int height, Ground ground = Ground::paper);
 
   double width() const { return width_; }
   double height() const { return height_; }

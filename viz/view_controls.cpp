@@ -107,7 +107,7 @@ ViewLayout::ViewLayout(double width, double height, std::size_t runs) {
   const double left = margin + room + 16;
   const double half = 0.5 * (top - bottom);
   scale = {left, bottom + half + 30, 22, std::max(40.0, half - 54)};
-  curve = {left + 46, bottom + 44, std::max(40.0, side - 60), std::max(40.0, half - 90)};
+  curve = {left + 46, bottom + 44, std::max(40.0, side - 110), std::max(40.0, half - 90)};
 }
 
 std::optional<double> slider_share(const ViewLayout& layout, Point at) {

@@ -41,9 +41,11 @@ struct ViewState {
   double level = 0;   // [degrees Celsius] of the isotherm
   bool joint = true;  // close to the joint; false: all of the model
   bool help = false;
+  bool buttons = true;  // false in pictures and movies
   bool closed = false;
   std::optional<Point> probe;  // (r, z) [mm]
   std::string message;
+  bool operator==(const ViewState&) const = default;
 };
 
 struct Control {

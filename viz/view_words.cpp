@@ -39,7 +39,7 @@ void draw_buttons(Page& page, const View& view) {
   }
 }
 
-void draw_slider(Page& page, const View& view) {
+void draw_slider_marks(Page& page, const View& view) {
   const Box& bar = view.layout.slider;
   page.rectangle({bar.x, bar.centre().y - 2, bar.width, 4}, palette::rule);
   const double last = std::max(1.0, static_cast<double>(view.times.size() - 1));
@@ -49,6 +49,11 @@ void draw_slider(Page& page, const View& view) {
     const double x = bar.x + bar.width * static_cast<double>(at - view.times.begin()) / last;
     page.line({{x, bar.y - 3}, {x, bar.top() + 3}}, {.colour = palette::quiet_ink, .width = 1.5});
   }
+}
+
+void draw_slider(Page& page, const View& view) {
+  const Box& bar = view.layout.slider;
+  const double last = std::max(1.0, static_cast<double>(view.times.size() - 1));
   const double x = bar.x + bar.width * static_cast<double>(view.state.moment) / last;
   page.disc({x, bar.centre().y}, 9, palette::ink);
   page.disc({x, bar.centre().y}, 6, palette::orange);
@@ -75,9 +80,16 @@ void draw_titles(Page& page, const View& view) {
   }
 }
 
-// The probed place over the whole run, with the moment shown marked.
+TimeAxis curve_axis(const View& view) {
+  return TimeAxis::over_run(view.times, pulse_end_of(view.runs.front().panel->run(), 0.2));
+}
+
+// The probed place over the whole run.
 void draw_curve(Page& page, const View& view) {
   const Box& box = view.layout.curve;
+  if (!view.state.probe && !view.state.buttons) {
+    return;
+  }
   if (!view.state.probe) {
     page.text({box.x - 46, box.top() + 12}, "Click on the section to follow a place over time",
               {.size = 13, .colour = palette::quiet_ink});
@@ -89,8 +101,7 @@ void draw_curve(Page& page, const View& view) {
               .time = view.times,
               .curves = {},
               .limits = {}};
-  panel.label_room = 0;
-  double y = box.top() - 14;
+  panel.label_room = 40;
   for (std::size_t n = 0; n < view.runs.size(); ++n) {
     ViewPanel& shown = *view.runs[n].panel;
     const auto cell = shown.cell_at(at);
@@ -98,36 +109,52 @@ void draw_curve(Page& page, const View& view) {
       continue;
     }
     const std::vector<double>& own = shown.run().frame_times;
-    Curve curve{"", {}, {.colour = run_colours[n % 2], .width = 2.2}};
+    Curve curve{view.runs.size() < 2 ? ""
+                : n == 0             ? "left"
+                                     : "right",
+                {},
+                {.colour = run_colours[n % 2], .width = 2.2}};
     for (const double time : view.times) {
       const bool covered = time <= own.back() * (1 + 1e-9);
       const auto& values = shown.values(nearest_frame(shown.run(), time), view.state.field);
       curve.values.push_back(covered && !values.empty() ? values[*cell] : NAN);
-    }
-    const auto& now = shown.values(view.runs[n].frame, view.state.field);
-    if (!now.empty()) {
-      page.text({box.x + 8, y},
-                fmt::format("now {} {}", short_number(now[*cell]), unit_of(view.state.field)),
-                {.size = 14, .colour = deeper(run_colours[n % 2], 0.25), .bold = true});
-      y -= 18;
     }
     panel.curves.push_back(std::move(curve));
   }
   if (panel.curves.empty() || view.times.size() < 2) {
     return;
   }
-  const TimeAxis axis =
-      TimeAxis::over_run(view.times, pulse_end_of(view.runs.front().panel->run(), 0.2));
-  draw_panel(page, panel, axis, box, true);
-  const double share = axis.share(view.times[view.state.moment]);
+  draw_panel(page, panel, curve_axis(view), box, true);
+}
+
+// The moment shown, on the curve, in numbers and on the section.
+void draw_curve_now(Page& page, const View& view) {
+  if (!view.state.probe || view.times.size() < 2) {
+    return;
+  }
+  const Box& box = view.layout.curve;
+  const double share = curve_axis(view).share(view.times[view.state.moment]);
   if (share >= 0 && share <= 1) {
     const double x = box.x + share * box.width;
     page.line({{x, box.y}, {x, box.top()}}, {.colour = palette::ink, .width = 1.2, .dash = 5});
   }
-  for (std::size_t n = 0; n < view.runs.size() && !view.state.solid; ++n) {
-    const Point pixel = view.runs[n].panel->pixel_of(at);
-    page.disc(pixel, 6, palette::white);
-    page.disc(pixel, 4, run_colours[n % 2]);
+  double y = box.top() - 14;
+  for (std::size_t n = 0; n < view.runs.size(); ++n) {
+    ViewPanel& shown = *view.runs[n].panel;
+    const auto cell = shown.cell_at(*view.state.probe);
+    const auto& now = shown.values(view.runs[n].frame, view.state.field);
+    if (!cell || now.empty()) {
+      continue;
+    }
+    page.text({box.x + 8, y},
+              fmt::format("now {} {}", short_number(now[*cell]), unit_of(view.state.field)),
+              {.size = 14, .colour = deeper(run_colours[n % 2], 0.25), .bold = true});
+    y -= 18;
+    if (!view.state.solid) {
+      const Point pixel = shown.pixel_of(*view.state.probe);
+      page.disc(pixel, 6, palette::white);
+      page.disc(pixel, 4, run_colours[n % 2]);
+    }
   }
 }
 
@@ -136,7 +163,7 @@ void draw_readings(Page& page, const View& view) {
   for (std::size_t n = 0; n < view.runs.size(); ++n) {
     const StoredRun& run = view.runs[n].panel->run();
     const double time = run.frame_times[view.runs[n].frame];
-    const std::string whose = view.runs.size() > 1 ? (n == 0 ? "Left: " : "Right: ") : "";
+    const std::string whose = view.runs.size() > 1 ? (n == 0 ? "left " : "right ") : "";
     const auto add = [&](const char* name, const char* series, auto&& words) {
       if (const auto value = value_at(run, series, time)) {
         rows.push_back({whose + name, words(*value)});
@@ -144,13 +171,13 @@ void draw_readings(Page& page, const View& view) {
     };
     add("current", "current", [](double a) { return short_number(a) + " A"; });
     add("joint", "faying_temperature", celsius_words);
-    add("inner can wall", "inner_wall_temperature", celsius_words);
+    add("inner wall", "inner_wall_temperature", celsius_words);
     add("nugget", "nugget_diameter", millimetre_words);
   }
   const Box& scale = view.layout.scale;
   const double left = scale.right() + 72;
   draw_table(page, "At this moment", rows, {left, scale.top()},
-             std::max(60.0, view.layout.curve.right() - left));
+             std::max(60.0, view.layout.curve.right() + 50 - left));
   if (view.state.isotherm && view.state.field == Field::temperature) {
     page.line({{left, scale.y + 6}, {left + 26, scale.y + 6}}, {.width = 2.4});
     page.text({left + 34, scale.y + 6}, fmt::format("isotherm {:.0f} \u00b0C", view.state.level),
@@ -232,17 +259,25 @@ double largest_shown(ViewPanel& panel, Field field) {
   return largest;
 }
 
-void draw_view(Page& page, const View& view) {
+void draw_lasting(Page& page, const View& view) {
   draw_titles(page, view);
-  draw_buttons(page, view);
-  draw_slider(page, view);
+  if (view.state.buttons) {
+    draw_buttons(page, view);
+  }
+  draw_slider_marks(page, view);
   draw_upright_scale(page, view.scale, view.layout.scale);
-  draw_readings(page, view);
   draw_curve(page, view);
   if (!view.state.message.empty()) {
-    page.text({view.layout.panels.front().x + 12, view.layout.panels.front().y + 16},
-              view.state.message, {.size = 14, .colour = palette::bad, .bold = true});
+    const Box& first = view.layout.panels.front();
+    page.text({first.x + 12, first.y + 16}, view.state.message,
+              {.size = 14, .colour = palette::bad, .bold = true});
   }
+}
+
+void draw_passing(Page& page, const View& view) {
+  draw_slider(page, view);
+  draw_readings(page, view);
+  draw_curve_now(page, view);
   if (view.state.help) {
     draw_help(page);
   }

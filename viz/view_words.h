@@ -26,6 +26,8 @@ struct View {
   const std::vector<ViewedRun>& runs;
 };
 
-void draw_view(Page&, const View&);
+// What stays while time passes, and what changes with it.
+void draw_lasting(Page&, const View&);
+void draw_passing(Page&, const View&);
 
 }  // namespace tabmelt

@@ -43,26 +43,37 @@ std::filesystem::path free_name() {
 
 }  // namespace
 
-Viewer::Viewer(std::vector<StoredRun> runs, int width, int height) : runs_(std::move(runs)) {
+Viewer::Viewer(std::vector<StoredRun> runs, Use use, int width, int height)
+    : runs_(std::move(runs)) {
   require_display();
   times_ = all_times(runs_);
   if (times_.empty()) {
     throw PictureError("the result holds no frames to look at");
   }
   window_ = vtkSmartPointer<vtkRenderWindow>::New();
+  if (use == Use::pictures) {
+    window_->SetOffScreenRendering(1);
+    state_.buttons = false;
+  }
   window_->SetSize(width, height);
   window_->SetDPI(72);
   window_->SetMultiSamples(0);
-  window_->SetNumberOfLayers(2);
+  window_->SetNumberOfLayers(3);
   window_->SetWindowName(title_of(runs_.front()).c_str());
+  // From behind: paper, sections, words.
+  background_->SetBackground(palette::paper.red, palette::paper.green, palette::paper.blue);
+  background_->InteractiveOff();
+  window_->AddRenderer(background_);
   for (const StoredRun& run : runs_) {
     panels_.push_back(std::make_unique<ViewPanel>(run));
+    panels_.back()->renderer()->SetLayer(1);
     window_->AddRenderer(panels_.back()->renderer());
     panels_.back()->renderer()->SetActiveCamera(panels_.front()->renderer()->GetActiveCamera());
   }
-  overlay_->SetLayer(1);
+  overlay_->SetLayer(2);
   overlay_->InteractiveOff();
-  overlay_->AddActor(words_);
+  overlay_->AddActor(lasting_words_);
+  overlay_->AddActor(passing_words_);
   window_->AddRenderer(overlay_);
   interactor_ = vtkSmartPointer<vtkRenderWindowInteractor>::New();
   interactor_->SetRenderWindow(window_);
@@ -75,9 +86,12 @@ Viewer::Viewer(std::vector<StoredRun> runs, int width, int height) : runs_(std::
       break;
     }
   }
-  const auto at = std::lower_bound(times_.begin(), times_.end(), best * (1 - 1e-9));
-  state_.moment = static_cast<std::size_t>(std::min(at, times_.end() - 1) - times_.begin());
-  interactor_->Initialize();
+  const double shown = runs_.front().frame_times[nearest_frame(runs_.front(), best)];
+  state_.moment = static_cast<std::size_t>(std::lower_bound(times_.begin(), times_.end(), shown) -
+                                           times_.begin());
+  if (use == Use::by_hand) {
+    interactor_->Initialize();
+  }
   watch();
   look();
   refresh();
@@ -315,9 +329,21 @@ void Viewer::refresh() {
   for (std::size_t n = 0; n < panels_.size(); ++n) {
     viewed.push_back({panels_[n].get(), frame_of_run(n)});
   }
-  Page page(static_cast<int>(shown_width_), static_cast<int>(shown_height_));
-  draw_view(page, {places, state_, scale(), times_, viewed});
-  page.show_in(*words_, 1);
+  const View view{places, state_, scale(), times_, viewed};
+  // Measuring words takes most of the time, and most words stay from moment to moment.
+  ViewState still = state_;
+  still.moment = 0;
+  if (still != lasting_state_ || still_width_ != shown_width_ || still_height_ != shown_height_) {
+    Page lasting(shown_width_, shown_height_, Page::Ground::clear);
+    draw_lasting(lasting, view);
+    lasting.show_in(*lasting_words_, 1);
+    lasting_state_ = still;
+    still_width_ = shown_width_;
+    still_height_ = shown_height_;
+  }
+  Page page(shown_width_, shown_height_, Page::Ground::clear);
+  draw_passing(page, view);
+  page.show_in(*passing_words_, 1);
 }
 
 Point Viewer::pixel_of(std::size_t run, Point mm) const { return panels_.at(run)->pixel_of(mm); }

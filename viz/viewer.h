@@ -13,6 +13,7 @@
 #include <filesystem>
 #include <map>
 #include <memory>
+#include <optional>
 #include <vector>
 
 #include "viz/view_controls.h"
@@ -24,7 +25,10 @@ class Viewer {
  public:
   // One run, or two side by side on a common scale and clock. Throws PictureError if there is no
   // display or a run holds no frames.
-  explicit Viewer(std::vector<StoredRun> runs, int width = 1280, int height = 800);
+  // For pictures it is not shown on the screen, and buttons are left out.
+  enum class Use { by_hand, pictures };
+  explicit Viewer(std::vector<StoredRun> runs, Use use = Use::by_hand, int width = 1280,
+                  int height = 800);
   ~Viewer();
   Viewer(const Viewer&) = delete;
   Viewer& operator=(const Viewer&) = delete;
@@ -64,8 +68,10 @@ class Viewer {
   int shown_width_ = 0, shown_height_ = 0;
   vtkSmartPointer<vtkRenderWindow> window_;
   vtkSmartPointer<vtkRenderWindowInteractor> interactor_;
-  vtkNew<vtkRenderer> overlay_;
-  vtkNew<vtkContextActor> words_;
+  vtkNew<vtkRenderer> background_, overlay_;
+  vtkNew<vtkContextActor> lasting_words_, passing_words_;
+  std::optional<ViewState> lasting_state_;  // of the words that stay
+  int still_width_ = 0, still_height_ = 0;
   vtkNew<vtkCallbackCommand> answer_;
 };
 

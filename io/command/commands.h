@@ -25,6 +25,8 @@ struct CheckOptions {
 struct PictureOptions {
   std::vector<std::string> results;
   std::optional<std::string> folder;  // -o; unset: beside the result
+  bool animation = false;             // a movie instead of the pictures
+  bool frames = false;                // numbered pictures instead of them
 };
 
 struct ViewOptions {

@@ -129,11 +129,11 @@ std::string cell_side_text(const Verdict& verdict) {
     return "  inside of the cell: not judged, the case protects no cell\n";
   }
   std::string text = fmt::format("  inside of the cell: {}\n",
-                                 !verdict.cell_judged ? "not judged, its peak was not reached"
-                                 : verdict.cell_safe  ? "within its limits"
-                                                      : "LIMIT EXCEEDED");
+                                 verdict.cell_safe      ? "within its limits"
+                                 : verdict.cell_settled ? "LIMIT EXCEEDED"
+                                                        : "not settled, its peak was not reached");
   text += fmt::format("    {:<24}{:>9}{:>11}{:>9}{:>12}{:>15}\n", "hottest point of", "peak", "at",
-                      "limit", "time above", "SEI damage");
+                      "limit", "time above", "film loss*");
   for (const LayerRecord& layer : verdict.cell_side) {
     const bool limited = has_limit(layer);
     text +=
@@ -143,6 +143,7 @@ std::string cell_side_text(const Verdict& verdict) {
                     limited ? duration_text(layer.time_above_limit) : "-",
                     damage_text(layer.damage), limited && !within_limit(layer) ? "  EXCEEDED" : "");
   }
+  text += "    * what an electrode's protective film (SEI) would lose if it touched there\n";
   return text;
 }
 

@@ -3,6 +3,7 @@
 #include "io/result/html_report.h"
 #include "io/result/result_reader.h"
 #ifdef TABMELT_VIEWER
+#include "viz/animation.h"
 #include "viz/pictures.h"
 #include "viz/window.h"
 #endif
@@ -16,19 +17,40 @@ std::string reason_not_to_draw() {
   return "no display; xvfb-run -a tabmelt picture RESULT draws them without a screen";
 }
 
-std::vector<std::filesystem::path> draw_result(const std::filesystem::path& result_file,
-                                               const std::filesystem::path& folder) {
+namespace {
+
+// Reads a result and draws from it into a folder, which is made if missing.
+template <typename Draw>
+std::vector<std::filesystem::path> drawn(const std::filesystem::path& result_file,
+                                         const std::filesystem::path& folder, Draw draw) {
   const std::string reason = reason_not_to_draw();
   if (!reason.empty()) throw DrawingError("cannot draw: " + reason);
   const StoredRun run = read_result_file(result_file);
   try {
-    std::filesystem::create_directories(folder);
-    return draw_all(run, folder);
+    if (!folder.empty()) std::filesystem::create_directories(folder);
+    return draw(run);
   } catch (const PictureError& error) {
     throw DrawingError(error.what());
   } catch (const std::filesystem::filesystem_error& error) {
     throw DrawingError(error.what());
   }
+}
+
+}  // namespace
+
+std::vector<std::filesystem::path> draw_result(const std::filesystem::path& result_file,
+                                               const std::filesystem::path& folder) {
+  return drawn(result_file, folder, [&](const StoredRun& run) { return draw_all(run, folder); });
+}
+
+std::vector<std::filesystem::path> animate_result(const std::filesystem::path& result_file,
+                                                  const std::filesystem::path& folder,
+                                                  Animation kind) {
+  return drawn(result_file, folder, [&](const StoredRun& run) {
+    if (kind == Animation::frames) return write_moments(run, folder / "frames");
+    write_movie(run, folder / "animation.ogv");
+    return std::vector<std::filesystem::path>{folder / "animation.ogv"};
+  });
 }
 
 void show_results(const std::vector<std::filesystem::path>& result_files) {
@@ -58,6 +80,11 @@ std::string reason_not_to_draw() {
 
 std::vector<std::filesystem::path> draw_result(const std::filesystem::path&,
                                                const std::filesystem::path&) {
+  throw DrawingError("cannot draw: " + reason_not_to_draw());
+}
+
+std::vector<std::filesystem::path> animate_result(const std::filesystem::path&,
+                                                  const std::filesystem::path&, Animation) {
   throw DrawingError("cannot draw: " + reason_not_to_draw());
 }
 

@@ -21,6 +21,12 @@ std::string reason_not_to_draw();
 std::vector<std::filesystem::path> draw_result(const std::filesystem::path& result_file,
                                                const std::filesystem::path& folder);
 
+// animation.ogv, or numbered pictures in the folder frames/, in a folder. Returns and throws as
+// draw_result().
+enum class Animation { movie, frames };
+std::vector<std::filesystem::path> animate_result(const std::filesystem::path& result_file,
+                                                  const std::filesystem::path& folder, Animation);
+
 // There is no display, or no VTK, to show a window with.
 class NoWindowError : public std::runtime_error {
  public:

@@ -103,6 +103,13 @@ int main(int argument_count, char** arguments) {
       ->required();
   picture->add_option("-o,--output", picture_options.folder,
                       "Folder for the pictures (else beside the result)");
+  CLI::Option* animation =
+      picture->add_flag("--animation", picture_options.animation,
+                        "A movie of the spot instead, animation.ogv (Ogg Theora)");
+  picture
+      ->add_flag("--frames", picture_options.frames,
+                 "A numbered picture of each stored moment instead, in frames/")
+      ->excludes(animation);
   picture->callback([&] { chosen = [&] { return tabmelt::picture(picture_options); }; });
 
   tabmelt::ViewOptions view_options;

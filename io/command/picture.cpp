@@ -24,8 +24,13 @@ ExitStatus picture(const PictureOptions& options) {
     if (!used.insert(folder).second) {
       throw DrawingError(fmt::format("two results would be drawn into {}", folder.string()));
     }
-    const std::vector<fs::path> drawn = draw_result(file, folder);
-    put_into_report(beside, drawn);
+    std::vector<fs::path> drawn;
+    if (options.animation || options.frames) {
+      drawn = animate_result(file, folder, options.frames ? Animation::frames : Animation::movie);
+    } else {
+      drawn = draw_result(file, folder);
+      put_into_report(beside, drawn);
+    }
     for (const fs::path& picture_file : drawn) fmt::print("{}\n", picture_file.string());
   }
   return ExitStatus::fine;

@@ -15,7 +15,8 @@
 //   electrical    peak_current [A], load_resistance_start, load_resistance_least,
 //                 tip_resistance_start, faying_resistance_start [ohm], can_share_start,
 //                 can_share_mean [1], spots
-//   source        kind "capacitor_bank" | "battery" | "bench_supply" | "prescribed_current"; stored_before,
+//   source        kind "capacitor_bank" | "battery" | "bench_supply" | "prescribed_current";
+//   stored_before,
 //                 left_in_source, switch_off [J]; most_reverse_voltage [V];
 //                 current_per_capacitor, rated_current [A], current_rating_exceeded,
 //                 voltage_per_capacitor, rated_voltage [V], voltage_rating_exceeded

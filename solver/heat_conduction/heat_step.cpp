@@ -11,8 +11,10 @@ HeatStep::HeatStep(const mesh::AxisymmetricGrid& grid, std::vector<const Enthalp
     : law_(std::move(law)), limits_(limits) {
   const auto n = static_cast<Index>(grid.cells());
   volume_.setOnes(n);
+  filled_.setZero(n);
   for (Index c = 0; c < n; ++c)
-    if (law_[static_cast<std::size_t>(c)]) volume_[c] = grid.volume(static_cast<std::size_t>(c));
+    if (law_[static_cast<std::size_t>(c)])
+      volume_[c] = filled_[c] = grid.volume(static_cast<std::size_t>(c));
   for (std::size_t c = 0; c < law_.size(); ++c) {
     if (!law_[c]) continue;
     if (c == 0 || runs_.empty() || law_[c - 1] != law_[c]) runs_.push_back({law_[c], c, 0});
@@ -39,8 +41,8 @@ bool HeatStep::stage(const FaceConductances& faces, const Field& heat, double fi
   curves(H, T, &capacity_);
   for (int iteration = 0; iteration < limits_.newton_limit; ++iteration) {
     ++outcome.newton_iterations;
-    diagonal_ = volume_ * capacity_ * per_time;
-    scale_ = 1.0 / diagonal_;
+    diagonal_ = filled_ * capacity_ * per_time;
+    scale_ = gamma_dt / (volume_ * capacity_);
     apply(faces, T, product_);
     residual_ =
         (base - H) * volume_ * per_time + heat - product_ + faces.boundary * fixed_temperature;

@@ -66,6 +66,7 @@ class HeatStep {
 
   std::vector<Run> runs_;
   Field volume_;  // 1 in empty cells, so that nothing divides by zero
+  Field filled_;  // [m^3] 0 in empty cells: on coarser grids they share a cell with full ones
   std::vector<const Enthalpy*> law_;
   HeatStepLimits limits_;
   LineMultigrid linear_;

@@ -170,7 +170,7 @@ void check_inside(const Problem& p, ComplaintList& list) {
 
 void check_sequence(const WeldSequence& sequence, ComplaintList& list) {
   list.unless(sequence.welds >= 1, "cell.spots", "must be at least 1");
-  list.unless(sequence.welds == 1 || sequence.pause > 0, "cell.pause, cell.spots",
+  list.unless(sequence.welds <= 1 || sequence.pause > 0, "cell.pause, cell.spots",
               "several spots need a pause between them");
   list.not_negative(sequence.cell_radius, "cell.size");
   list.not_negative(sequence.cell_length, "cell.size");

@@ -54,7 +54,7 @@ Cause losses(const Problem& problem, const Result& result) {
        bank(problem)
            ? "the capacitors' own resistance takes % of it: more of them in parallel, or a "
              "low-resistance type"
-           : "the battery's own resistance takes % of it: a larger one, or two in "
+           : "the source's own resistance takes % of it: a larger one, or two in "
              "parallel"},
       {l.leads, "the leads take % of it: shorten or double them"},
       {l.joints, "the joints in the loop take % of it: clean, press and bolt them"},
@@ -141,8 +141,8 @@ std::string larger_source(const Problem& problem, const Result& result) {
     return words + "raise the current to about " +
            in_words::current(result.peak_current.value * std::sqrt(*needed));
   }
-  return words + (saturated ? "a longer pulse will not help, a battery of more current will"
-                            : "lengthen the pulse or use a battery of more current");
+  return words + (saturated ? "a longer pulse will not help, a source of more current will"
+                            : "lengthen the pulse or use a source of more current");
 }
 
 }  // namespace

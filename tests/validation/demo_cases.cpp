@@ -1,10 +1,10 @@
 // Every shipped case gives the verdict its story promises, for any machine and any order. The
 // stories and expectations stand beside the cases; this test only compares.
 #include <gtest/gtest.h>
+#include <toml++/toml.h>
 
 #include <algorithm>
 #include <filesystem>
-#include <toml++/toml.h>
 
 #include "io/case/read_case.h"
 #include "solver/solve.h"
@@ -37,9 +37,8 @@ TEST_P(DemoCase, gives_the_verdict_its_story_promises) {
   EXPECT_EQ(verdict.good, expected["good"].value<bool>());
   EXPECT_EQ(verdict.cell_safe, expected["cell_safe"].value<bool>());
   const auto holds = [&](const std::string& outcome) {
-    return std::any_of(verdict.findings.begin(), verdict.findings.end(), [&](const Finding& f) {
-      return f.holds && key(f.outcome) == outcome;
-    });
+    return std::any_of(verdict.findings.begin(), verdict.findings.end(),
+                       [&](const Finding& f) { return f.holds && key(f.outcome) == outcome; });
   };
   for (const auto& outcome : *expected["holds"].as_array())
     EXPECT_TRUE(holds(*outcome.value<std::string>())) << *outcome.value<std::string>();
@@ -61,7 +60,8 @@ INSTANTIATE_TEST_SUITE_P(all, DemoCase, testing::ValuesIn(cases_with_expectation
 // The slit is the only difference between the two bike strips.
 TEST(BikeStrip, a_slit_sends_more_current_through_the_joint_and_heats_it_more) {
   const auto run = [](const char* name) {
-    return solve(read_case(std::string(TABMELT_SOURCE_DIR "/cases/") + name + "/case.toml").problem);
+    return solve(
+        read_case(std::string(TABMELT_SOURCE_DIR "/cases/") + name + "/case.toml").problem);
   };
   const Result slit = run("bike-strip-slit"), unslit = run("bike-strip-unslit");
   EXPECT_NEAR(slit.can_share_mean, 1.0, 1e-6);

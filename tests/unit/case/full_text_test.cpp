@@ -25,6 +25,7 @@ void expect_round_trip(const Case& first) {
 TEST(FullText, OfTheTemplateReadsBack) { expect_round_trip(read(template_case())); }
 TEST(FullText, OfAPureCheckReadsBack) { expect_round_trip(read(pure_check)); }
 TEST(FullText, OfAnOpposedBatteryReadsBack) { expect_round_trip(read(opposed_battery)); }
+TEST(FullText, OfAWholeBenchReadsBack) { expect_round_trip(read(whole_bench)); }
 TEST(FullText, WithoutLayersReadsBack) {
   expect_round_trip(read("layer = []\n" + template_case()));
 }

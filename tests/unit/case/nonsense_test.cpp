@@ -77,11 +77,12 @@ void expect_an_answer(const std::string& text, int& sound, int& refused) {
 
 TEST(Nonsense, NeverLeavesTheReaderOtherThanByInputError) {
   int sound = 0, refused = 0;
-  for (unsigned seed = 0; seed < 2000; ++seed) {
+  for (unsigned seed = 0; seed < 2600; ++seed) {
     Damage damage(seed);
-    const std::string& base = seed % 3 == 0   ? pure_check
-                              : seed % 3 == 1 ? opposed_battery
-                                              : template_case();
+    const std::string base = seed % 4 == 0   ? pure_check
+                             : seed % 4 == 1 ? opposed_battery
+                             : seed % 4 == 2 ? whole_bench
+                                             : template_case();
     expect_an_answer(damage.done_to(base), sound, refused);
   }
   // The damage must be neither harmless nor always fatal, or this test would say nothing.

@@ -118,4 +118,63 @@ base = "nickel-200"
 hardness = "0.85 GPa"
 )case";
 
+// A stack of supercapacitors with everything around it in the words on the parts.
+inline const std::string whole_bench = R"case([cell]
+size = "26650"
+end = "flat positive"
+inside = "wet"
+spots = 3
+pause = "4 s"
+[electrode]
+rod_length = "25 mm"
+[strip]
+material = "nickel-200"
+thickness = "0.12 mm"
+[pressing]
+force = "20 N"
+[source]
+kind = "supercapacitor"
+part_capacitance = "100 F"
+dissipation_factor = "30 %"
+dissipation_frequency = "1 Hz"
+series = 4
+charge_voltage = "9 V"
+balancing = "5 %"
+esr_spread = 0.1
+rated_ripple = "12 A"
+thermal_resistance = "8 K/W"
+esr_by_temperature = [["0 degC", "1.6"], ["25 degC", "1"]]
+temperature = "12 degC"
+[leads]
+gauge = 6
+material = "aluminium"
+strands = "stranded or solid"
+[[conductor]]
+name = "frame"
+material = "brass"
+length = "120 mm"
+cross_section = "12 mm2"
+count = 2
+inductance = "0.1 uH"
+[switch]
+parallel = 4
+part_resistance = "1.1 mohm"
+resistance_factor = 1.5
+rated_voltage = "60 V"
+avalanche_energy = "250 mJ"
+turn_off_time = "1 us"
+protection = "clamp"
+clamp_voltage = "40 V"
+first = "1 ms"
+pause = "9 ms"
+main = "4 ms"
+[charger]
+current = "5 A"
+resistance = "0.2 ohm"
+voltage = "9.2 V"
+handling_time = "2 s"
+[work]
+welds_per_minute = 4
+)case";
+
 }  // namespace tabmelt::testing

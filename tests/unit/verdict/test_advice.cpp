@@ -48,7 +48,7 @@ TEST(Advice, names_the_largest_loss) {
   Problem battery = p;
   battery.circuit.source = circuit::Battery{12, 5e-3, {}};
   EXPECT_TRUE(says(judge(battery, with(&Ledger::source_resistance)).sentence,
-                   "the battery's own resistance"));
+                   "the source's own resistance"));
 }
 
 TEST(Advice, weighs_shunt_against_losses) {

@@ -13,8 +13,11 @@
 #include <cstdio>
 #include <cstdlib>
 #include <filesystem>
+#include <fstream>
+#include <iterator>
 
 #include "synthetic_run.h"
+#include "viz/animation.h"
 #include "viz/outlines.h"
 #include "viz/pictures.h"
 #include "viz/stored_values.h"
@@ -238,6 +241,26 @@ TEST_F(WindowTest, TwoRunsShareScaleAndClock) {
   click(viewer, viewer.pixel_of(1, {0.1, -0.1}));
   EXPECT_TRUE(viewer.state().probe.has_value());
   capture(viewer);
+}
+
+TEST_F(WindowTest, MovieAndNumberedPicturesShowEveryMoment) {
+  const StoredRun run = synthetic_run({.frames = 5});
+  write_movie(run, folder_ / "a.ogv");
+  std::ifstream movie(folder_ / "a.ogv", std::ios::binary);
+  const std::string bytes{std::istreambuf_iterator<char>(movie), std::istreambuf_iterator<char>()};
+  // RFC 3533: each page starts with "OggS"; the Theora I specification: its header is "theora".
+  EXPECT_EQ(bytes.substr(0, 4), "OggS");
+  EXPECT_NE(bytes.find("theora"), std::string::npos);
+  EXPECT_GT(bytes.size(), 5000U);
+  const auto files = write_moments(run, folder_ / "frames");
+  ASSERT_EQ(files.size(), run.frame_times.size());
+  vtkNew<vtkPNGReader> first, last;
+  first->SetFileName(files.front().c_str());
+  first->Update();
+  last->SetFileName(files[files.size() / 2].c_str());
+  last->Update();
+  EXPECT_GT(difference(first->GetOutput(), last->GetOutput(), {20, 110, 850, 560}), unlike);
+  EXPECT_THROW(write_movie(run, folder_ / "missing" / "a.ogv"), PictureError);
 }
 
 TEST_F(WindowTest, WithoutFramesItSaysSo) {
