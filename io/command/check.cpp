@@ -32,8 +32,12 @@ void require_cells(const std::vector<AskedCase>& cases) {
 }
 
 ExitStatus cell_status(const Verdict& verdict) {
-  if (!verdict.cell_judged) return ExitStatus::unfinished;
-  return verdict.cell_safe ? ExitStatus::fine : ExitStatus::limit_exceeded;
+  if (verdict.cell_safe) return ExitStatus::fine;
+  // A limit that is already passed needs no waiting for the peak.
+  const bool passed = std::any_of(
+      verdict.cell_side.begin(), verdict.cell_side.end(),
+      [](const LayerRecord& layer) { return layer.limit > 0 && layer.peak.value >= layer.limit; });
+  return passed || verdict.cell_settled ? ExitStatus::limit_exceeded : ExitStatus::unfinished;
 }
 
 Answer checked(const AskedCase& next, ProgressBar& bar, std::size_t index) {

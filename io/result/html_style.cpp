@@ -49,7 +49,7 @@ pre {
 figure { margin: 0; background: #fbfaf7; border: 1px solid var(--rule); }
 figure img { display: block; width: 100%; height: auto; }
 figcaption { background: var(--card); padding: 0.4rem 0.7rem; font-size: 0.9rem; }
-@media (max-width: 52rem) and (not print) {
+@media screen and (max-width: 52rem) {
   table, tbody, tr, td { display: block; }
   thead { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
   tr { padding: 0.5rem 0; border-bottom: 2px solid var(--rule); }
@@ -62,19 +62,19 @@ figcaption { background: var(--card); padding: 0.4rem 0.7rem; font-size: 0.9rem;
   td:first-child { font-weight: 600; }
 }
 @media print {
-  @page { size: A4; margin: 9mm; }
+  @page { size: A4; margin: 8mm; }
   :root {
     color-scheme: light;
     --paper: #fff; --card: #fff; --ink: #000; --quiet: #444; --rule: #bbb;
     --good: #00543f; --bad: #8c2600; --stripe: #fff;
   }
-  body { padding: 0; max-width: none; font-size: 6.4pt; line-height: 1.25; }
+  body { padding: 0; max-width: none; font-size: 6.2pt; line-height: 1.2; }
   h1 { font-size: 12pt; margin-bottom: 1.5mm; }
   h2 { font-size: 8pt; margin: 2mm 0 0.8mm; }
   p, ul { margin: 0.6mm 0; max-width: none; }
   ul { padding-left: 3.5mm; }
   .outcome { font-size: 9pt; } .sentence { font-size: 8.5pt; line-height: 1.25; }
-  table { font-size: 6.2pt; }
+  table { font-size: 6pt; }
   th, td { padding: 0.25mm 1mm; border-bottom-width: 0.1mm; }
   th { border-bottom-width: 0.2mm; }
   th.detail, td.detail { display: none; }
@@ -84,6 +84,7 @@ figcaption { background: var(--card); padding: 0.4rem 0.7rem; font-size: 0.9rem;
   #margins, #pictures { column-span: all; }
   .pictures { grid-template-columns: 1fr 1fr; gap: 1.5mm; }
   figure.unprinted { display: none; }
+  figure img { max-height: 50mm; object-fit: contain; }
   figcaption { padding: 0.4mm 1mm; font-size: 6pt; }
   pre { padding: 0.8mm 1mm; margin: 0.6mm 0; }
   #defaults tbody { display: block; columns: 2; }
