@@ -16,6 +16,7 @@
 #include <cmath>
 #include <cstdio>
 #include <cstdlib>
+#include <exception>
 #include <limits>
 #include <sstream>
 #include <string>
@@ -152,6 +153,9 @@ int main(int argc, char** argv) {
   } catch (const InputError& error) {
     for (const Complaint& c : error.complaints())
       std::fprintf(stderr, "%s:%d: %s\n", c.file.c_str(), c.line, c.message.c_str());
+    return 2;
+  } catch (const std::exception& error) {
+    std::fprintf(stderr, "%s\n", error.what());
     return 2;
   }
 }
