@@ -50,5 +50,22 @@ TEST(plain_weld, agrees_to_1e_8_with_real_metals_that_melt) {
   expect_same(p);
 }
 
+// Wherever the electrode's edge falls among the pairs of columns that coarser grids join. An empty
+// cell that kept heat would hold its whole pair: eight iterations instead of three.
+TEST(plain_weld, heat_takes_few_linear_iterations_on_any_grid) {
+  Problem p = shipped_case("three-code-benchmark").problem;
+  p.numerics.step_tolerance = 4e-3;
+  for (const double resolution : {1.0, 1.4, 1.8, 2.2, 2.5}) {
+    p.numerics.resolution = resolution;
+    int linear = 0, newton = 0;
+    for (const StepRecord& s : solve(p).history) {
+      linear += s.linear_iterations;
+      newton += s.newton_iterations;
+    }
+    ASSERT_GT(newton, 20);
+    EXPECT_LT(linear, 4 * newton) << "resolution " << resolution;
+  }
+}
+
 }  // namespace
 }  // namespace tabmelt::bench
