@@ -1,8 +1,17 @@
 #include "viz/pictures.h"
 
+#include <fmt/format.h>
+#include <vtkErrorCode.h>
+#include <vtkImageData.h>
+#include <vtkImageResize.h>
+#include <vtkImageSincInterpolator.h>
+#include <vtkNew.h>
+#include <vtkPNGReader.h>
+#include <vtkPNGWriter.h>
+
+#include <algorithm>
+#include <cmath>
 #include <functional>
-#include <string>
-#include <utility>
 
 #include "viz/display.h"
 #include "viz/stored_values.h"
@@ -25,10 +34,49 @@ double best_moment(const StoredRun& run) {
   return run.frame_times.empty() ? 0 : run.frame_times.back();
 }
 
+// Averages a picture down to a width [pixels] in place; its proportion stays.
+void shrink_to_width(const std::filesystem::path& png, int width) {
+  vtkNew<vtkPNGReader> reader;
+  reader->SetFileName(png.c_str());
+  reader->Update();
+  const int* const full = reader->GetOutput()->GetDimensions();
+  const int height = static_cast<int>(std::lround(static_cast<double>(full[1]) * width / full[0]));
+  vtkNew<vtkImageSincInterpolator> average;
+  average->AntialiasingOn();
+  vtkNew<vtkImageResize> resize;
+  resize->SetInputConnection(reader->GetOutputPort());
+  resize->SetOutputDimensions(width, height, 1);
+  resize->SetInterpolator(average);
+  vtkNew<vtkPNGWriter> writer;
+  writer->SetInputConnection(resize->GetOutputPort());
+  writer->SetFileName(png.c_str());
+  writer->Write();
+  if (writer->GetErrorCode() != vtkErrorCode::NoError) {
+    throw PictureError("cannot write " + png.string() + ": " +
+                       vtkErrorCode::GetStringFromErrorCode(writer->GetErrorCode()));
+  }
+}
+
+bool is_listed(const auto& names, std::string_view name) {
+  return std::find(names.begin(), names.end(), name) != names.end();
+}
+
+void require_sense(const PictureChoice& choice) {
+  for (const std::string& name : choice.only) {
+    if (!is_listed(picture_names, name)) throw PictureError("there is no picture \"" + name + "\"");
+  }
+  if (choice.width < smallest_picture_width || choice.width > full_picture_width) {
+    throw PictureError(fmt::format("a picture is {} to {} pixels wide, not {}",
+                                   smallest_picture_width, full_picture_width, choice.width));
+  }
+}
+
 }  // namespace
 
 std::vector<std::filesystem::path> draw_all(const StoredRun& run,
-                                            const std::filesystem::path& folder) {
+                                            const std::filesystem::path& folder,
+                                            const PictureChoice& choice) {
+  require_sense(choice);
   require_display();
   std::error_code trouble;
   std::filesystem::create_directories(folder, trouble);
@@ -37,23 +85,33 @@ std::vector<std::filesystem::path> draw_all(const StoredRun& run,
   }
   const bool has_frames = !run.frame_times.empty();
   const bool has_series = series_of(run, "time").size() > 1;
-  std::vector<std::filesystem::path> written;
-  const auto draw = [&](const std::string& name, auto&& picture) {
-    written.push_back(folder / name);
-    picture(written.back());
-  };
+  const bool has_potential = has_frames && !frame_of(run, 0).potential.empty();
   using Path = std::filesystem::path;
-  if (has_frames) {
-    draw("section.png", [&](const Path& png) { draw_section(run, best_moment(run), png); });
-    draw("moments.png", [&](const Path& png) { draw_moments(run, png); });
-    draw("peak.png", [&](const Path& png) { draw_peak_map(run, png); });
-  }
-  if (has_frames && !frame_of(run, 0).potential.empty()) {
-    draw("current.png", [&](const Path& png) { draw_current(run, png); });
-  }
-  if (has_series) {
-    draw("curves.png", [&](const Path& png) { draw_curves(run, png); });
-    draw("energy.png", [&](const Path& png) { draw_energy(run, png); });
+  struct Picture {
+    bool possible;
+    std::function<void(const Path&)> draw;
+  };
+  const std::array<Picture, picture_names.size()> pictures{{
+      {has_frames,
+       [&](const Path& png) { draw_section(run, choice.time.value_or(best_moment(run)), png); }},
+      {has_frames, [&](const Path& png) { draw_moments(run, png); }},
+      {has_frames, [&](const Path& png) { draw_peak_map(run, png); }},
+      {has_potential, [&](const Path& png) { draw_current(run, png); }},
+      {has_series, [&](const Path& png) { draw_curves(run, png); }},
+      {has_series, [&](const Path& png) { draw_energy(run, png); }},
+  }};
+  std::vector<Path> written;
+  for (std::size_t n = 0; n < pictures.size(); ++n) {
+    const std::string name(picture_names[n]);
+    const bool chosen = is_listed(choice.only, name);
+    if (!chosen && !choice.only.empty()) continue;
+    if (!pictures[n].possible) {
+      if (chosen) throw PictureError("the result holds nothing for the picture \"" + name + "\"");
+      continue;
+    }
+    written.push_back(folder / (name + ".png"));
+    pictures[n].draw(written.back());
+    if (choice.width < full_picture_width) shrink_to_width(written.back(), choice.width);
   }
   if (written.empty()) {
     throw PictureError("the result holds neither frames nor time series to draw");

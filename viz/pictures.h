@@ -1,10 +1,15 @@
-// Pictures of one stored run as PNG files of 1600 x 1000 pixels. The only folder that knows VTK.
-// Needs a display for OpenGL (Xvfb will do). Every function throws PictureError, which says why,
-// if there is no display, the file cannot be written, or the run holds nothing for the picture.
+// Pictures of one stored run as PNG files of 1600 x 1000 pixels, or smaller in the same proportion.
+// The only folder that knows VTK. Needs a display for OpenGL (Xvfb will do). Every function throws
+// PictureError, which says why, if there is no display, the file cannot be written, or the run
+// holds nothing for the picture.
 #pragma once
 
+#include <array>
 #include <filesystem>
+#include <optional>
 #include <stdexcept>
+#include <string>
+#include <string_view>
 #include <vector>
 
 #include "solver/result/stored_run.h"
@@ -35,9 +40,23 @@ void draw_curves(const StoredRun&, const std::filesystem::path& png);
 // Where the energy went, from source to sinks, and the energy in the metal over time.
 void draw_energy(const StoredRun&, const std::filesystem::path& png);
 
-// The usual set into a folder (made if missing): section.png, moments.png, peak.png, current.png,
-// curves.png, energy.png. A picture for which the run holds nothing is left out. Returns the files
-// written.
-std::vector<std::filesystem::path> draw_all(const StoredRun&, const std::filesystem::path& folder);
+inline constexpr std::array<std::string_view, 6> picture_names{"section", "moments", "peak",
+                                                               "current", "curves",  "energy"};
+// Widths in pixels; letters cannot be read below the smallest.
+inline constexpr int smallest_picture_width = 640, full_picture_width = 1600;
+
+struct PictureChoice {
+  std::vector<std::string> only = {};  // of picture_names; empty: all
+  std::optional<double> time = {};     // [s] of the section; unset: the largest nugget, or else the
+                                       // hottest joint
+  int width = full_picture_width;
+};
+
+// The usual set, or those chosen, into a folder (made if missing), each as <name>.png. A picture
+// for which the run holds nothing is left out of the set, and an error if it was chosen. Returns
+// the files written, in the order of picture_names. Throws PictureError also for an unknown name
+// or a width out of range, before anything is drawn.
+std::vector<std::filesystem::path> draw_all(const StoredRun&, const std::filesystem::path& folder,
+                                            const PictureChoice& = {});
 
 }  // namespace tabmelt

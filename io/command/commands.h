@@ -22,11 +22,19 @@ struct CheckOptions {
   bool quiet = false;
 };
 
+struct RefineOptions {
+  std::vector<std::string> cases;
+  bool quiet = false;
+};
+
 struct PictureOptions {
   std::vector<std::string> results;
   std::optional<std::string> folder;  // -o; unset: beside the result
   bool animation = false;             // a movie instead of the pictures
   bool frames = false;                // numbered pictures instead of them
+  std::optional<std::string> only;    // names, separated by commas; unset: all
+  std::optional<std::string> moment;  // of the section, with its unit: "0.9 ms"
+  std::optional<int> width;           // [pixels]
 };
 
 struct ViewOptions {
@@ -37,6 +45,9 @@ struct ViewOptions {
 ExitStatus run(const RunOptions&);
 // Computes each case, writes nothing and prints the cell side; limit_exceeded if one is.
 ExitStatus check(const CheckOptions&);
+// Computes each case on its own grid and two finer ones, writes nothing and prints the estimated
+// error of its own grid and steps.
+ExitStatus refine(const RefineOptions&);
 // Draws the pictures of results that are there already.
 ExitStatus picture(const PictureOptions&);
 // Opens a window on one or two results and returns when it is closed.

@@ -4,7 +4,6 @@
 #include "io/result/result_reader.h"
 #ifdef TABMELT_VIEWER
 #include "viz/animation.h"
-#include "viz/pictures.h"
 #include "viz/window.h"
 #endif
 
@@ -39,8 +38,10 @@ std::vector<std::filesystem::path> drawn(const std::filesystem::path& result_fil
 }  // namespace
 
 std::vector<std::filesystem::path> draw_result(const std::filesystem::path& result_file,
-                                               const std::filesystem::path& folder) {
-  return drawn(result_file, folder, [&](const StoredRun& run) { return draw_all(run, folder); });
+                                               const std::filesystem::path& folder,
+                                               const PictureChoice& choice) {
+  return drawn(result_file, folder,
+               [&](const StoredRun& run) { return draw_all(run, folder, choice); });
 }
 
 std::vector<std::filesystem::path> animate_result(const std::filesystem::path& result_file,
@@ -79,7 +80,7 @@ std::string reason_not_to_draw() {
 }
 
 std::vector<std::filesystem::path> draw_result(const std::filesystem::path&,
-                                               const std::filesystem::path&) {
+                                               const std::filesystem::path&, const PictureChoice&) {
   throw DrawingError("cannot draw: " + reason_not_to_draw());
 }
 

@@ -6,6 +6,8 @@
 #include <string>
 #include <vector>
 
+#include "viz/pictures.h"
+
 namespace tabmelt {
 
 class DrawingError : public std::runtime_error {
@@ -16,10 +18,11 @@ class DrawingError : public std::runtime_error {
 // Empty if pictures can be drawn here; otherwise what is missing and what to do, in one line.
 std::string reason_not_to_draw();
 
-// Draws the usual set from a result file into a folder; returns the files written. Throws
+// Draws the chosen pictures from a result file into a folder; returns the files written. Throws
 // ResultFileError or DrawingError.
 std::vector<std::filesystem::path> draw_result(const std::filesystem::path& result_file,
-                                               const std::filesystem::path& folder);
+                                               const std::filesystem::path& folder,
+                                               const PictureChoice& = {});
 
 // animation.ogv, or numbered pictures in the folder frames/, in a folder. Returns and throws as
 // draw_result().

@@ -1,17 +1,93 @@
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cstdio>
 #include <filesystem>
 #include <set>
+#include <stdexcept>
+#include <string>
 
+#include "io/case/units.h"
 #include "io/command/commands.h"
 #include "io/command/drawing.h"
 #include "io/command/result_argument.h"
+#include "io/result/people_units.h"
+#include "io/result/result_reader.h"
 
 namespace tabmelt {
 namespace fs = std::filesystem;
 
-ExitStatus picture(const PictureOptions& options) {
+namespace {
+
+// A choice on the command line that makes no sense, in words.
+class WrongChoice : public std::runtime_error {
+ public:
+  using std::runtime_error::runtime_error;
+};
+
+std::vector<std::string> names_in(const std::string& list) {
+  std::vector<std::string> names;
+  for (std::size_t from = 0; from <= list.size();) {
+    const std::size_t comma = std::min(list.find(',', from), list.size());
+    const std::string name = list.substr(from, comma - from);
+    if (std::find(picture_names.begin(), picture_names.end(), name) == picture_names.end()) {
+      throw WrongChoice(fmt::format("--only: there is no picture \"{}\"; there are {}", name,
+                                    fmt::join(picture_names, ", ")));
+    }
+    names.push_back(name);
+    from = comma + 1;
+  }
+  return names;
+}
+
+double moment_in(const std::string& text) {
+  try {
+    return units::in_si(text, "ms");
+  } catch (const units::UnitError& error) {
+    throw WrongChoice(fmt::format("--at: \"{}\" {}", text, error.what()));
+  }
+}
+
+PictureChoice choice_in(const PictureOptions& options) {
+  PictureChoice choice;
+  if (options.only) choice.only = names_in(*options.only);
+  if (options.moment) {
+    choice.time = moment_in(*options.moment);
+    const auto section = std::find(choice.only.begin(), choice.only.end(), "section");
+    if (!choice.only.empty() && section == choice.only.end()) {
+      throw WrongChoice("--at is the moment of the section, which --only leaves out");
+    }
+  }
+  if (options.width) choice.width = *options.width;
+  if (choice.width < smallest_picture_width || choice.width > full_picture_width) {
+    throw WrongChoice(fmt::format("--width: {} is not within {} to {} pixels", choice.width,
+                                  smallest_picture_width, full_picture_width));
+  }
+  return choice;
+}
+
+void require_moment_within(const fs::path& file, double time) {
+  const std::vector<double> times = read_result_file(file).frame_times;
+  if (times.empty()) {
+    throw WrongChoice(fmt::format("--at: {} holds no moments to draw", file.string()));
+  }
+  // The last digit of a time in milliseconds may differ from that of the stored one.
+  const double slack = 1e-9 * times.back();
+  if (time < times.front() - slack || time > times.back() + slack) {
+    throw WrongChoice(fmt::format("--at: {} is outside the moments of {}, {} to {}",
+                                  duration_text(time), file.string(), duration_text(times.front()),
+                                  duration_text(times.back())));
+  }
+}
+
+ExitStatus drawn(const PictureOptions& options) {
+  // Before anything is drawn, so that a slip of the keyboard leaves no half of the pictures.
+  const PictureChoice choice = choice_in(options);
+  if (choice.time) {
+    for (const std::string& named : options.results) {
+      require_moment_within(result_file(named), *choice.time);
+    }
+  }
   const std::string reason = reason_not_to_draw();
   if (!reason.empty()) throw DrawingError("cannot draw: " + reason);
   std::set<fs::path> used;
@@ -24,16 +100,28 @@ ExitStatus picture(const PictureOptions& options) {
     if (!used.insert(folder).second) {
       throw DrawingError(fmt::format("two results would be drawn into {}", folder.string()));
     }
-    std::vector<fs::path> drawn;
+    std::vector<fs::path> files;
     if (options.animation || options.frames) {
-      drawn = animate_result(file, folder, options.frames ? Animation::frames : Animation::movie);
+      files = animate_result(file, folder, options.frames ? Animation::frames : Animation::movie);
     } else {
-      drawn = draw_result(file, folder);
-      put_into_report(beside, drawn);
+      files = draw_result(file, folder, choice);
+      // Part of the set would take the place of all in the report.
+      if (choice.only.empty()) put_into_report(beside, files);
     }
-    for (const fs::path& picture_file : drawn) fmt::print("{}\n", picture_file.string());
+    for (const fs::path& picture_file : files) fmt::print("{}\n", picture_file.string());
   }
   return ExitStatus::fine;
+}
+
+}  // namespace
+
+ExitStatus picture(const PictureOptions& options) {
+  try {
+    return drawn(options);
+  } catch (const WrongChoice& error) {
+    fmt::print(stderr, "tabmelt: {}\n", error.what());
+    return ExitStatus::wrong_input;
+  }
 }
 
 }  // namespace tabmelt

@@ -51,6 +51,15 @@ std::string energy_text(double joules) {
   return with_unit(joules * 1e6, "µJ");
 }
 
+std::string mass_text(double kilograms) {
+  const double size = std::abs(kilograms);
+  if (size == 0) return "0 mg";
+  if (size >= 0.9995) return with_unit(kilograms, "kg");
+  if (size >= 0.9995e-3) return with_unit(kilograms * 1e3, "g");
+  if (size >= 0.9995e-6) return with_unit(kilograms * 1e6, "mg");
+  return with_unit(kilograms * 1e9, "µg");
+}
+
 std::string current_text(double amperes) { return with_unit(amperes, "A"); }
 
 std::string voltage_text(double volts) { return with_unit(volts, "V"); }
@@ -70,6 +79,7 @@ std::string people_text(double value, const std::string& si_unit) {
   if (si_unit == "s") return duration_text(value);
   if (si_unit == "ohm") return milliohm_text(value);
   if (si_unit == "J") return energy_text(value);
+  if (si_unit == "kg") return mass_text(value);
   if (si_unit == "A") return current_text(value);
   if (si_unit == "V") return voltage_text(value);
   if (si_unit == "N") return force_text(value);

@@ -13,14 +13,15 @@ std::string millimetre_text(double metres);         // "0.834 mm"
 std::string duration_text(double seconds);          // "4.21 ms", "1.35 s", "85 µs"
 std::string milliohm_text(double ohms);             // "0.412 mΩ"
 std::string energy_text(double joules);             // "12.3 J", "4.2 mJ"
+std::string mass_text(double kilograms);            // "1.24 mg", "3.7 µg"
 std::string current_text(double amperes);           // "1230 A"
 std::string voltage_text(double volts);             // "0.873 V"
 std::string force_text(double newtons);             // "94 N"
 std::string percent_text(double fraction);          // "37 %"
 std::string damage_text(double fraction);           // "0.07 %", "below 0.001 %"
 
-// By SI unit as in Finding::unit: "K" (a temperature), "m", "s", "ohm", "J", "A", "V", "N", "1";
-// any other unit is written behind the number.
+// By SI unit as in Finding::unit: "K" (a temperature), "m", "s", "ohm", "J", "kg", "A", "V", "N",
+// "1"; any other unit is written behind the number.
 std::string people_text(double value, const std::string& si_unit);
 
 }  // namespace tabmelt

@@ -186,13 +186,24 @@ TEST(PeopleUnits, are_those_of_the_bench) {
   EXPECT_EQ(energy_text(12.34), "12.3 J");
   EXPECT_EQ(energy_text(4.2e-3), "4.2 mJ");
   EXPECT_EQ(energy_text(-1e-12), "-1e-06 µJ");
+  EXPECT_EQ(mass_text(0), "0 mg");
+  EXPECT_EQ(mass_text(3.7e-9), "3.7 µg");
+  EXPECT_EQ(mass_text(-3.7e-9), "-3.7 µg");
+  EXPECT_EQ(mass_text(0.9994e-6), "999 µg");
+  EXPECT_EQ(mass_text(0.9996e-6), "1 mg");
+  EXPECT_EQ(mass_text(1.2374e-6), "1.24 mg");
+  EXPECT_EQ(mass_text(0.9996e-3), "1 g");
+  EXPECT_EQ(mass_text(0.035), "35 g");
+  EXPECT_EQ(mass_text(std::numeric_limits<double>::infinity()), "n/a");
   EXPECT_EQ(current_text(1234.4), "1234 A");
   EXPECT_EQ(current_text(999.7), "1000 A");
   EXPECT_EQ(percent_text(0.372), "37.2 %");
   EXPECT_EQ(damage_text(1e-7), "below 0.001 %");
   EXPECT_EQ(damage_text(0.24), "24 %");
   EXPECT_EQ(people_text(0.5, "1"), "50 %");
+  EXPECT_EQ(people_text(4.25e-8, "kg"), "42.5 µg");
   EXPECT_EQ(people_text(3, "kg"), "3 kg");
+  EXPECT_EQ(people_text(3, "m3"), "3 m3");
   EXPECT_EQ(people_text(std::numeric_limits<double>::quiet_NaN(), "K"), "n/a");
 }
 

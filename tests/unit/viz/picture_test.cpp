@@ -102,6 +102,69 @@ TEST_F(Pictures, AllSixAreWrittenAtFullSizeWithSomethingOnThem) {
   }
 }
 
+TEST_F(Pictures, OnlyTheChosenOnesAreWritten) {
+  const auto written = draw_all(synthetic_run(), folder_, {.only = {"curves", "section"}});
+  ASSERT_EQ(written.size(), 2U);
+  EXPECT_EQ(written[0].filename(), "section.png");
+  EXPECT_EQ(written[1].filename(), "curves.png");
+  EXPECT_EQ(std::distance(fs::directory_iterator(folder_), fs::directory_iterator()), 2);
+}
+
+TEST_F(Pictures, ChosenTimeIsThatOfTheSection) {
+  draw_section(synthetic_run(), 0.2e-3, folder_ / "early.png");
+  draw_section(synthetic_run(), 5e-3, folder_ / "late.png");
+  draw_all(synthetic_run(), folder_, {.only = {"section"}, .time = 0.2e-3});
+  const Image chosen(folder_ / "section.png");
+  EXPECT_LT(mean_difference(chosen, Image(folder_ / "early.png")), 1e-4);
+  EXPECT_GT(mean_difference(chosen, Image(folder_ / "late.png")), 1e-2);
+}
+
+TEST_F(Pictures, SmallerOneShowsTheSame) {
+  draw_all(synthetic_run(), folder_ / "full", {.only = {"section"}});
+  draw_all(synthetic_run(), folder_ / "half", {.only = {"section"}, .width = 800});
+  const Image full(folder_ / "full" / "section.png"), half(folder_ / "half" / "section.png");
+  EXPECT_EQ(half.width(), 800);
+  EXPECT_EQ(half.height(), 500);
+  // Means over blocks of 20 x 20 pixels, which hold the same part of the picture.
+  double worst = 0;
+  for (int bx = 0; bx < 40; ++bx) {
+    for (int by = 0; by < 25; ++by) {
+      const auto mean = [&](const Image& image, int side) {
+        double sum = 0;
+        for (int x = bx * side; x < (bx + 1) * side; ++x) {
+          for (int y = by * side; y < (by + 1) * side; ++y) sum += image.at(x, y).green;
+        }
+        return sum / (side * side);
+      };
+      worst = std::max(worst, std::abs(mean(full, 40) - mean(half, 20)));
+    }
+  }
+  EXPECT_LT(worst, 0.03);
+  EXPECT_GT(half.contrast(20, 460, 400, 490), 5) << "no title";
+}
+
+TEST_F(Pictures, ChoiceThatCannotBeMetIsSaid) {
+  const auto message_of = [&](const StoredRun& run, const PictureChoice& choice) {
+    try {
+      draw_all(run, folder_ / "none", choice);
+    } catch (const PictureError& error) {
+      return std::string(error.what());
+    }
+    return std::string("nothing thrown");
+  };
+  EXPECT_EQ(message_of(synthetic_run(), {.only = {"section", "sektion"}}),
+            "there is no picture \"sektion\"");
+  EXPECT_EQ(message_of(synthetic_run(), {.width = 639}),
+            "a picture is 640 to 1600 pixels wide, not 639");
+  EXPECT_EQ(message_of(synthetic_run(), {.width = 1601}),
+            "a picture is 640 to 1600 pixels wide, not 1601");
+  EXPECT_FALSE(fs::exists(folder_ / "none"));
+  StoredRun run = synthetic_run({.frames = 1});
+  run.series.clear();
+  EXPECT_EQ(message_of(run, {.only = {"curves"}}),
+            "the result holds nothing for the picture \"curves\"");
+}
+
 // The panel of a section spans x 200..1185, y 110..845, the axis in its middle.
 constexpr int axis_x = 692;
 

@@ -1,0 +1,145 @@
+// The choices of `tabmelt picture`.
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cstdint>
+#include <string>
+#include <vector>
+
+#include "tests/command/program.h"
+
+namespace tabmelt::test {
+namespace {
+
+namespace fs = std::filesystem;
+
+// An invented bank of ten parts, coarse and brief.
+const std::string weld = R"(title = "Strip on a can bottom"
+[cell]
+size = "18650"
+end = "negative bottom"
+[strip]
+thickness = "0.15 mm"
+[pressing]
+force = "20 N"
+[switch]
+pulses = [["3 ms", "0 ms"]]
+[source]
+kind = "capacitor bank"
+part_capacitance = "10 mF"
+part_esr = "10 mohm"
+parallel = 10
+charge_voltage = "1 V"
+[numerics]
+resolution = 0.5
+end_time = "1 ms"
+)";
+
+bool contains(const std::string& text, const std::string& part) {
+  return text.find(part) != std::string::npos;
+}
+
+class PictureCommand : public testing::Test {
+ protected:
+  Finished tell(const std::vector<std::string>& arguments) {
+    return finished(arguments, folder_.path());
+  }
+  void compute() {
+    write_file(folder_.path() / "weld.toml", weld);
+    const Finished done = tell({"run", "--no-pictures", "weld.toml", "-o", "out"});
+    ASSERT_EQ(done.status, 0) << done.error;
+  }
+  std::string complaint_about(const std::vector<std::string>& choice) {
+    std::vector<std::string> arguments{"picture", "out"};
+    arguments.insert(arguments.end(), choice.begin(), choice.end());
+    const Finished done = tell(arguments);
+    EXPECT_EQ(done.status, 2) << done.out << done.error;
+    EXPECT_EQ(done.out, "");
+    return done.error;
+  }
+  std::vector<std::string> pictures_in(const std::string& name) const {
+    std::vector<std::string> names;
+    for (const auto& entry : fs::directory_iterator(folder_.path() / name)) {
+      if (entry.path().extension() == ".png") names.push_back(entry.path().filename());
+    }
+    std::sort(names.begin(), names.end());
+    return names;
+  }
+  fs::path path(const std::string& name) const { return folder_.path() / name; }
+
+ private:
+  TemporaryFolder folder_;
+};
+
+TEST_F(PictureCommand, HelpNamesTheChoicesWithAnExample) {
+  const Finished help = tell({"picture", "--help"});
+  EXPECT_EQ(help.status, 0);
+  for (const char* part :
+       {"--only", "--at", "--width", "section,moments,peak,current,curves,energy", "Example",
+        "--only section,curves --at \"0.9 ms\" --width 800"}) {
+    EXPECT_TRUE(contains(help.out, part)) << part << "\n" << help.out;
+  }
+}
+
+// Needs no display: a wrong choice is told before one is looked for.
+TEST_F(PictureCommand, WrongChoicesAreToldBeforeAnythingIsDrawn) {
+  compute();
+  struct Wrong {
+    std::vector<std::string> choice;
+    std::string part;
+  };
+  const std::vector<Wrong> cases{
+      {{"--only", "section,sektion"},
+       "--only: there is no picture \"sektion\"; there are section, moments, peak, current, "
+       "curves, energy"},
+      {{"--only", "section,"}, "there is no picture \"\""},
+      {{"--at", "0.9"}, "--at: \"0.9\" has no unit"},
+      {{"--at", "0.9 mm"}, "--at: \"0.9 mm\" "},
+      {{"--at", "soon"}, "--at: \"soon\" "},
+      {{"--at", "7 ms"}, "--at: 7 ms is outside the moments of out/result.vtkhdf, 0 ms to 1 ms"},
+      {{"--at=-1 ms"}, "--at: -1 ms is outside the moments"},
+      {{"--at", "0.5 ms", "--only", "curves"}, "--at is the moment of the section"},
+      {{"--width", "639"}, "--width: 639 is not within 640 to 1600 pixels"},
+      {{"--width", "1601"}, "--width: 1601 is not within 640 to 1600 pixels"},
+      {{"--width", "wide"}, "--width"},
+      {{"--frames", "--width", "800"}, "--width"},
+      {{"--animation", "--at", "0.5 ms"}, "--at"},
+  };
+  for (const Wrong& wrong : cases) {
+    const std::string complaint = complaint_about(wrong.choice);
+    EXPECT_TRUE(contains(complaint, wrong.part)) << wrong.part << "\n" << complaint;
+  }
+  EXPECT_TRUE(pictures_in("out").empty());
+}
+
+// Big-endian numbers in the first chunk of a PNG file: ISO/IEC 15948:2004, 11.2.2 (IHDR).
+std::uint32_t png_number(const std::string& png, std::size_t at) {
+  std::uint32_t value = 0;
+  for (std::size_t n = 0; n < 4; ++n)
+    value = value << 8 | static_cast<unsigned char>(png.at(at + n));
+  return value;
+}
+
+TEST_F(PictureCommand, ChosenPicturesAreDrawnAndTheReportIsLeftAlone) {
+  compute();
+  const std::string report = file_text(path("out/report.html"));
+  const Finished done = tell({"picture", "out", "--only", "section,curves", "--at", "0.5 ms",
+                              "--width", "800", "-o", "small"});
+  if (done.status == 3 && contains(done.error, "cannot draw")) GTEST_SKIP() << done.error;
+  ASSERT_EQ(done.status, 0) << done.error;
+  EXPECT_EQ(pictures_in("small"), (std::vector<std::string>{"curves.png", "section.png"}));
+  for (const char* name : {"small/curves.png", "small/section.png"}) {
+    const std::string png = file_text(path(name));
+    EXPECT_EQ(png_number(png, 16), 800U) << name;
+    EXPECT_EQ(png_number(png, 20), 500U) << name;
+  }
+  EXPECT_EQ(file_text(path("out/report.html")), report);
+
+  const Finished other = tell(
+      {"picture", "out", "--only", "section", "--at", "1000 us", "--width", "800", "-o", "later"});
+  ASSERT_EQ(other.status, 0) << other.error;
+  EXPECT_NE(file_text(path("later/section.png")), file_text(path("small/section.png")));
+}
+
+}  // namespace
+}  // namespace tabmelt::test
