@@ -2,6 +2,7 @@
 // the current and voltage at the end and the energy in the load agree to 0.1 %. Skipped where
 // ngspice is not installed. The circuits are invented.
 #include <gtest/gtest.h>
+#include <unistd.h>
 
 #include <algorithm>
 #include <cmath>
@@ -27,8 +28,8 @@ struct Sample {
 // Runs a netlist that writes time, i(vsense), v(store) and the load's energy into `out`.
 std::vector<Sample> simulated(const std::string& name, const std::string& elements, double end,
                               double step, const std::string& method = "trap") {
-  const std::filesystem::path folder =
-      std::filesystem::temp_directory_path() / ("tabmelt_ngspice_" + name);
+  const std::filesystem::path folder = std::filesystem::temp_directory_path() /
+                                       ("tabmelt_ngspice_" + name + "_" + std::to_string(getpid()));
   std::filesystem::create_directories(folder);
   const std::string out = (folder / "out.txt").string();
   std::filesystem::remove(out);

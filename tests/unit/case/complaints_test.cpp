@@ -1,9 +1,11 @@
 // Everything a user can get wrong in a case file: what is said, and where it points.
 #include <gtest/gtest.h>
+#include <unistd.h>
 
 #include <algorithm>
 #include <filesystem>
 #include <fstream>
+#include <string>
 
 #include "io/case/explain.h"
 #include "tests/unit/case/sample_cases.h"
@@ -228,8 +230,8 @@ class Files : public ::testing::Test {
     return "";
   }
 
-  const std::filesystem::path folder_ =
-      std::filesystem::temp_directory_path() / "tabmelt_unit_case_files";
+  const std::filesystem::path folder_ = std::filesystem::temp_directory_path() /
+                                        ("tabmelt_unit_case_files_" + std::to_string(getpid()));
 };
 
 TEST_F(Files, ThatAreMissingFoldersOrTooLongAreRefused) {

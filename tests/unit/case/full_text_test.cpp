@@ -1,8 +1,10 @@
 // The complete text of a case reads back to the same problem, to the last digit.
 #include <gtest/gtest.h>
+#include <unistd.h>
 
 #include <filesystem>
 #include <fstream>
+#include <string>
 
 #include "io/case/explain.h"
 #include "tests/unit/case/problem_in_words.h"
@@ -38,7 +40,8 @@ lines, "quotes" and ' marks"""
 }
 
 TEST(FullText, HoldsAMeasuredCurrent) {
-  const auto folder = std::filesystem::temp_directory_path() / "tabmelt_unit_case_full_text";
+  const auto folder = std::filesystem::temp_directory_path() /
+                      ("tabmelt_unit_case_full_text_" + std::to_string(getpid()));
   std::filesystem::create_directories(folder);
   const std::string text = pure_check.substr(0, pure_check.find("kind = \"exponential")) +
                            "kind = \"measured current\"\nfile = \"trace.csv\"\n" +

@@ -1,10 +1,12 @@
 // What must hold for every material file that is shipped, and how materials are found and changed.
 #include <gtest/gtest.h>
+#include <unistd.h>
 
 #include <cmath>
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
+#include <string>
 
 #include "tests/unit/case/sample_cases.h"
 
@@ -128,7 +130,8 @@ TEST(Materials, CirclesAndMissingBasesAreComplaints) {
 }
 
 TEST(Materials, AreFoundBesideTheCaseAndInTheFolderThatIsSet) {
-  const auto folder = std::filesystem::temp_directory_path() / "tabmelt_unit_case_materials";
+  const auto folder = std::filesystem::temp_directory_path() /
+                      ("tabmelt_unit_case_materials_" + std::to_string(getpid()));
   std::filesystem::create_directories(folder / "set");
   std::filesystem::create_directories(folder / "case" / "materials");
   const std::string text =
