@@ -3,9 +3,10 @@
 // trades accuracy for speed, and any ratchet in the contacts that feeds on step noise.
 //
 // Measured when this was written, default against resolution 3 and a third of the step tolerance
-// (temperatures relative to their rise): nugget 0.2 %, joint 0.7 %, inner wall 0.1 %, insulating disc
-// 0.7 %, strip's upper face 1.2 %. The last one sits at the edge of the touching face, where the
-// current density of the continuum has no finite value; it is the one figure above one per cent.
+// (temperatures relative to their rise): nugget 0.2 %, joint 0.7 %, inner wall 0.1 %, insulating
+// disc 0.7 %, strip's upper face 1.2 %. The last one sits at the edge of the touching face, where
+// the current density of the continuum has no finite value; it is the one figure above one per
+// cent.
 #include <gtest/gtest.h>
 
 #include "io/case/read_case.h"
