@@ -94,7 +94,7 @@ Result solve(const Problem& problem, Observer* observer) {
         } else {
           double dumped = 0;
           state.loop = loop.open_switch(state.loop, dumped);
-          recorder.switch_opened(dumped, state.loop);
+          recorder.switch_opened(dumped);
         }
         state.last_step = 0;
         dt = numerics.first_step;

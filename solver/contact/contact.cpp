@@ -166,7 +166,6 @@ ContactAnswer ContactModel::answer(const ContactMoment& moment, const ContactMem
   answer.spot_radius = c.radius;
   answer.memory.true_fraction = c.true_fraction;
   answer.memory.film_left = c.film_left;
-  answer.memory.voltage = U;
   const double k = harmonic(lower_.table->conductivity_z(moment.lower_temperature),
                             upper_.table->conductivity_z(moment.upper_temperature));
   const double h_metal = k / contact_.roughness;

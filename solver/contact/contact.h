@@ -51,7 +51,6 @@ struct ContactMemory {
   double true_fraction = 0;  // [1] a
   double film_left = 1;      // [1] f
   double merged = 0;         // [1]
-  double voltage = 0;        // [V] last U, where the search starts
 };
 
 // One moment of one face.
@@ -90,7 +89,6 @@ class ContactModel {
   // Hardness [Pa] of the softer side at T; infinite under the fixed law.
   double hardness(double T) const;
   const Contact& contact() const { return contact_; }
-  double softening_temperature() const { return softening_; }  // [K] of the softer side
 
  private:
   struct Conductance {

@@ -244,9 +244,7 @@ bool Recorder::accept(const StepAttempt& a, double progress) {
   return observer_ ? observer_->step_done(r, progress) : true;
 }
 
-void Recorder::switch_opened(double dumped, const circuit::LoopState&) {
-  result_.ledger.switch_off += dumped;
-}
+void Recorder::switch_opened(double dumped) { result_.ledger.switch_off += dumped; }
 
 void Recorder::frame(const WeldState& s, bool current_flows) {
   const mesh::AxisymmetricGrid& grid = model_->grid;

@@ -17,7 +17,7 @@ class Recorder {
   void begin(const WeldState&);
   // False if the observer wants to stop.
   bool accept(const StepAttempt&, double progress);
-  void switch_opened(double dumped_energy, const circuit::LoopState&);
+  void switch_opened(double dumped_energy);
   void frame(const WeldState&, bool current_flows);
   // True if current, joint or inner wall has just turned from rising to falling: a moment worth a
   // frame of its own.

@@ -55,8 +55,7 @@ std::vector<mesh::Part> parts_of(const Problem& p) {
   return parts;
 }
 
-// Sorted, with neighbours closer than a hundredth of a contact radius joined: the earlier one of
-// two stays only if it is not within that distance.
+// Sorted; of edges closer together than `closest` the first one stays.
 std::vector<double> distinct(std::vector<double> edges, double closest) {
   std::sort(edges.begin(), edges.end());
   std::vector<double> kept;
@@ -129,6 +128,17 @@ ContactPlane plane_at(const mesh::AxisymmetricGrid& grid, double z, double radiu
 
 }  // namespace
 
+namespace {
+// Radii that differ by less than the grid resolves share an edge: the nearest one stands for both.
+std::size_t nearest_column_edge(const mesh::AxisymmetricGrid& grid, double radius) {
+  const std::vector<double>& edges = grid.r_edges();
+  std::size_t nearest = 1;
+  for (std::size_t n = 1; n < edges.size(); ++n)
+    if (std::abs(edges[n] - radius) < std::abs(edges[nearest] - radius)) nearest = n;
+  return nearest;
+}
+}  // namespace
+
 double indentation_radius(double force, double hardness) {
   return std::sqrt(force / (constants::pi * hardness));
 }
@@ -175,10 +185,11 @@ WeldModel build_model(const Problem& p) {
   m.current_rows = {m.wall_row, grid.nz() - m.wall_row};
   m.planes = {plane_at(grid, p.strip.thickness, p.tip_contact.radius),
               plane_at(grid, 0, p.faying_contact.radius)};
-  m.rims.push_back({m.wall_row, m.faying_row - m.wall_row + 1, grid.column_edge(p.can.rim_radius)});
+  m.rims.push_back(
+      {m.wall_row, m.faying_row - m.wall_row + 1, nearest_column_edge(grid, p.can.rim_radius)});
   if (!p.strip.slit)
-    m.rims.push_back(
-        {m.faying_row + 1, m.strip_top_row - m.faying_row, grid.column_edge(p.strip.rim_radius)});
+    m.rims.push_back({m.faying_row + 1, m.strip_top_row - m.faying_row,
+                      nearest_column_edge(grid, p.strip.rim_radius)});
   return m;
 }
 

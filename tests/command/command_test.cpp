@@ -17,23 +17,6 @@ namespace {
 
 namespace fs = std::filesystem;
 
-// An invented bank of ten parts; lines are appended as needed.
-const std::string weld = R"(title = "Strip on a can bottom"
-[cell]
-size = "18650"
-end = "negative bottom"
-[strip]
-thickness = "0.15 mm"
-[pressing]
-force = "20 N"
-[switch]
-pulses = [["3 ms", "0 ms"]]
-[source]
-kind = "capacitor bank"
-part_capacitance = "10 mF"
-part_esr = "10 mohm"
-parallel = 10
-)";
 const std::string strong = "charge_voltage = \"12 V\"\n";
 const std::string feeble = "charge_voltage = \"1 V\"\n";
 const std::string coarse = "[numerics]\nresolution = 0.5\n";

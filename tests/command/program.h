@@ -51,4 +51,22 @@ class TemporaryFolder {
 std::string file_text(const std::filesystem::path&);
 void write_file(const std::filesystem::path&, const std::string& text);
 
+// An invented bank of ten parts; lines are appended as needed.
+inline const std::string weld = R"(title = "Strip on a can bottom"
+[cell]
+size = "18650"
+end = "negative bottom"
+[strip]
+thickness = "0.15 mm"
+[pressing]
+force = "20 N"
+[switch]
+pulses = [["3 ms", "0 ms"]]
+[source]
+kind = "capacitor bank"
+part_capacitance = "10 mF"
+part_esr = "10 mohm"
+parallel = 10
+)";
+
 }  // namespace tabmelt::test

@@ -11,9 +11,11 @@
 #include <numbers>
 
 #include "solver/electric_potential/potential.h"
+#include "solver/solve.h"
 #include "tests/support/near.h"
 #include "tests/support/sheet.h"
 #include "tests/verification/heated_body.h"
+#include "tests/verification/weld_problem.h"
 
 namespace tabmelt {
 namespace {
@@ -130,6 +132,21 @@ TEST(rim_and_share, rim_stands_for_the_second_electrode) {
   const double unit = rho / (pi * t);
   EXPECT_NEAR_RELATIVE(two(exact::sheet::rim_along_strip(d, w)), 2.6922328437 * unit, 1e-2);
   EXPECT_NEAR_RELATIVE(two(exact::sheet::rim_across_strip(d, w)), 2.5996121702 * unit, 1e-2);
+}
+
+// Rims that differ by less than the grid resolves share an edge, and the problem still solves.
+TEST(rim_and_share, almost_equal_rims_share_an_edge) {
+  const auto resistance = [](double difference) {
+    Problem p = lone_rod(conductor(390, 8960, 385, 1.7e-8), 1e-3, 3e-3);
+    p.strip.material = p.can.material = conductor(60, 7850, 480, 1.4e-7);
+    p.can.rim_radius = p.can.radius = p.strip.rim_radius + difference;
+    p.circuit.source = circuit::ExponentialCurrent{100, 1e-3};
+    p.numerics.end_time = 1e-4;
+    const Result result = solve(p);
+    EXPECT_EQ(result.ending, Ending::finished) << result.ending_reason;
+    return result.history.back().load_resistance;
+  };
+  EXPECT_NEAR_RELATIVE(resistance(3e-7), resistance(0), 1e-3);
 }
 
 }  // namespace
