@@ -31,6 +31,12 @@ class FrameClock {
   static constexpr double growth_ = 0.12;
 };
 
+std::vector<double> merged(std::vector<double> times, const std::vector<double>& more) {
+  times.insert(times.end(), more.begin(), more.end());
+  std::sort(times.begin(), times.end());
+  return times;
+}
+
 // Of this thread alone: several cases may run side by side.
 double cpu_now() {
   std::timespec t{};
@@ -56,13 +62,16 @@ Result solve(const Problem& problem, Observer* observer) {
   const Numerics& numerics = problem.numerics;
   const StepControl control{numerics.step_tolerance, 0.1 * numerics.first_step,
                             numerics.longest_step};
-  const std::vector<double> events = loop.event_times();
+  const TouchDown& touch_down = pulse.touch_down();
+  const std::vector<double> landings = touch_down.event_times();
+  const std::vector<double> events = merged(loop.event_times(), landings);
   const double pulse_end = loop.end_of_pulse();
   const double end = numerics.end_time.value_or(numerics.longest_run);
 
   // Without a switch-off the pulse is over when the current has died away.
   double pulse_length = std::min(pulse_end, end);
   if (!std::isfinite(pulse_end) && !numerics.end_time) pulse_length = 5e-3;
+  if (!landings.empty()) pulse_length = std::max(pulse_length, std::min(landings.back(), end));
   FrameClock frames(pulse_length, numerics.frames);
 
   WeldState state = pulse.initial_state();
@@ -77,6 +86,8 @@ Result solve(const Problem& problem, Observer* observer) {
   double dt = numerics.first_step;
   double strongest = 0;
   bool pulse_over = false;
+  std::vector<bool> touching(touch_down.tips());
+  for (std::size_t n = 0; n < touching.size(); ++n) touching[n] = touch_down.touching(n, 0);
 
   while (true) {
     const double now = state.loop.time;
@@ -86,23 +97,36 @@ Result solve(const Problem& problem, Observer* observer) {
       break;
     }
     while (next_event < events.size() && events[next_event] <= now + close) {
+      // A landing a little ahead by round-off has happened.
+      const double moment = std::max(now, events[next_event]);
       ++next_event;
-      const bool conducts = loop.conducts_at(now);
+      const bool switch_conducts = loop.conducts_at(now);
+      const bool conducts = switch_conducts && touch_down.all_touch(moment);
       if (conducts != state.loop.closed) {
         if (conducts) {
           state.loop = loop.close_switch(state.loop);
         } else {
           double dumped = 0;
           state.loop = loop.open_switch(state.loop, dumped);
-          recorder.switch_opened(dumped);
+          if (switch_conducts)
+            recorder.tip_lifted(dumped);
+          else
+            recorder.switch_opened(dumped);
         }
+        state.last_step = 0;
+        dt = numerics.first_step;
+      }
+      for (std::size_t n = 0; n < touching.size(); ++n) {
+        if (touching[n] == touch_down.touching(n, moment)) continue;
+        touching[n] = !touching[n];
+        if (!touching[n]) pulse.lift(state, n);
         state.last_step = 0;
         dt = numerics.first_step;
       }
     }
     double limit = end;
     if (next_event < events.size()) limit = std::min(limit, events[next_event]);
-    double step = dt;
+    double step = std::min(dt, touch_down.longest_step(now));
     // No sliver before an event: the last two steps share what is left.
     if (now + step >= limit - close) {
       step = limit - now;

@@ -7,7 +7,8 @@
 //   L di/dt + R i + U_load = v,  C dv/dt = -i           circuit/loop.h
 //   g, h of each touching face from force, temperature and voltage      contact/contact.h
 //
-// One electrode is computed around its axis; two side by side count twice in the circuit.
+// One electrode is computed around its axis; two side by side count twice in the circuit. Where
+// they land one after the other on a connected source, both are computed.
 // Not modelled: flow of the melt, mechanical deformation, arcs, the tilt of the field towards
 // the second electrode. Result::notes lists what a particular run left behind.
 #pragma once

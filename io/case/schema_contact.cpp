@@ -1,4 +1,4 @@
-// Keys of [contact.tip], [contact.faying] and [pressing].
+// Keys of [contact.tip] and [contact.faying].
 #include "io/case/schema.h"
 #include "io/case/units.h"
 
@@ -114,11 +114,6 @@ std::vector<Key> face_keys(const std::string& at, Face face, const std::string& 
   };
 }
 
-bool both_fixed(const Draft& d) {
-  return d.problem.tip_contact.law == ContactLaw::fixed &&
-         d.problem.faying_contact.law == ContactLaw::fixed && !d.problem.electrode.domed;
-}
-
 }  // namespace
 
 std::vector<Key> contact_keys() {
@@ -128,62 +123,6 @@ std::vector<Key> contact_keys() {
        face_keys("contact.faying", &Problem::faying_contact, "the face between strip and can"))
     keys.push_back(std::move(key));
   return keys;
-}
-
-std::vector<Key> pressing_keys() {
-  const auto unswitched = [](const Draft& d) {
-    return d.problem.pressing.closing == Closing::unswitched;
-  };
-  const std::string when = "pressing.closing = \"unswitched\"";
-  return {
-      {.path = "pressing.force",
-       .kind = Kind::quantity,
-       .unit = "N",
-       .lowest = 0.01,
-       .highest = 5000,
-       .meaning = "Force on each electrode while it is held down; usual are 10 to 50 N.",
-       .required = true,
-       .rule = [](const Draft& d) -> std::optional<Standard> {
-         if (both_fixed(d))
-           return Standard{"20 N", "both contacts follow the fixed law: the force does not count"};
-         return std::nullopt;
-       },
-       .rule_in_words = "20 N if both contacts follow the fixed law, as it does not count then; "
-                        "otherwise required",
-       .set = [](Draft& d, const Value& v) { d.problem.pressing.force = v.number; }},
-      {.path = "pressing.closing",
-       .kind = Kind::choice,
-       .words = {"switched", "unswitched"},
-       .meaning =
-           "Switched: the electrodes are down before the current starts. Unswitched: the bank "
-           "is connected and fires at first touch, while the force is still rising.",
-       .standard = {"switched", "common practice, no source"},
-       .set =
-           [](Draft& d, const Value& v) {
-             d.problem.pressing.closing =
-                 v.text == "unswitched" ? Closing::unswitched : Closing::switched;
-           }},
-      {.path = "pressing.approach_speed",
-       .kind = Kind::quantity,
-       .unit = "mm/s",
-       .lowest = 1e-5,
-       .highest = 10,
-       .meaning = "Speed at which the electrode comes down.",
-       .standard = {"50 mm/s", "by hand 10 to 100 mm/s; engineering judgement"},
-       .applies = unswitched,
-       .applies_when = when,
-       .set = [](Draft& d, const Value& v) { d.problem.pressing.approach_speed = v.number; }},
-      {.path = "pressing.tip_stiffness",
-       .kind = Kind::quantity,
-       .unit = "N/mm",
-       .lowest = 1,
-       .highest = 1e8,
-       .meaning = "Stiffness of the sprung electrode: force rises as stiffness times travel.",
-       .standard = {"2 N/mm", "sprung tips 1 to 10 N/mm; engineering judgement"},
-       .applies = unswitched,
-       .applies_when = when,
-       .set = [](Draft& d, const Value& v) { d.problem.pressing.tip_stiffness = v.number; }},
-  };
 }
 
 }  // namespace tabmelt::schema

@@ -41,10 +41,15 @@ Recorder::Recorder(const Problem& problem, const WeldModel& model, const circuit
   soft_ever_.assign(faces, -1e9);
   molten_ever_.assign(faces, -1e9);
   left_range_.assign(model.laws.size(), 0);
+  const TouchDown& touch_down = step.touch_down();
+  books_.assign(touch_down.tips(), SpotBooks(model));
+  if (problem.pressing.closing == Closing::unswitched)
+    for (std::size_t n = 0; n < touch_down.tips(); ++n)
+      result_.landings.push_back({.ahead = touch_down.ahead(n)});
 }
 
 void Recorder::begin(const WeldState& state) {
-  initial_H_.assign(state.H.data(), state.H.data() + state.H.size());
+  for (std::size_t n = 0; n < books_.size(); ++n) books_[n].begin(state.spots[n]);
   result_.ledger.stored_before = loop_->stored_energy(state.loop);
   if (observer_) observer_->begins(result_);
   frame(state, false);
@@ -53,14 +58,6 @@ void Recorder::begin(const WeldState& state) {
 void Recorder::note(Extreme& e, double value, double time, double r, double z) const {
   if (value <= e.value) return;
   e = {value, time, r, z};
-}
-
-double Recorder::stored_energy(const Field& H) const {
-  double sum = 0;
-  for (std::size_t c = 0; c < model_->grid.cells(); ++c)
-    if (model_->grid.region(c) != region::empty)
-      sum += model_->grid.volume(c) * (H[static_cast<Index>(c)] - initial_H_[c]);
-  return sum;
 }
 
 void Recorder::watch(Watch& w, const Surfaces& surfaces, double time, double dt) {
@@ -94,34 +91,57 @@ void Recorder::check_ranges(const Field& T) {
   }
 }
 
-bool Recorder::accept(const StepAttempt& a, double progress) {
+void Recorder::note_tips(const StepAttempt& a, StepRecord& r) {
+  const double time = a.state.loop.time;
+  const TouchDown& touch_down = step_->touch_down();
+  const bool begins = !current_began_ && a.state.loop.closed && a.energy.square_current > 0;
+  for (std::size_t n = 0; n < result_.landings.size(); ++n) {
+    TipLanding& landing = result_.landings[n];
+    if (begins) landing.force_at_start = touch_down.force(n, time - a.dt);
+    if (result_.peak_current.time == time) landing.force_at_peak = a.spots[n].force;
+  }
+  current_began_ |= begins;
+  if (a.spots.size() < 2) return;
+  const SpotStep& other = a.spots[1];
+  r.other_force = other.force;
+  r.other_tip_true_area = other.true_area[0];
+  if (!a.state.loop.closed) return;
+  r.other_resistance = a.state.spots[1].resistance;
+  r.other_tip_resistance = other.contact_resistance[0];
+  r.other_tip_voltage = other.contact_voltage[0];
+}
+
+bool Recorder::accept(const StepAttempt& attempt, double progress) {
   const mesh::AxisymmetricGrid& grid = model_->grid;
-  const WeldState& s = a.state;
-  const double time = s.loop.time;
-  const Surfaces surfaces(*model_, s.T, step_->k_axial(), s.planes);
+  const SpotStep& a = attempt.spots[0];
+  const SpotState& s = attempt.state.spots[0];
+  const circuit::LoopState& loop = attempt.state.loop;
+  const double time = loop.time;
+  const Surfaces surfaces(*model_, s.T, step_->spot(0).k_axial(), s.contact.planes);
 
   StepRecord r;
   r.time = time;
-  r.step = a.dt;
-  r.current = s.loop.current;
-  r.source_voltage = s.loop.source_voltage;
-  const int spots = problem_->arrangement.spots;
-  if (s.loop.closed) {
-    r.load_resistance = spots * s.resistance;
-    r.load_voltage = r.load_resistance * s.loop.current;
+  r.step = attempt.dt;
+  r.current = loop.current;
+  r.source_voltage = loop.source_voltage;
+  if (loop.closed) {
+    r.load_resistance = step_->alike() * s.resistance;
+    for (std::size_t n = 1; n < attempt.state.spots.size(); ++n)
+      r.load_resistance += attempt.state.spots[n].resistance;
+    r.load_voltage = r.load_resistance * loop.current;
     r.tip_resistance = a.contact_resistance[0];
     r.faying_resistance = a.contact_resistance[1];
     r.tip_voltage = a.contact_voltage[0];
     r.faying_voltage = a.contact_voltage[1];
     r.can_share = a.can_share;
     if (result_.can_share_start <= 0) result_.can_share_start = a.can_share;
-    share_energy_ += a.can_share * a.spot_energy;
+    share_energy_ += a.can_share * a.energy;
   }
   r.force = a.force;
   r.tip_true_area = a.true_area[0];
   r.faying_true_area = a.true_area[1];
-  result_.most_reverse_voltage = std::max(result_.most_reverse_voltage, -s.loop.source_voltage);
-  note(result_.peak_current, std::abs(s.loop.current), time, 0, 0);
+  result_.most_reverse_voltage = std::max(result_.most_reverse_voltage, -loop.source_voltage);
+  note(result_.peak_current, std::abs(loop.current), time, 0, 0);
   for (std::size_t p = 0; p < 2; ++p)
     note(p == 0 ? result_.peak_tip_voltage : result_.peak_faying_voltage, a.contact_voltage[p],
          time, grid.r_centre(a.voltage_face[p]), p == 0 ? problem_->strip.thickness : 0);
@@ -183,12 +203,12 @@ bool Recorder::accept(const StepAttempt& a, double progress) {
   result_.tip_contact_radius = std::max(result_.tip_contact_radius, a.contact_radius[0]);
   result_.faying_contact_radius = std::max(result_.faying_contact_radius, a.contact_radius[1]);
   for (std::size_t i = 0; i < joint.excess.soft.size(); ++i) {
-    if (joint.excess.soft[i] > 0) soft_time_[i] += a.dt;
+    if (joint.excess.soft[i] > 0) soft_time_[i] += attempt.dt;
     soft_ever_[i] = std::max(soft_ever_[i], joint.excess.soft[i]);
     molten_ever_[i] = std::max(molten_ever_[i], joint.excess.molten[i]);
   }
 
-  for (Watch& w : watches_) watch(w, surfaces, time, a.dt);
+  for (Watch& w : watches_) watch(w, surfaces, time, attempt.dt);
   r.inner_wall_temperature = watches_[0].now;
   for (std::size_t n = 1; n < watches_.size(); ++n) r.layer_temperature.push_back(watches_[n].now);
 
@@ -199,57 +219,60 @@ bool Recorder::accept(const StepAttempt& a, double progress) {
         probe.r, probe.z, static_cast<std::uint8_t>(found - model_->region_names.begin())));
   }
 
-  // Energy books of one spot.
-  energy_in_ += a.spot_energy;
-  energy_out_ += a.conducted_out;
-  expelled_ += a.expelled;
-  r.energy_in = energy_in_;
-  r.energy_stored = stored_energy(s.H);
-  r.energy_out = energy_out_;
-  r.energy_expelled = expelled_;
-  r.energy_residual = energy_in_ - r.energy_stored - energy_out_ - expelled_;
-  if (energy_in_ > 0)
-    result_.worst_energy_residual =
-        std::max(result_.worst_energy_residual, std::abs(r.energy_residual) / energy_in_);
+  note_tips(attempt, r);
 
   Ledger& ledger = result_.ledger;
-  ledger.from_source += a.energy.from_source;
-  ledger.source_resistance += a.energy.in_source;
-  ledger.leads += a.energy.in_leads;
-  ledger.joints += a.energy.in_joints;
-  ledger.power_switch += a.energy.in_switch;
-  if (s.loop.closed) {
-    ledger.tip_contacts += spots * a.contact_energy[0];
-    ledger.faying_contacts += spots * a.contact_energy[1];
-    ledger.expelled += spots * a.expelled;
-    ledger.electrodes -= spots * a.boiled_off[region::electrode];
-    ledger.strip -= spots * a.boiled_off[region::strip];
-    ledger.can -= spots * a.boiled_off[region::can];
-    const std::size_t offset = model_->current_rows.first * grid.nr();
-    const double factor = spots * a.energy.square_current;
-    for (Index c = 0; c < a.part_heat.size(); ++c) {
-      const std::uint8_t region = grid.region(static_cast<std::size_t>(c) + offset);
-      const double joule = a.part_heat[c] * factor;
-      if (region == region::electrode) ledger.electrodes += joule;
-      if (region == region::strip) ledger.strip += joule;
-      if (region == region::can) ledger.can += joule;
-    }
+  for (std::size_t n = 0; n < books_.size(); ++n) {
+    SpotBooks& books = books_[n];
+    books.add(attempt.spots[n], attempt.state.spots[n], attempt.energy, loop.closed, step_->alike(),
+              ledger);
+    if (books.in() > 0)
+      result_.worst_energy_residual =
+          std::max(result_.worst_energy_residual, std::abs(books.residual()) / books.in());
   }
+  r.energy_in = books_[0].in();
+  r.energy_stored = books_[0].stored();
+  r.energy_out = books_[0].out();
+  r.energy_expelled = books_[0].expelled();
+  r.energy_residual = books_[0].residual();
 
-  if (!a.settled) ++unsettled_;
-  r.newton_iterations = a.newton_iterations;
-  r.coupling_iterations = a.coupling_iterations;
-  r.linear_iterations = a.linear_iterations;
+  ledger.from_source += attempt.energy.from_source;
+  ledger.source_resistance += attempt.energy.in_source;
+  ledger.leads += attempt.energy.in_leads;
+  ledger.joints += attempt.energy.in_joints;
+  ledger.power_switch += attempt.energy.in_switch;
+
+  if (!attempt.settled) ++unsettled_;
+  r.newton_iterations = attempt.newton_iterations;
+  r.coupling_iterations = attempt.coupling_iterations;
+  r.linear_iterations = attempt.linear_iterations;
   result_.history.push_back(r);
   return observer_ ? observer_->step_done(r, progress) : true;
 }
 
 void Recorder::switch_opened(double dumped) { result_.ledger.switch_off += dumped; }
 
-void Recorder::frame(const WeldState& s, bool current_flows) {
+void Recorder::tip_lifted(double dumped) {
+  result_.ledger.tip_lift += dumped;
+  ++result_.interruptions;
+}
+
+void Recorder::close_landings(double end_time) {
+  for (std::size_t n = 0; n < result_.landings.size(); ++n) {
+    TipLanding& landing = result_.landings[n];
+    landing.bounces = step_->touch_down().bounces(n, end_time);
+    landing.energy = books_[n].in();
+    landing.expelled = books_[n].expelled();
+    landing.hottest = books_[n].hottest();
+  }
+}
+
+void Recorder::frame(const WeldState& state, bool current_flows) {
   const mesh::AxisymmetricGrid& grid = model_->grid;
+  const SpotState& s = state.spots[0];
+  const Potential& field = step_->spot(0).potential();
   Frame& f = result_.last;
-  f.time = s.loop.time;
+  f.time = state.loop.time;
   const std::size_t n = grid.cells();
   f.temperature.assign(n, static_cast<float>(problem_->boundary.ambient));
   f.liquid_fraction.assign(n, 0.0F);
@@ -263,14 +286,14 @@ void Recorder::frame(const WeldState& s, bool current_flows) {
   }
   if (current_flows) {
     const std::size_t offset = model_->current_rows.first * grid.nr();
-    const Field& phi = step_->potential().potential();
-    const std::vector<double> density = step_->potential().current_density();
+    const Field& phi = field.potential();
+    const std::vector<double> density = field.current_density();
     for (Index c = 0; c < phi.size(); ++c) {
       const auto local = static_cast<std::size_t>(c);
-      f.potential[local + offset] = static_cast<float>(phi[c] * s.loop.current);
+      f.potential[local + offset] = static_cast<float>(phi[c] * state.loop.current);
       for (std::size_t k = 0; k < 2; ++k)
         f.current_density[3 * (local + offset) + k] =
-            static_cast<float>(density[2 * local + k] * s.loop.current);
+            static_cast<float>(density[2 * local + k] * state.loop.current);
     }
   }
   if (observer_) observer_->frame_taken(f);
@@ -318,7 +341,8 @@ Result Recorder::finish(const WeldState& s, Ending ending, std::string reason, i
   result_.fused_diameter = diameter(molten_ever_);
   for (const double t : soft_time_)
     result_.time_faying_soft = std::max(result_.time_faying_soft, t);
-  if (energy_in_ > 0) result_.can_share_mean = share_energy_ / energy_in_;
+  if (books_[0].in() > 0) result_.can_share_mean = share_energy_ / books_[0].in();
+  close_landings(s.loop.time);
 
   for (std::size_t n = 0; n < watches_.size(); ++n) {
     const Watch& w = watches_[n];
@@ -345,8 +369,8 @@ Result Recorder::finish(const WeldState& s, Ending ending, std::string reason, i
       loop_->current_is_prescribed() ? 0 : 0.5 * L * s.loop.current * s.loop.current;
   l.left_in_source = loop_->stored_energy(s.loop);
   l.residual = l.from_source - (l.source_resistance + l.leads + l.joints + l.power_switch +
-                                l.switch_off + l.tip_contacts + l.faying_contacts + l.electrodes +
-                                l.strip + l.can + l.expelled + l.left_in_inductance);
+                                l.switch_off + l.tip_lift + l.tip_contacts + l.faying_contacts +
+                                l.electrodes + l.strip + l.can + l.expelled + l.left_in_inductance);
   return std::move(result_);
 }
 

@@ -6,6 +6,7 @@
 
 #include "solver/coupling/joint.h"
 #include "solver/coupling/pulse_step.h"
+#include "solver/coupling/spot_books.h"
 #include "solver/result/observer.h"
 
 namespace tabmelt {
@@ -17,7 +18,10 @@ class Recorder {
   void begin(const WeldState&);
   // False if the observer wants to stop.
   bool accept(const StepAttempt&, double progress);
+  // The energy [J] of the inductance as the loop opened: at the switch, or under a tip that left
+  // the strip.
   void switch_opened(double dumped_energy);
+  void tip_lifted(double dumped_energy);
   void frame(const WeldState&, bool current_flows);
   // True if current, joint or inner wall has just turned from rising to falling: a moment worth a
   // frame of its own.
@@ -40,7 +44,8 @@ class Recorder {
   void watch(Watch&, const Surfaces&, double time, double dt);
   void note(Extreme&, double value, double time, double r, double z) const;
   void check_ranges(const Field& T);
-  double stored_energy(const Field& H) const;
+  void note_tips(const StepAttempt&, StepRecord&);
+  void close_landings(double end_time);
 
   const Problem* problem_;
   const WeldModel* model_;
@@ -51,9 +56,9 @@ class Recorder {
   std::vector<Watch> watches_;                   // [0] inner wall, then the top of each layer
   std::vector<double> soft_time_;                // [s] per faying face
   std::vector<double> soft_ever_, molten_ever_;  // [K] largest excess per faying face
-  std::vector<double> initial_H_;
-  std::vector<char> left_range_;  // per region
-  double energy_in_ = 0, energy_out_ = 0, expelled_ = 0, energy_start_ = 0;
+  std::vector<SpotBooks> books_;                 // per computed spot
+  std::vector<char> left_range_;                 // per region
+  bool current_began_ = false;
   double share_energy_ = 0;
   int unsettled_ = 0;  // steps whose contacts had not settled
   // Current, joint and inner wall at the last step, and whether they were rising.

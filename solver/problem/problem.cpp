@@ -139,11 +139,33 @@ void check_contacts(const Problem& p, ComplaintList& list) {
                  ") is wider than the tip (radius " + in_millimetres(p.electrode.tip_radius) + ")");
 }
 
+void check_landing(const Problem& p, ComplaintList& list) {
+  const Pressing& pressing = p.pressing;
+  list.positive(pressing.approach_speed, "pressing.approach_speed");
+  list.positive(pressing.tip_stiffness, "pressing.tip_stiffness");
+  list.not_negative(pressing.height_difference, "pressing.height_difference");
+  list.unless(!(pressing.height_difference > 0) || p.arrangement.spots == 2,
+              "pressing.height_difference, arrangement.kind",
+              "a single electrode has no second tip to land later");
+  list.not_negative(pressing.moving_mass, "pressing.moving_mass");
+  list.unless(pressing.restitution >= 0 && pressing.restitution < 1, "pressing.restitution",
+              "must be at least 0 and below 1: an impact without loss would bounce for ever");
+  if (pressing.moving_mass > 0) list.positive(pressing.impact_time, "pressing.impact_time");
+  list.unless(pressing.moving_mass > 0 || pressing.restitution == 0,
+              "pressing.restitution, pressing.moving_mass",
+              "without a moving mass there is no impact to bounce from");
+}
+
 void check_pressing(const Problem& p, ComplaintList& list) {
   list.positive(p.pressing.force, "pressing.force");
-  if (p.pressing.closing != Closing::unswitched) return;
-  list.positive(p.pressing.approach_speed, "pressing.approach_speed");
-  list.positive(p.pressing.tip_stiffness, "pressing.tip_stiffness");
+  if (p.pressing.closing != Closing::unswitched) {
+    list.unless(p.pressing.height_difference == 0 && p.pressing.moving_mass == 0,
+                "pressing.height_difference, pressing.moving_mass, pressing.closing",
+                "behind a switch the tips have landed before the current starts: how they did "
+                "plays no part");
+    return;
+  }
+  check_landing(p, list);
   list.unless(!current_is_prescribed(p.circuit), "pressing.closing, source.kind",
               "unswitched closing needs a bank or a battery: a prescribed current does not answer "
               "to the first touch");

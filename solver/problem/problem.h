@@ -67,11 +67,22 @@ struct Contact {
 
 enum class Closing { switched, unswitched };
 
+// Which of two unlike tips is stored and judged.
+enum class JudgedTip { lands_second, lands_first };
+
 struct Pressing {
   Closing closing = Closing::switched;
-  double force = 0;           // [N] holding force per electrode
-  double approach_speed = 0;  // [m/s] unswitched
-  double tip_stiffness = 0;   // [N/m] unswitched: force rises as stiffness * speed * time
+  double force = 0;  // [N] holding force per electrode
+  // Unswitched only: how the tips land (solver/pressing/landing.h).
+  double approach_speed = 0;     // [m/s]
+  double tip_stiffness = 0;      // [N/m] force rises as stiffness * speed * time
+  double height_difference = 0;  // [m] side by side: the second tip still has this far to go
+  double moving_mass = 0;        // [kg] of one tip; 0: lands without impact
+  double restitution = 0;        // [1] of its impacts
+  double impact_time = 0;        // [s] an impact at the approach speed lasts
+  JudgedTip judged = JudgedTip::lands_second;
+
+  bool unlike_tips() const { return closing == Closing::unswitched && height_difference > 0; }
 };
 
 // One: an opposed pair (single spot, return clamp on the can). Two: side by side on the strip.

@@ -22,20 +22,26 @@ struct Frame {
 
 // One row per accepted time step.
 struct StepRecord {
-  double time = 0;                    // [s]
-  double step = 0;                    // [s]
-  double current = 0;                 // [A]
-  double source_voltage = 0;          // [V] behind the internal resistance
-  double load_voltage = 0;            // [V] over all spots of the loop
-  double load_resistance = 0;         // [ohm] all spots; 0 while no current flows
-  double tip_resistance = 0;          // [ohm] electrode-strip contact of one spot
-  double faying_resistance = 0;       // [ohm] strip-can contact of one spot
-  double tip_voltage = 0;             // [V] largest local contact voltage
-  double faying_voltage = 0;          // [V]
-  double can_share = 0;               // [1] part of the current that crosses the faying surface
-  double force = 0;                   // [N] per electrode, after blow-off
-  double tip_true_area = 0;           // [m^2] metal touching metal, electrode on strip
-  double faying_true_area = 0;        // [m^2] strip on can
+  double time = 0;               // [s]
+  double step = 0;               // [s]
+  double current = 0;            // [A]
+  double source_voltage = 0;     // [V] behind the internal resistance
+  double load_voltage = 0;       // [V] over all spots of the loop
+  double load_resistance = 0;    // [ohm] all spots; 0 while no current flows
+  double tip_resistance = 0;     // [ohm] electrode-strip contact of one spot
+  double faying_resistance = 0;  // [ohm] strip-can contact of one spot
+  double tip_voltage = 0;        // [V] largest local contact voltage
+  double faying_voltage = 0;     // [V]
+  double can_share = 0;          // [1] part of the current that crosses the faying surface
+  double force = 0;              // [N] per electrode, after blow-off
+  double tip_true_area = 0;      // [m^2] metal touching metal, electrode on strip
+  double faying_true_area = 0;   // [m^2] strip on can
+  // Of the other spot where the tips land one after the other; 0 otherwise.
+  double other_force = 0;             // [N] after blow-off
+  double other_resistance = 0;        // [ohm] the whole spot
+  double other_tip_resistance = 0;    // [ohm] electrode-strip contact
+  double other_tip_voltage = 0;       // [V] largest local contact voltage
+  double other_tip_true_area = 0;     // [m^2] electrode on strip
   double peak_temperature = 0;        // [K] hottest cell
   double tip_temperature = 0;         // [K] hottest point of the electrode face
   double strip_top_temperature = 0;   // [K] hottest point of the strip's upper surface
@@ -67,6 +73,7 @@ struct Ledger {
   double joints = 0;
   double power_switch = 0;
   double switch_off = 0;    // L i^2/2 dumped when the switch opens
+  double tip_lift = 0;      // L i^2/2 dumped in the gap when a tip leaves the strip
   double tip_contacts = 0;  // heat reaching the metal
   double faying_contacts = 0;
   double electrodes = 0;
@@ -96,6 +103,17 @@ struct LayerRecord {
   double melting_temperature = 0;  // [K]; 0: does not melt
 };
 
+// How a tip landed with the source connected.
+struct TipLanding {
+  double ahead = 0;           // [s] it first touched before the loop could close
+  double force_at_start = 0;  // [N] when the current began
+  double force_at_peak = 0;   // [N] at peak current, after blow-off
+  int bounces = 0;            // times it left the strip again
+  double energy = 0;          // [J] delivered to its spot
+  double expelled = 0;        // [J] of it, as sparks
+  double hottest = 0;         // [K] hottest cell of its spot
+};
+
 enum class Ending { finished, stopped_by_observer, failed };
 
 struct Result {
@@ -106,6 +124,10 @@ struct Result {
   std::vector<std::string> probe_names;
   std::vector<StepRecord> history;
   Ledger ledger;
+  // Unswitched closing only. [0] is the judged tip, to which all else here refers; a second entry
+  // where the other lands at another time.
+  std::vector<TipLanding> landings;
+  int interruptions = 0;  // times a tip that left the strip opened the loop
 
   Frame last;
   std::vector<float> peak_temperature;      // [K] per cell, over the run

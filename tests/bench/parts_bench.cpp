@@ -72,7 +72,8 @@ void operator_and_set_up(benchmark::State& state) {
   const Field none = Field::Zero(static_cast<Eigen::Index>(grid.cells()));
   LineMultigrid linear;
   for (auto _ : state) {
-    set_faces(grid, {0, grid.nz()}, weld.pulse.k_axial(), weld.pulse.k_axial(), faces);
+    set_faces(grid, {0, grid.nz()}, weld.pulse.spot(0).k_axial(), weld.pulse.spot(0).k_axial(),
+              faces);
     linear.set_operator(faces, none + 1.0);
   }
   count_cells(state, grid.cells());
@@ -89,7 +90,7 @@ void potential_solve(benchmark::State& state) {
     Potential potential(weld.model.grid, weld.model.current_rows, weld.model.planes,
                         weld.model.rims);
     state.ResumeTiming();
-    iterations = potential.solve(weld.pulse.sigma(), g, 1e-6).iterations;
+    iterations = potential.solve(weld.pulse.spot(0).sigma(), g, 1e-6).iterations;
   }
   state.counters["iterations"] = iterations;
   count_cells(state, weld.model.grid.cells());
@@ -100,12 +101,13 @@ void heat_step(benchmark::State& state) {
   Weld weld(static_cast<std::size_t>(state.range(0)));
   const mesh::AxisymmetricGrid& grid = weld.model.grid;
   FaceConductances faces;
-  set_faces(grid, {0, grid.nz()}, weld.pulse.k_axial(), weld.pulse.k_axial(), faces);
-  HeatStep step(grid, weld.pulse.heat_step().laws(), {0.02, 30, 200});
+  set_faces(grid, {0, grid.nz()}, weld.pulse.spot(0).k_axial(), weld.pulse.spot(0).k_axial(),
+            faces);
+  HeatStep step(grid, weld.pulse.spot(0).heat_step().laws(), {0.02, 30, 200});
   HeatStepOutcome outcome;
   for (auto _ : state) {
-    Field H = weld.state.H, T = weld.state.T, rate = weld.state.rate;
-    outcome = step.advance(faces, weld.state.heat, 293.15, Weld::dt, H, T, rate);
+    Field H = weld.state.spots[0].H, T = weld.state.spots[0].T, rate = weld.state.spots[0].rate;
+    outcome = step.advance(faces, weld.state.spots[0].heat, 293.15, Weld::dt, H, T, rate);
   }
   state.counters["newton"] = outcome.newton_iterations;
   state.counters["linear"] = outcome.linear_iterations;

@@ -112,7 +112,8 @@ std::string in_words(const Problem& p) {
   write(w, "tip contact", p.tip_contact);
   write(w, "faying contact", p.faying_contact);
   w.line("pressing", p.pressing.closing, p.pressing.force, p.pressing.approach_speed,
-         p.pressing.tip_stiffness);
+         p.pressing.tip_stiffness, p.pressing.height_difference, p.pressing.moving_mass,
+         p.pressing.restitution, p.pressing.impact_time, p.pressing.judged);
   w.line("arrangement", p.arrangement.spots, p.arrangement.spacing);
   w.line("sequence", p.sequence.welds, p.sequence.pause, p.sequence.cell_radius,
          p.sequence.cell_length);

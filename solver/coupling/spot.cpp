@@ -1,0 +1,312 @@
+#include "solver/coupling/spot.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "solver/coupling/step_control.h"
+
+namespace tabmelt {
+
+using Index = Eigen::Index;
+
+namespace {
+
+// Electrodynamic repulsion of the narrowed current, Slade, Electrical Contacts, 2nd ed. (2014),
+// coefficient of F = c I^2 [N/A^2].
+constexpr double blow_off_coefficient = 4.45e-7;
+// What still holds a contact that repulsion would open: the burst bridge keeps the current. [N]
+constexpr double least_force = 1e-3;
+// A temperature rise of this size all over the joint counts as nothing in the error norm. [K]
+constexpr double smallest_rise = 2.0;
+
+double left_after_blow_off(double force, double current) {
+  return std::max(least_force, force - blow_off_coefficient * current * current);
+}
+
+std::vector<const Enthalpy*> laws_of(const WeldModel& m) {
+  std::vector<const Enthalpy*> law(m.grid.cells(), nullptr);
+  for (std::size_t c = 0; c < law.size(); ++c)
+    if (m.grid.region(c) != region::empty) law[c] = m.law(c).enthalpy.get();
+  return law;
+}
+
+}  // namespace
+
+Spot::Spot(const Problem& problem, const WeldModel& model)
+    : problem_(&problem),
+      model_(&model),
+      contacts_(problem, model),
+      potential_(model.grid, model.current_rows, model.planes, model.rims),
+      heat_step_(model.grid, laws_of(model),
+                 {problem.numerics.newton_tolerance, problem.numerics.newton_limit, 200}) {
+  const auto n = static_cast<Index>(model.grid.cells());
+  k_axial_.setZero(n);
+  k_radial_.setZero(n);
+  sigma_.setZero(static_cast<Index>(model.current_rows.count * model.grid.nr()));
+  cold_capacity_.setZero(n);
+  for (std::size_t c = 0; c < model.grid.cells(); ++c)
+    if (model.grid.region(c) != region::empty)
+      cold_capacity_[static_cast<Index>(c)] =
+          model.grid.volume(c) * model.law(c).enthalpy->heat_capacity(0);
+  const double joint = mesh::AxisymmetricGrid::disc_area(problem.faying_contact.radius) *
+                       (problem.strip.thickness + problem.can.thickness) *
+                       model.laws[region::strip].enthalpy->heat_capacity(0);
+  negligible_rise_ = joint * smallest_rise * smallest_rise;
+}
+
+SpotState Spot::initial_state() const {
+  SpotState s;
+  const auto n = static_cast<Index>(model_->grid.cells());
+  s.H.setZero(n);
+  s.T.setConstant(n, problem_->boundary.ambient);
+  s.rate.setZero(n);
+  s.earlier_rate.setZero(n);
+  s.heat.setZero(n);
+  for (std::size_t c = 0; c < model_->grid.cells(); ++c)
+    if (model_->grid.region(c) != region::empty)
+      s.H[static_cast<Index>(c)] = model_->law(c).enthalpy->at(problem_->boundary.ambient);
+  s.contact = contacts_.initial_state();
+  return s;
+}
+
+void Spot::press(SpotState& state, double force) {
+  conductivities(state.T);
+  contacts_.begin(state.contact);
+  contacts_.answer(state.contact, state.T, k_axial_, potential_, 0, force, true);
+  contacts_.keep(state.contact);
+}
+
+void Spot::conductivities(const Field& T) {
+  const mesh::AxisymmetricGrid& grid = model_->grid;
+  const std::size_t offset = model_->current_rows.first * grid.nr();
+  for (std::size_t c = 0; c < grid.cells(); ++c) {
+    if (grid.region(c) == region::empty) continue;
+    const PropertyTable& table = *model_->law(c).table;
+    const auto n = static_cast<Index>(c);
+    k_axial_[n] = table.conductivity_z(T[n]);
+    k_radial_[n] = k_axial_[n] * table.radial_ratio();
+    if (c >= offset && grid.region(c) < region::inner_first)
+      sigma_[n - static_cast<Index>(offset)] = 1.0 / table.resistivity(T[n]);
+  }
+}
+
+void Spot::begin(const SpotState& state, double dt) {
+  const Field H_middle = state.H + 0.5 * dt * state.rate;
+  T_middle_ = state.T;
+  heat_step_.temperatures(H_middle, T_middle_);
+  // The extrapolation of a step that turns out too long may run away; it is rejected later.
+  T_middle_ = T_middle_.min(6000.0).max(200.0);
+  conductivities(T_middle_);
+  contacts_.begin(state.contact);
+  g_.assign(model_->planes.size(), {});
+  resistance_ = state.resistance;
+  change_ = can_share_ = 0;
+  touches_ = true;
+  linear_iterations_ = 0;
+}
+
+bool Spot::round(const SpotState& state, double force, double current, bool first, bool damp) {
+  force_ = left_after_blow_off(force, current);
+  contacts_.answer(state.contact, T_middle_, k_axial_, potential_, current, force_, first);
+  damp = damp && !contacts_.fixed();
+  for (std::size_t p = 0; p < g_.size(); ++p) {
+    const SpotContacts::Faces& faces = contacts_.faces()[p];
+    g_[p].resize(faces.answer.size(), 0);
+    for (std::size_t i = 0; i < g_[p].size(); ++i) {
+      const double now = faces.answer[i].g * faces.share[i];
+      // Contacts soften where the current goes and the current goes where they are soft: the
+      // geometric mean with the last round keeps the two from chasing each other.
+      g_[p][i] = damp && g_[p][i] > 0 && now > 0 ? std::sqrt(g_[p][i] * now) : now;
+    }
+  }
+  const PotentialOutcome field = potential_.solve(sigma_, g_, problem_->numerics.linear_tolerance);
+  linear_iterations_ += field.iterations;
+  if (!field.converged) return false;
+  change_ = std::abs(field.heat_total - resistance_) / field.heat_total;
+  resistance_ = field.heat_total;
+  can_share_ = field.can_share;
+  contacts_.settle(state.contact, k_axial_, potential_, current * current);
+  return true;
+}
+
+void Spot::rest(const SpotState& state, bool touches, double force) {
+  touches_ = touches;
+  force_ = touches ? left_after_blow_off(force, 0) : 0;
+  if (touches)
+    contacts_.answer(state.contact, T_middle_, k_axial_, potential_, 0, force_, true);
+  else
+    contacts_.answer_lifted(state.contact, T_middle_, k_axial_, potential_);
+}
+
+double Spot::plane_heat(bool flows, double square_current, double dt, SpotState& next,
+                        SpotStep& out) {
+  const mesh::AxisymmetricGrid& grid = model_->grid;
+  const std::size_t nr = grid.nr();
+  const double current_rms = std::sqrt(square_current);
+  Field& heat = next.heat;
+  double expelled_power = 0;
+  for (std::size_t p = 0; p < model_->planes.size(); ++p) {
+    const ContactPlane& plane = model_->planes[p];
+    const SpotContacts::Faces& faces = contacts_.faces()[p];
+    PlaneHeat now;
+    now.faces.resize(plane.columns);
+    now.heat.assign(plane.columns, 0);
+    // Beside the touching face there is a gap.
+    for (std::size_t i = plane.columns; i < nr; ++i)
+      thermal_.axial[static_cast<Index>(grid.index(i, plane.below))] = 0;
+    double energy = 0, power = 0, area = 0, voltage = 0, through = 0, spot = 0;
+    std::size_t where = 0;
+    for (std::size_t i = 0; i < plane.columns; ++i) {
+      const std::size_t cell = grid.index(i, plane.below);
+      const auto lower = static_cast<Index>(cell), upper = static_cast<Index>(cell + nr);
+      const double share = faces.share[i];
+      now.faces[i] =
+          contact_face(grid, plane, i, k_axial_[lower], k_axial_[upper], faces.answer[i].h * share);
+      thermal_.axial[lower] = now.faces[i].conductance();
+      if (flows) {
+        const ContactCurrent& c = potential_.contacts()[p];
+        const double whole = c.heat[i] * square_current;
+        now.heat[i] = whole * (1 - faces.answer[i].expelled_share);
+        expelled_power += whole - now.heat[i];
+        energy += now.heat[i] * dt;
+        power += c.heat[i];
+        through += c.current[i];
+        if (c.voltage[i] * current_rms > voltage) {
+          voltage = c.voltage[i] * current_rms;
+          where = i;
+        }
+      }
+      spot = std::max(spot, faces.answer[i].spot_temperature);
+      area += faces.answer[i].memory.true_fraction * plane.area[i] * share;
+      const HeatShare shares = contact_heat_share(now.faces[i], now.heat[i]);
+      heat[lower] += shares.lower;
+      heat[upper] += shares.upper;
+    }
+    out.contact_energy.push_back(energy);
+    out.contact_resistance.push_back(through > 0 ? power / (through * through) : 0);
+    out.contact_voltage.push_back(voltage);
+    out.voltage_face.push_back(where);
+    out.true_area.push_back(area);
+    out.spot_temperature.push_back(spot);
+    next.contact.planes[p] = std::move(now);
+  }
+  contacts_.keep(next.contact);
+  out.contact_radius = contacts_.radius();
+  return expelled_power;
+}
+
+void Spot::outer_boundaries() {
+  const mesh::AxisymmetricGrid& grid = model_->grid;
+  const std::size_t nr = grid.nr();
+  const Boundary& b = problem_->boundary;
+  if (b.electrode_end == ThermalEnd::fixed_temperature) {
+    for (std::size_t i = 0; i < nr; ++i) {
+      const std::size_t cell = grid.index(i, grid.nz() - 1);
+      if (grid.region(cell) != region::empty)
+        thermal_.boundary[static_cast<Index>(cell)] +=
+            k_axial_[static_cast<Index>(cell)] / grid.axial_inner(cell);
+    }
+  }
+  if (b.bottom == ThermalEnd::fixed_temperature) {
+    for (std::size_t i = 0; i < nr; ++i)
+      if (grid.bottom_area(i) > 0)
+        thermal_.boundary[static_cast<Index>(i)] +=
+            k_axial_[static_cast<Index>(i)] / grid.bottom_outer(i);
+  }
+  if (b.rim == ThermalEnd::fixed_temperature) {
+    for (std::size_t j = 0; j < grid.nz(); ++j) {
+      for (std::size_t i = nr; i-- > 0;) {
+        const std::size_t cell = grid.index(i, j);
+        if (grid.region(cell) == region::empty) continue;
+        if (grid.region(cell) != region::electrode && grid.radial_area(cell) > 0)
+          thermal_.boundary[static_cast<Index>(cell)] +=
+              k_radial_[static_cast<Index>(cell)] / grid.radial_inner(cell);
+        break;
+      }
+    }
+  }
+}
+
+void Spot::boil_off(SpotState& next, SpotStep& out) const {
+  const mesh::AxisymmetricGrid& grid = model_->grid;
+  out.boiled_off.assign(model_->laws.size(), 0);
+  for (std::size_t c = 0; c < grid.cells(); ++c) {
+    if (grid.region(c) == region::empty) continue;
+    const auto n = static_cast<Index>(c);
+    const Enthalpy& law = *model_->law(c).enthalpy;
+    const double excess = next.H[n] - law.all_boiled();
+    if (excess <= 0) continue;
+    next.H[n] = law.all_boiled();
+    next.T[n] = law.boiling() + Enthalpy::boiling_width;
+    next.rate[n] = 0;
+    out.boiled_off[grid.region(c)] += excess * grid.volume(c);
+  }
+  for (const double energy : out.boiled_off) out.expelled += energy;
+}
+
+double Spot::error_of(const SpotState& state, const SpotState& next, const Field& start_rate,
+                      double dt, double last_step) const {
+  const mesh::AxisymmetricGrid& grid = model_->grid;
+  const double w = last_step > 0 ? dt / last_step : 0;
+  const Field predicted =
+      w > 0 ? Field(state.H + 0.5 * dt * ((2 + w) * state.rate - w * state.earlier_rate))
+            : Field(state.H + dt * start_rate);
+  Field T_predicted = state.T;
+  heat_step_.temperatures(predicted, T_predicted);
+  double wrong = 0, rise = 0;
+  for (std::size_t c = 0; c < grid.cells(); ++c) {
+    if (grid.region(c) == region::empty) continue;
+    const auto n = static_cast<Index>(c);
+    const double difference = next.T[n] - T_predicted[n];
+    const double warm = next.T[n] - problem_->boundary.ambient;
+    const double weight = cold_capacity_[n];
+    wrong += weight * difference * difference;
+    rise += weight * warm * warm;
+  }
+  return StepControl::error_factor(w) * std::sqrt(wrong / (rise + negligible_rise_));
+}
+
+bool Spot::finish(const SpotState& state, double dt, double last_step, bool flows,
+                  double square_current, SpotState& next, SpotStep& out) {
+  const mesh::AxisymmetricGrid& grid = model_->grid;
+  out.touches = touches_;
+  out.force = force_;
+  out.can_share = can_share_;
+  out.linear_iterations = linear_iterations_;
+  if (flows) {
+    out.resistance_change =
+        state.resistance > 0 ? std::abs(resistance_ - state.resistance) / state.resistance : 0;
+    next.resistance = resistance_;
+  }
+
+  set_faces(grid, {0, grid.nz()}, k_radial_, k_axial_, thermal_);
+  Field& heat = next.heat;
+  heat.setZero();
+  if (flows) {
+    out.part_heat = potential_.bulk_heat();
+    const auto offset = static_cast<Index>(model_->current_rows.first * grid.nr());
+    heat.segment(offset, out.part_heat.size()) = out.part_heat * square_current;
+  }
+  out.expelled = plane_heat(flows, square_current, dt, next, out) * dt;
+  outer_boundaries();
+
+  // The heat released has jumped since the last step (the pulse starts, ends, decays): the rate of
+  // the step's start follows it.
+  Field start_rate = state.rate;
+  for (Index c = 0; c < heat.size(); ++c)
+    if (grid.volume(static_cast<std::size_t>(c)) > 0 && last_step <= 0)
+      start_rate[c] += (heat[c] - state.heat[c]) / grid.volume(static_cast<std::size_t>(c));
+  next.rate = start_rate;
+  const HeatStepOutcome heated =
+      heat_step_.advance(thermal_, heat, problem_->boundary.ambient, dt, next.H, next.T, next.rate);
+  out.newton_iterations = heated.newton_iterations;
+  out.linear_iterations += heated.linear_iterations;
+  if (!heated.converged) return false;
+  out.conducted_out = heated.conducted_out;
+  boil_off(next, out);
+  out.error = error_of(state, next, start_rate, dt, last_step);
+  next.earlier_rate = start_rate;
+  return true;
+}
+
+}  // namespace tabmelt

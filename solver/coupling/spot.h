@@ -1,0 +1,108 @@
+// One electrode with what lies under it: its fields, its contacts and what they remember. Given
+// the current of the loop and the force of its tip it answers with its resistance, then takes the
+// Joule heat of the step.
+//
+//   begin    temperatures half a step ahead, by extrapolation (second order); conductivities there
+//   round    current density of each touching face from the last current field
+//            -> conductance of each face (contact/contact.h)
+//            -> current field (electric_potential/potential.h) -> resistance
+//   finish   Joule heat of the step, exactly R int i^2 dt, into the cells; one implicit heat step
+//
+// An attempt leaves the state it began from as it is.
+#pragma once
+
+#include <vector>
+
+#include "solver/coupling/spot_contacts.h"
+#include "solver/heat_conduction/heat_step.h"
+
+namespace tabmelt {
+
+struct SpotState {
+  Field H;             // [J/m^3]
+  Field T;             // [K]
+  Field rate;          // dH/dt at the end of the last step [W/m^3]
+  Field earlier_rate;  // the same one step before
+  Field heat;          // [W] released in each cell during the last step
+  ContactState contact;
+  double resistance = 0;  // [ohm] 0 unknown
+};
+
+// What one attempt of a step did to one spot.
+struct SpotStep {
+  double error = 0;                        // [1] estimate, see step_control.h
+  double resistance_change = 0;            // [1] relative, against the last step
+  bool touches = true;                     // the tip is on the strip
+  double force = 0;                        // [N] after blow-off
+  double energy = 0;                       // [J] delivered
+  double expelled = 0;                     // [J] of it, by burst bridges and boiling
+  std::vector<double> boiled_off;          // [J] per region, what boiling carried away
+  double conducted_out = 0;                // [J]
+  Field part_heat;                         // [W/A^2] bulk heat per cell, contacts excluded
+  std::vector<double> contact_energy;      // [J] per plane, reaching the metal
+  std::vector<double> contact_resistance;  // [ohm] per plane
+  std::vector<double> contact_voltage;     // [V] per plane, largest local
+  std::vector<double> contact_radius;      // [m] per plane, touching now
+  std::vector<std::size_t> voltage_face;   // where it is
+  std::vector<double> true_area;           // [m^2] per plane
+  std::vector<double> spot_temperature;    // [K] hottest contact spot per plane
+  double can_share = 0;
+  int linear_iterations = 0, newton_iterations = 0;
+};
+
+class Spot {
+ public:
+  Spot(const Problem&, const WeldModel&);
+
+  SpotState initial_state() const;
+  // The tip was pressed down with this force [N] before any current: contacts remember it.
+  void press(SpotState&, double force);
+
+  void begin(const SpotState&, double dt);
+  // `force` [N] without blow-off; `square_current` [A^2] mean over the step. Returns false if the
+  // current field does not converge. `damp`: geometric mean with the last round's conductances.
+  bool round(const SpotState&, double force, double current, bool first, bool damp);
+  double resistance() const { return resistance_; }  // [ohm] after the last round
+  double change() const { return change_; }          // [1] relative, by the last round
+  // Instead of rounds, while no current flows.
+  void rest(const SpotState&, bool touches, double force);
+  // last_step [s]: length of the step before, 0 without history. Returns false if the heat step
+  // does not converge.
+  bool finish(const SpotState&, double dt, double last_step, bool flows, double square_current,
+              SpotState& next, SpotStep&);
+
+  bool fixed_contacts() const { return contacts_.fixed(); }
+  // For pictures: potential [V] and current density [A/m^2] at the last attempt's resistance.
+  const Potential& potential() const { return potential_; }
+  const Field& sigma() const { return sigma_; }
+  const Field& k_axial() const { return k_axial_; }
+  const HeatStep& heat_step() const { return heat_step_; }
+
+ private:
+  void conductivities(const Field& T);
+  // Heat and thermal side of the touching planes. Returns the power expelled there [W].
+  double plane_heat(bool flows, double square_current, double dt, SpotState& next, SpotStep&);
+  void outer_boundaries();
+  // Metal cannot hold more heat than its full vaporisation takes; what comes on top leaves as
+  // vapour and sparks.
+  void boil_off(SpotState& next, SpotStep&) const;
+  double error_of(const SpotState&, const SpotState& next, const Field& start_rate, double dt,
+                  double last_step) const;
+
+  const Problem* problem_;
+  const WeldModel* model_;
+  SpotContacts contacts_;
+  Potential potential_;
+  HeatStep heat_step_;
+  FaceConductances thermal_;
+  Field k_axial_, k_radial_, sigma_;
+  Field T_middle_;                      // [K] of the attempt at hand
+  Field cold_capacity_;                 // [J/K] of each cell, for the error norm
+  double negligible_rise_ = 0;          // [J K] of the joint, likewise
+  std::vector<std::vector<double>> g_;  // [S/m^2] per plane and face, of the last round
+  double resistance_ = 0, change_ = 0, can_share_ = 0, force_ = 0;
+  bool touches_ = true;
+  int linear_iterations_ = 0;
+};
+
+}  // namespace tabmelt

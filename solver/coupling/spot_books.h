@@ -1,0 +1,34 @@
+// Energy books of one spot, and its share of the ledger of the whole loop.
+#pragma once
+
+#include <vector>
+
+#include "solver/circuit/loop.h"
+#include "solver/coupling/spot.h"
+#include "solver/result/result.h"
+
+namespace tabmelt {
+
+class SpotBooks {
+ public:
+  explicit SpotBooks(const WeldModel& model) : model_(&model) {}
+
+  void begin(const SpotState&);
+  // An accepted step; `count` spots of the loop are like this one.
+  void add(const SpotStep&, const SpotState& after, const circuit::StepEnergy&, bool closed,
+           int count, Ledger&);
+
+  double in() const { return in_; }              // [J] delivered so far
+  double stored() const { return stored_; }      // [J] in the metal, latent heat included
+  double out() const { return out_; }            // [J] conducted out of the ends
+  double expelled() const { return expelled_; }  // [J] carried off as sparks
+  double residual() const { return in_ - stored_ - out_ - expelled_; }  // [J]
+  double hottest() const { return hottest_; }                           // [K] hottest cell so far
+
+ private:
+  const WeldModel* model_;
+  std::vector<double> initial_H_;
+  double in_ = 0, stored_ = 0, out_ = 0, expelled_ = 0, hottest_ = 0;
+};
+
+}  // namespace tabmelt

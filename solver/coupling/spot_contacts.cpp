@@ -1,0 +1,164 @@
+#include "solver/coupling/spot_contacts.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace tabmelt {
+
+using Index = Eigen::Index;
+
+namespace {
+
+ContactSide side(const WeldModel& m, std::uint8_t region) {
+  return {m.laws[region].material, m.laws[region].table.get(), m.laws[region].enthalpy.get()};
+}
+
+}  // namespace
+
+SpotContacts::SpotContacts(const Problem& problem, const WeldModel& model)
+    : problem_(&problem),
+      model_(&model),
+      contacts_{ContactModel(problem.tip_contact, side(model, region::strip),
+                             side(model, region::electrode)),
+                ContactModel(problem.faying_contact, side(model, region::can),
+                             side(model, region::strip))},
+      faces_(model.planes.size()),
+      radius_{problem.tip_contact.radius, problem.faying_contact.radius} {
+  single_spot_ = problem.electrode.domed && problem.tip_contact.law == ContactLaw::constriction;
+  if (single_spot_)
+    cold_indentation_ =
+        std::min(problem.tip_contact.radius,
+                 indentation_radius(problem.pressing.force,
+                                    contacts_[0].hardness(problem.boundary.ambient)));
+  fixed_ = problem.tip_contact.law == ContactLaw::fixed &&
+           problem.faying_contact.law == ContactLaw::fixed;
+}
+
+ContactState SpotContacts::initial_state() const {
+  ContactState state;
+  for (const ContactPlane& plane : model_->planes) {
+    state.memory.emplace_back(plane.columns);
+    PlaneHeat heat;
+    heat.faces.resize(plane.columns);
+    for (ContactFace& face : heat.faces) face.contact = INFINITY;
+    heat.heat.assign(plane.columns, 0);
+    state.planes.push_back(heat);
+  }
+  return state;
+}
+
+void SpotContacts::part(ContactState& state) {
+  for (std::size_t p = 0; p < state.memory.size(); ++p) {
+    for (ContactMemory& memory : state.memory[p]) {
+      memory.true_fraction = 0;
+      if (p == 0) memory.merged = 0;
+    }
+  }
+  state.indentation = 0;
+}
+
+double SpotContacts::covered(std::size_t plane, std::size_t column, double radius) const {
+  const double area = model_->planes[plane].area[column];
+  if (area <= 0) return 0;
+  return std::min(1.0, model_->grid.ring_area_inside(column, radius * (1 + 1e-6)) / area);
+}
+
+void SpotContacts::touch(double indentation) {
+  if (!single_spot_) return;
+  radius_[0] = std::min(problem_->tip_contact.radius, std::max(indentation, cold_indentation_));
+  if (problem_->faying_contact.law == ContactLaw::constriction)
+    radius_[1] = std::min(problem_->faying_contact.radius, radius_[0] + problem_->strip.thickness);
+}
+
+void SpotContacts::begin(const ContactState& state) {
+  planes_ = state.planes;
+  touch(state.indentation);
+}
+
+void SpotContacts::answer_plane(std::size_t p, const ContactState& state, const Surfaces& surfaces,
+                                const Potential& field, double current, double force, bool first) {
+  const ContactPlane& plane = model_->planes[p];
+  const double radius = radius_[p];
+  const double whole = mesh::AxisymmetricGrid::disc_area(radius);
+  Faces& faces = faces_[p];
+  faces.answer.assign(plane.columns, {});
+  faces.share.assign(plane.columns, 0);
+  ContactMoment mean;
+  double area = 0;
+  for (std::size_t i = 0; i < plane.columns; ++i) {
+    faces.share[i] = covered(p, i, radius);
+    faces.answer[i].memory = state.memory[p][i];
+    if (faces.share[i] <= 0) continue;
+    const double touching = plane.area[i] * faces.share[i];
+    ContactMoment moment;
+    moment.lower_temperature = surfaces.above(i, plane.below);
+    moment.upper_temperature = surfaces.below(i, plane.below + 1);
+    moment.pressure = force / whole;
+    moment.current_density =
+        first ? current / whole : current * field.contacts()[p].current[i] / touching;
+    if (p == 0 && single_spot_) {
+      mean.lower_temperature += touching * moment.lower_temperature;
+      mean.upper_temperature += touching * moment.upper_temperature;
+      area += touching;
+    } else {
+      faces.answer[i] = contacts_[p].answer(moment, state.memory[p][i]);
+    }
+  }
+  if (area <= 0) return;
+  // A domed tip touches as one spot: one voltage, one temperature, one hardness.
+  mean.lower_temperature /= area;
+  mean.upper_temperature /= area;
+  mean.pressure = force / whole;
+  mean.current_density = current / whole;
+  mean.field_radius = radius;
+  mean.spot_radius = state.indentation;
+  const ContactAnswer one = contacts_[p].answer(mean, state.memory[p][0]);
+  for (std::size_t i = 0; i < plane.columns; ++i)
+    if (faces.share[i] > 0) faces.answer[i] = one;
+}
+
+void SpotContacts::answer(const ContactState& state, const Field& T_middle, const Field& k_axial,
+                          const Potential& field, double current, double force, bool first) {
+  const Surfaces surfaces(*model_, T_middle, k_axial, planes_);
+  for (std::size_t p = 0; p < model_->planes.size(); ++p)
+    answer_plane(p, state, surfaces, field, current, force, first);
+}
+
+void SpotContacts::answer_lifted(const ContactState& state, const Field& T_middle,
+                                 const Field& k_axial, const Potential& field) {
+  const std::size_t columns = model_->planes[0].columns;
+  faces_[0].answer.assign(columns, {});
+  faces_[0].share.assign(columns, 0);
+  for (std::size_t i = 0; i < columns; ++i) faces_[0].answer[i].memory = state.memory[0][i];
+  const Surfaces surfaces(*model_, T_middle, k_axial, planes_);
+  for (std::size_t p = 1; p < model_->planes.size(); ++p)
+    answer_plane(p, state, surfaces, field, 0, 0, true);
+}
+
+void SpotContacts::settle(const ContactState& state, const Field& k_axial, const Potential& field,
+                          double square_current) {
+  const mesh::AxisymmetricGrid& grid = model_->grid;
+  for (std::size_t p = 0; p < model_->planes.size(); ++p) {
+    const ContactPlane& plane = model_->planes[p];
+    for (std::size_t i = 0; i < plane.columns; ++i) {
+      const auto lower = static_cast<Index>(grid.index(i, plane.below));
+      const auto upper = lower + static_cast<Index>(grid.nr());
+      planes_[p].faces[i] = contact_face(grid, plane, i, k_axial[lower], k_axial[upper],
+                                         faces_[p].answer[i].h * faces_[p].share[i]);
+      planes_[p].heat[i] =
+          field.contacts()[p].heat[i] * square_current * (1 - faces_[p].answer[i].expelled_share);
+    }
+  }
+  if (single_spot_) touch(std::max(state.indentation, faces_[0].answer[0].spot_radius));
+}
+
+void SpotContacts::keep(ContactState& state) const {
+  for (std::size_t p = 0; p < faces_.size(); ++p)
+    for (std::size_t i = 0; i < faces_[p].answer.size(); ++i)
+      state.memory[p][i] = faces_[p].answer[i].memory;
+  if (single_spot_)
+    state.indentation = std::min(problem_->tip_contact.radius,
+                                 std::max(state.indentation, faces_[0].answer[0].spot_radius));
+}
+
+}  // namespace tabmelt

@@ -1,0 +1,69 @@
+// The two touching planes of one spot during one attempt of a step: what they conduct at a given
+// force and current, from the last current field.
+#pragma once
+
+#include <vector>
+
+#include "solver/coupling/surfaces.h"
+#include "solver/coupling/weld_model.h"
+
+namespace tabmelt {
+
+// What the planes of a spot remember from step to step.
+struct ContactState {
+  std::vector<std::vector<ContactMemory>> memory;  // per plane, per face
+  std::vector<PlaneHeat> planes;  // thermal side of the touching planes during the last step
+  double indentation = 0;         // [m] radius of a domed tip's indentation so far
+};
+
+class SpotContacts {
+ public:
+  // Answers of one plane's faces, and the share of each that touches [1].
+  struct Faces {
+    std::vector<ContactAnswer> answer;
+    std::vector<double> share;
+  };
+
+  SpotContacts(const Problem&, const WeldModel&);
+
+  ContactState initial_state() const;
+  // The tip has left the strip: metal that touched has parted. What had grown together between
+  // strip and can stays so, and a film once broken stays broken.
+  static void part(ContactState&);
+
+  void begin(const ContactState&);
+  // Answers at this force [N] and current [A]; `first`: no current field is known yet.
+  void answer(const ContactState&, const Field& T_middle, const Field& k_axial, const Potential&,
+              double current, double force, bool first);
+  // As answer(), without current and with the tip clear of the strip.
+  void answer_lifted(const ContactState&, const Field& T_middle, const Field& k_axial,
+                     const Potential&);
+  // Thermal resistances and heat of the planes for the next round's surface temperatures, and the
+  // face a domed tip touches over by now.
+  void settle(const ContactState&, const Field& k_axial, const Potential&, double square_current);
+  // Moves memory and indentation of the last answers on.
+  void keep(ContactState&) const;
+
+  const std::vector<Faces>& faces() const { return faces_; }
+  const std::vector<double>& radius() const { return radius_; }  // [m] touching now, per plane
+  bool fixed() const { return fixed_; }                          // both follow the fixed law
+
+ private:
+  // What touches under a domed tip with this indentation [m].
+  void touch(double indentation);
+  double covered(std::size_t plane, std::size_t column, double radius) const;
+  void answer_plane(std::size_t plane, const ContactState&, const Surfaces&, const Potential&,
+                    double current, double force, bool first);
+
+  const Problem* problem_;
+  const WeldModel* model_;
+  std::vector<ContactModel> contacts_;
+  std::vector<PlaneHeat> planes_;  // of the round at hand
+  std::vector<Faces> faces_;
+  std::vector<double> radius_;
+  bool single_spot_ = false;     // a domed tip under the constriction law
+  double cold_indentation_ = 0;  // [m] its radius under full force
+  bool fixed_ = false;
+};
+
+}  // namespace tabmelt
