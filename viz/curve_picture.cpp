@@ -129,8 +129,9 @@ std::vector<Panel> electrical_panels(const StoredRun& run) {
                  {"tip_resistance", "tip on strip", palette::vermillion},
                  {"faying_resistance", "strip on can", palette::blue}},
                 to_milli, true));
-  keep(
-      panel_of(run, "Force on one electrode [N]", {{"force", "force", palette::green}}, unchanged));
+  keep(panel_of(run, "Force on one electrode [N]",
+                {{"force", "force", palette::green}, {"other_force", "other tip", palette::orange}},
+                unchanged));
   return panels;
 }
 

@@ -42,6 +42,7 @@ const std::vector<Group>& groups() {
         {"ledger_joints", "joints"},
         {"ledger_power_switch", "switch"},
         {"ledger_switch_off", "switching off"},
+        {"ledger_tip_lift", "bouncing tip"},
         {"ledger_left_in_inductance", "left in the leads' field"}}},
       {"Stays in the source", palette::quiet_ink, {{"ledger_left_in_source", "not used"}}}};
   return all;

@@ -8,6 +8,7 @@
 
 #include "io/result/cell_side.h"
 #include "io/result/electrical_figures.h"
+#include "io/result/landing_words.h"
 #include "io/result/ledger_lines.h"
 #include "io/result/people_units.h"
 
@@ -89,6 +90,7 @@ std::string key_figures_text(const Problem& problem, const Result& result) {
       "{:.0f} % on average\n",
       current_text(result.peak_current.value), duration_text(result.peak_current.time),
       100 * result.can_share_start, 100 * result.can_share_mean);
+  text += landing_text(problem, result);
   const ElectricalFigures figures = electrical_figures(problem, result);
   if (figures.current_rating_exceeded) {
     text +=

@@ -61,6 +61,18 @@ constexpr Fixed fixed_columns[] = {
     {"energy_residual", "J", "energy the books miss", &StepRecord::energy_residual},
 };
 
+// Of the other tip, where one lands after the other.
+constexpr Fixed other_columns[] = {
+    {"other_force", "N", "force of the other electrode, after blow-off", &StepRecord::other_force},
+    {"other_resistance", "ohm", "resistance of the other spot", &StepRecord::other_resistance},
+    {"other_tip_resistance", "ohm", "contact of the other electrode and strip",
+     &StepRecord::other_tip_resistance},
+    {"other_tip_voltage", "V", "largest local contact voltage of the other electrode and strip",
+     &StepRecord::other_tip_voltage},
+    {"other_tip_true_area", "m2", "metal touching metal, other electrode on strip",
+     &StepRecord::other_tip_true_area},
+};
+
 struct FixedCount {
   const char* name;
   const char* long_name;
@@ -107,16 +119,19 @@ std::string dataset_name(const std::string& wanted, const std::vector<std::strin
 
 std::vector<HistoryColumn> history_columns(const Result& run) {
   std::vector<HistoryColumn> columns;
-  for (const Fixed& column : fixed_columns) {
+  const auto add_fixed = [&columns](const Fixed& column) {
     columns.push_back({column.name, column.name, column.units, column.long_name,
                        [value = column.value](const StepRecord& step) { return step.*value; }});
-  }
+  };
+  for (const Fixed& column : fixed_columns) add_fixed(column);
   for (const FixedCount& column : fixed_counts) {
     columns.push_back({column.name, column.name, "1", column.long_name,
                        [value = column.value](const StepRecord& step) {
                          return static_cast<double>(step.*value);
                        }});
   }
+  if (run.landings.size() > 1)
+    for (const Fixed& column : other_columns) add_fixed(column);
   std::vector<std::string> taken;
   for (const auto& column : columns) taken.push_back(column.name);
   const auto add = [&](const std::string& kind, const std::string& name,

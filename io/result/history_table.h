@@ -21,7 +21,7 @@ struct HistoryColumn {
   std::function<double(const StepRecord&)> value;
 };
 
-// The first column is the time. Needs the region and probe names; an entry a record does not have
+// The first column is the time. Needs the region and probe names and the number of landings; an entry a record does not have
 // is NaN.
 std::vector<HistoryColumn> history_columns(const Result&);
 

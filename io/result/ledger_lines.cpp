@@ -10,6 +10,7 @@ std::vector<LedgerLine> ledger_sinks(const Ledger& ledger) {
       {"joints", "Joints", ledger.joints},
       {"power_switch", "Switch while conducting", ledger.power_switch},
       {"switch_off", "Dumped in the switch when it opened", ledger.switch_off},
+      {"tip_lift", "Dumped in the gap under a tip that bounced", ledger.tip_lift},
       {"tip_contacts", "Contacts electrode - strip", ledger.tip_contacts},
       {"faying_contacts", "Contacts strip - can", ledger.faying_contacts},
       {"electrodes", "Electrodes", ledger.electrodes},

@@ -9,6 +9,7 @@
 #include "io/result/bench_sections.h"
 #include "io/result/cell_side.h"
 #include "io/result/electrical_figures.h"
+#include "io/result/landing_words.h"
 #include "io/result/ledger_lines.h"
 #include "io/result/markdown.h"
 #include "io/result/people_units.h"
@@ -330,6 +331,7 @@ Document report_document(const Case& asked, const Result& run, const Verdict& ve
   std::vector<Section> sections{margins(verdict), weld_numbers(problem, run, verdict, figures),
                                 cell_side_section(run, verdict), energy_section(problem, run),
                                 source_section(problem, run, figures)};
+  if (auto landing = landing_section(problem, run)) sections.push_back(std::move(*landing));
   for (Section& section : bench_sections(problem, run)) sections.push_back(std::move(section));
   for (Section& section : std::vector<Section>{defaults_section(asked), notes_section(run),
                                                limits_of_the_model(problem), cautions(),

@@ -46,6 +46,23 @@ void add_cell_side(Collection& out, const std::vector<LayerRecord>& layers) {
   }
 }
 
+void add_landings(Collection& out, const Result& run) {
+  if (run.landings.empty()) return;
+  for (std::size_t n = 0; n < run.landings.size(); ++n) {
+    const TipLanding& tip = run.landings[n];
+    const std::string name = "tip_" + std::to_string(n);
+    const std::string which = n == 0 ? ": judged tip" : ": other tip";
+    out.add(name + "_ahead", tip.ahead, "s", "landed before the loop could close" + which);
+    out.add(name + "_force_at_start", tip.force_at_start, "N", "as the current began" + which);
+    out.add(name + "_force_at_peak", tip.force_at_peak, "N", "at peak current" + which);
+    out.add(name + "_bounces", tip.bounces, "1", "times it left the strip again" + which);
+    out.add(name + "_energy", tip.energy, "J", "delivered to its spot" + which);
+    out.add(name + "_expelled", tip.expelled, "J", "of it as sparks" + which);
+    out.add(name + "_hottest", tip.hottest, "K", "hottest cell of its spot" + which);
+  }
+  out.add("interruptions", run.interruptions, "1", "times a tip that bounced opened the loop");
+}
+
 }  // namespace
 
 std::vector<NamedExtreme> extremes(const Result& run) {
@@ -100,6 +117,7 @@ std::vector<Scalar> result_scalars(const Problem& problem, const Result& run,
   out.add_if("load_resistance_least", electrical.load_resistance_least, "ohm",
              "least resistance of all spots");
 
+  add_landings(out, run);
   for (const LedgerLine& line : ledger_source(run.ledger)) {
     out.add(std::string("ledger_") + line.key, line.energy, "J", line.words);
   }

@@ -9,6 +9,9 @@
 //   can_share_start, can_share_mean, load_resistance_start, load_resistance_least,
 //   shear_strength, peel_strength, worst_energy_residual, rejected_steps, cpu_seconds
 //   verdict_good, cell_judged, cell_safe, strip_molten_through, spots    1 or 0; a count
+//   tip_<n>_ahead, _force_at_start, _force_at_peak, _bounces, _energy, _expelled, _hottest
+//                              n = 0: the judged tip, 1: the other; unswitched closing only, with
+//                              interruptions
 //   ledger_<line>              as in ledger_lines.h, and ledger_residual [J]
 //   cell_side_<n>_peak, _time, _limit, _time_above_limit, _damage   n = 0: inner wall, then the
 //                              layers from the can down

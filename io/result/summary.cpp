@@ -110,6 +110,27 @@ Json source_block(const Problem& problem, const Result& run, const ElectricalFig
           {"voltage_rating_exceeded", figures.voltage_rating_exceeded}};
 }
 
+Json landing_block(const Problem& problem, const Result& run) {
+  if (run.landings.empty()) return nullptr;
+  const bool second_first = problem.pressing.judged == JudgedTip::lands_second;
+  Json tips = Json::array();
+  for (std::size_t n = 0; n < run.landings.size(); ++n) {
+    const TipLanding& tip = run.landings[n];
+    const char* name = run.landings.size() < 2    ? "both"
+                       : (n == 0) == second_first ? "second"
+                                                  : "first";
+    tips.push_back({{"tip", name},
+                    {"ahead", tip.ahead},
+                    {"force_at_start", tip.force_at_start},
+                    {"force_at_peak", tip.force_at_peak},
+                    {"bounces", tip.bounces},
+                    {"energy", tip.energy},
+                    {"expelled", tip.expelled},
+                    {"hottest", tip.hottest}});
+  }
+  return {{"tips", tips}, {"interruptions", run.interruptions}};
+}
+
 Json ledger_block(const Ledger& ledger) {
   Json block = Json::object();
   for (const LedgerLine& line : ledger_source(ledger)) block[line.key] = line.energy;
@@ -165,6 +186,7 @@ std::string summary_json(const Case& asked, const Result& run, const Verdict& ve
                        {"can_share_mean", run.can_share_mean},
                        {"spots", problem.arrangement.spots}};
   out["source"] = source_block(problem, run, figures);
+  out["landing"] = landing_block(problem, run);
   out["ledger"] = ledger_block(run.ledger);
   out["vaporised_mass"] = run.vaporised_mass;
   out["cell"] = {{"judged", verdict.cell_judged}, {"safe", verdict.cell_safe}};

@@ -20,6 +20,9 @@
 //                 left_in_source, switch_off [J]; most_reverse_voltage [V];
 //                 current_per_capacitor, rated_current [A], current_rating_exceeded,
 //                 voltage_per_capacitor, rated_voltage [V], voltage_rating_exceeded
+//   landing       null behind a switch; otherwise tips [tip "both" | "first" | "second", ahead [s],
+//                 force_at_start, force_at_peak [N], bounces, energy, expelled [J], hottest [K]],
+//                 the judged one first; interruptions
 //   ledger        stored_before, from_source, left_in_source, sinks {key: J}, residual [J]
 //   vaporised_mass  [kg]
 //   cell          judged, safe

@@ -1,0 +1,74 @@
+#include "io/result/landing_words.h"
+
+#include <fmt/format.h>
+
+#include "io/result/people_units.h"
+
+namespace tabmelt {
+namespace {
+
+std::string bounces_text(int bounces) {
+  if (bounces == 0) return "never";
+  return bounces == 1 ? "once" : fmt::format("{} times", bounces);
+}
+
+}  // namespace
+
+std::vector<std::string> tip_names(const Problem& problem, const Result& run) {
+  if (run.landings.size() < 2) return {problem.arrangement.spots == 1 ? "the tip" : "both tips"};
+  const std::string second = "the tip that lands second", first = "the tip that lands first";
+  if (problem.pressing.judged == JudgedTip::lands_second) return {second, first};
+  return {first, second};
+}
+
+std::optional<Section> landing_section(const Problem& problem, const Result& run) {
+  if (run.landings.empty()) return std::nullopt;
+  Table table({{"Tip"},
+               {"Landed before the current", Align::right},
+               {"Force as it began", Align::right},
+               {"Force at its peak", Align::right},
+               {"Left the strip again"},
+               {"Energy to its spot", Align::right},
+               {"Of it as sparks", Align::right},
+               {"Hottest", Align::right}});
+  const std::vector<std::string> names = tip_names(problem, run);
+  for (std::size_t n = 0; n < run.landings.size(); ++n) {
+    const TipLanding& tip = run.landings[n];
+    table.add_row({names[n] + (n == 0 && run.landings.size() > 1 ? " (judged)" : ""),
+                   duration_text(tip.ahead), force_text(tip.force_at_start),
+                   force_text(tip.force_at_peak), bounces_text(tip.bounces),
+                   energy_text(tip.energy), energy_text(tip.expelled), celsius_text(tip.hottest)});
+  }
+  std::string text = "No switch: the loop closes when the second tip touches.";
+  if (run.landings.size() > 1)
+    text +=
+        " The tips land one after the other, so their spots differ. Everything else in this "
+        "report is about the judged one; pressing.judged_tip chooses the other.";
+  else if (problem.arrangement.spots > 1)
+    text +=
+        " Both tips are taken to land together, so their spots are alike; by hand one is early, "
+        "see pressing.height_difference.";
+  if (run.interruptions > 0)
+    text += fmt::format(
+        " A tip that bounced off opened the loop {}; the energy of its magnetic field, {} in all, "
+        "went into the gap.",
+        bounces_text(run.interruptions), energy_text(run.ledger.tip_lift));
+  return Section{"landing", "How the tips landed", {table, Prose(text)}};
+}
+
+std::string landing_text(const Problem& problem, const Result& run) {
+  std::string text;
+  const std::vector<std::string> names = tip_names(problem, run);
+  for (std::size_t n = 0; n < run.landings.size(); ++n) {
+    const TipLanding& tip = run.landings[n];
+    text += fmt::format("  {}{}: {} as the current begins, {} at its peak", names[n],
+                        n == 0 && run.landings.size() > 1 ? " (judged)" : "",
+                        force_text(tip.force_at_start), force_text(tip.force_at_peak));
+    if (problem.pressing.moving_mass > 0)
+      text += fmt::format("; bounces {}", bounces_text(tip.bounces));
+    text += "\n";
+  }
+  return text;
+}
+
+}  // namespace tabmelt
