@@ -15,8 +15,6 @@ bool unswitched(const Draft& d) { return d.problem.pressing.closing == Closing::
 
 bool with_mass(const Draft& d) { return unswitched(d) && d.problem.pressing.moving_mass > 0; }
 
-bool side_by_side(const Draft& d) { return unswitched(d) && d.side_by_side(); }
-
 const std::string when = "pressing.closing = \"unswitched\"";
 
 // 1/E* = (1 - nu^2)/E of both: copper 120 GPa and 0.34 on nickel 200 GPa and 0.31. [Pa]
@@ -79,9 +77,14 @@ std::vector<Key> landing_keys() {
        .highest = 0.02,
        .meaning = "How far the second tip still is from the strip when the first one touches. The "
                   "current starts as the second lands; the first presses by then.",
-       .standard = {"0 mm", "both land together; by hand 0.05 to 0.2 mm, engineering judgement"},
-       .applies = side_by_side,
-       .applies_when = when + " and arrangement.kind = \"side by side\"",
+       .rule = [](const Draft& d) -> std::optional<Standard> {
+         if (!d.side_by_side()) return std::nullopt;
+         return Standard{"0 mm",
+                         "both land together; by hand 0.05 to 0.2 mm, engineering judgement"};
+       },
+       .rule_in_words = "0 mm, both land together",
+       .applies = unswitched,
+       .applies_when = when,
        .set = [](Draft& d, const Value& v) { d.problem.pressing.height_difference = v.number; }},
       {.path = "pressing.judged_tip",
        .kind = Kind::choice,

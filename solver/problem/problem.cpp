@@ -151,20 +151,11 @@ void check_landing(const Problem& p, ComplaintList& list) {
   list.unless(pressing.restitution >= 0 && pressing.restitution < 1, "pressing.restitution",
               "must be at least 0 and below 1: an impact without loss would bounce for ever");
   if (pressing.moving_mass > 0) list.positive(pressing.impact_time, "pressing.impact_time");
-  list.unless(pressing.moving_mass > 0 || pressing.restitution == 0,
-              "pressing.restitution, pressing.moving_mass",
-              "without a moving mass there is no impact to bounce from");
 }
 
 void check_pressing(const Problem& p, ComplaintList& list) {
   list.positive(p.pressing.force, "pressing.force");
-  if (p.pressing.closing != Closing::unswitched) {
-    list.unless(p.pressing.height_difference == 0 && p.pressing.moving_mass == 0,
-                "pressing.height_difference, pressing.moving_mass, pressing.closing",
-                "behind a switch the tips have landed before the current starts: how they did "
-                "plays no part");
-    return;
-  }
+  if (p.pressing.closing != Closing::unswitched) return;
   check_landing(p, list);
   list.unless(!current_is_prescribed(p.circuit), "pressing.closing, source.kind",
               "unswitched closing needs a bank or a battery: a prescribed current does not answer "

@@ -70,6 +70,13 @@ struct Fault {
 
 TEST(Complaints, NameEachFault) {
   const double not_a_number = std::numeric_limits<double>::quiet_NaN();
+  // A touch-down that is sound but for one thing.
+  const auto landing = [](const std::function<void(Pressing&)>& spoil) {
+    return [spoil](Problem& p) {
+      p.pressing = {Closing::unswitched, 25, 0.05, 2000};
+      spoil(p.pressing);
+    };
+  };
   const Fault faults[] = {
       {"strip.material: ", "no material", [](Problem& p) { p.strip.material = nullptr; }},
       {"layer 1: ", "no material", [](Problem& p) { p.inner[0].material = nullptr; }},
@@ -135,6 +142,20 @@ TEST(Complaints, NameEachFault) {
          p.pressing = {Closing::unswitched, 25, 0.05, 2000};
          p.circuit.source = circuit::ExponentialCurrent{600, 1e-3};
        }},
+      {"pressing.height_difference: ", "negative",
+       landing([](Pressing& p) { p.height_difference = -1e-4; })},
+      {"pressing.height_difference, arrangement.kind: ", "no second tip",
+       [](Problem& p) {
+         p.pressing = {Closing::unswitched, 25, 0.05, 2000, 1e-4};
+         p.arrangement.spots = 1;
+       }},
+      {"pressing.moving_mass: ", "negative", landing([](Pressing& p) { p.moving_mass = -0.01; })},
+      {"pressing.restitution: ", "bounce for ever", landing([](Pressing& p) {
+         p.moving_mass = 0.01;
+         p.impact_time = 1e-4;
+         p.restitution = 1;
+       })},
+      {"pressing.impact_time: ", "above zero", landing([](Pressing& p) { p.moving_mass = 0.01; })},
       {"source.series: ", "at least 1", [](Problem& p) { bank_of(p).series = 0; }},
       {"source.parallel: ", "at least 1", [](Problem& p) { bank_of(p).parallel = -2; }},
       {"source.table: ", "point 3 is not after",

@@ -1,0 +1,88 @@
+// How the tips land: keys of [pressing] that count without a switch only.
+#include <gtest/gtest.h>
+
+#include <string>
+
+#include "io/case/explain.h"
+#include "solver/pressing/landing.h"
+#include "tests/unit/case/sample_cases.h"
+
+namespace tabmelt::testing {
+namespace {
+
+std::string with_pressing(const std::string& keys) {
+  std::string text = template_case();
+  const std::string table = "[pressing]\n";
+  text.insert(text.find(table) + table.size(), keys);
+  return text;
+}
+
+const std::string unswitched = "closing = \"unswitched\"\n";
+
+TEST(LandingKeys, ArriveInSi) {
+  const Pressing p =
+      read(with_pressing(unswitched + "height_difference = \"0.1 mm\"\nmoving_mass = \"15 g\"\n"
+                                      "restitution = 0.4\nimpact_time = \"0.25 ms\"\n"
+                                      "judged_tip = \"first\"\n"))
+          .problem.pressing;
+  EXPECT_DOUBLE_EQ(p.height_difference, 1e-4);
+  EXPECT_DOUBLE_EQ(p.moving_mass, 0.015);
+  EXPECT_DOUBLE_EQ(p.restitution, 0.4);
+  EXPECT_DOUBLE_EQ(p.impact_time, 2.5e-4);
+  EXPECT_EQ(p.judged, JudgedTip::lands_first);
+}
+
+TEST(LandingKeys, LeftOutTheTipsLandTogetherAndWithoutImpact) {
+  const Case c = read(with_pressing(unswitched));
+  EXPECT_EQ(c.problem.pressing.height_difference, 0);
+  EXPECT_EQ(c.problem.pressing.moving_mass, 0);
+  EXPECT_FALSE(c.problem.pressing.unlike_tips());
+  EXPECT_NE(c.full_text.find("moving_mass"), std::string::npos);
+  EXPECT_EQ(c.full_text.find("restitution"), std::string::npos);
+}
+
+TEST(LandingKeys, AMassBringsRestitutionAndHertzTime) {
+  const Case c = read(with_pressing(unswitched + "moving_mass = \"15 g\"\n"));
+  const Pressing& p = c.problem.pressing;
+  EXPECT_EQ(p.restitution, 0.5);
+  EXPECT_NEAR(p.impact_time /
+                  hertz_impact_time(0.015, c.problem.electrode.tip_radius, 84e9, p.approach_speed),
+              1, 1e-3);
+}
+
+struct Slip {
+  std::string keys;
+  std::string words;
+};
+
+TEST(LandingKeys, WhatCannotBeIsComplainedAbout) {
+  const Slip slips[] = {
+      {unswitched + "height_difference = \"-0.1 mm\"\n", "height_difference"},
+      {unswitched + "moving_mass = \"-5 g\"\nrestitution = 0.5\n", "moving_mass"},
+      {unswitched + "moving_mass = \"5 g\"\nrestitution = 1.0\n", "restitution"},
+      {unswitched + "moving_mass = \"5 g\"\nimpact_time = \"0 ms\"\n", "impact_time"},
+      {unswitched + "restitution = 0.5\n", "pressing.moving_mass is above zero"},
+      {unswitched + "judged_tip = \"first\"\n", "pressing.height_difference is above zero"},
+      {"moving_mass = \"5 g\"\n", "it applies if pressing.closing = \"unswitched\""},
+      {"height_difference = \"0.1 mm\"\n", "it applies if pressing.closing = \"unswitched\""},
+  };
+  for (const Slip& slip : slips) {
+    const auto list = complaints_about(with_pressing(slip.keys));
+    ASSERT_EQ(list.size(), 1u) << slip.keys << (list.size() > 1 ? list[1].message : "");
+    EXPECT_NE(list[0].message.find(slip.words), std::string::npos) << list[0].message;
+  }
+  std::string alone = with_pressing(unswitched + "height_difference = \"0.1 mm\"\n");
+  alone += "[arrangement]\nkind = \"opposed\"\n";
+  const auto list = complaints_about(alone);
+  ASSERT_EQ(list.size(), 1u);
+  EXPECT_NE(list[0].message.find("no second tip"), std::string::npos) << list[0].message;
+}
+
+TEST(LandingKeys, AreExplained) {
+  for (const char* key :
+       {"height_difference", "judged_tip", "moving_mass", "restitution", "impact_time"})
+    EXPECT_NE(explain(std::string("pressing.") + key).find(key), std::string::npos) << key;
+}
+
+}  // namespace
+}  // namespace tabmelt::testing

@@ -1,0 +1,116 @@
+// What is told and stored about tips that landed on a connected source.
+#include "io/result/landing_words.h"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <nlohmann/json.hpp>
+#include <string>
+
+#include "io/result/history_table.h"
+#include "io/result/report.h"
+#include "io/result/result_scalars.h"
+#include "io/result/summary.h"
+#include "tests/unit/result/sample_run.h"
+
+namespace tabmelt {
+namespace {
+
+bool has(const std::string& text, const std::string& part) {
+  return text.find(part) != std::string::npos;
+}
+
+Case landed() {
+  Case asked = sample::asked();
+  asked.problem.pressing = {Closing::unswitched, 10, 0.05, 2000, 1e-4, 0.015, 0.5, 2e-4};
+  return asked;
+}
+
+Result one_after_the_other() {
+  Result run = sample::finished();
+  run.landings = {{0, 0.25, 1.5, 2, 3, 0.5, 900}, {2e-3, 0.75, 2.5, 1, 4, 0.125, 700}};
+  run.interruptions = 2;
+  run.ledger.tip_lift = 0.03125;
+  for (StepRecord& step : run.history) step.other_force = step.time * 1000;
+  return run;
+}
+
+TEST(LandingWords, TellWhoPressedHowFirmly) {
+  const std::string report = report_text(landed(), one_after_the_other(), sample::verdict(), "out");
+  EXPECT_TRUE(has(report, "## How the tips landed"));
+  for (const char* words :
+       {"the tip that lands second (judged)", "the tip that lands first", "2 ms", "0.25 N",
+        "0.75 N", "2 times", "once", "opened the loop 2 times", "31.2 mJ", "bounced"})
+    EXPECT_TRUE(has(report, words)) << words;
+  const std::string lines = landing_text(landed().problem, one_after_the_other());
+  EXPECT_EQ(std::count(lines.begin(), lines.end(), '\n'), 2);
+  EXPECT_TRUE(has(lines, "lands second (judged): 0.25 N as the current begins, 1.5 N"));
+}
+
+TEST(LandingWords, NameTheJudgedTipFirst) {
+  Case asked = landed();
+  asked.problem.pressing.judged = JudgedTip::lands_first;
+  EXPECT_EQ(tip_names(asked.problem, one_after_the_other()).front(), "the tip that lands first");
+  Result together = one_after_the_other();
+  together.landings.resize(1);
+  EXPECT_EQ(tip_names(asked.problem, together).front(), "both tips");
+  EXPECT_TRUE(
+      has(report_text(asked, together, sample::verdict(), "out"), "taken to land together"));
+}
+
+TEST(LandingWords, NothingIsSaidBehindASwitch) {
+  const Result run = sample::finished();
+  EXPECT_FALSE(landing_section(sample::asked().problem, run));
+  EXPECT_EQ(landing_text(sample::asked().problem, run), "");
+  const auto json =
+      nlohmann::json::parse(summary_json(sample::asked(), run, sample::verdict(), sample::frames));
+  EXPECT_TRUE(json["landing"].is_null());
+}
+
+TEST(LandingWords, SummaryHoldsBothTips) {
+  const auto json = nlohmann::json::parse(
+      summary_json(landed(), one_after_the_other(), sample::verdict(), sample::frames));
+  const auto& tips = json["landing"]["tips"];
+  ASSERT_EQ(tips.size(), 2U);
+  EXPECT_EQ(tips[0]["tip"], "second");
+  EXPECT_EQ(tips[1]["tip"], "first");
+  EXPECT_EQ(tips[0]["force_at_start"], 0.25);
+  EXPECT_EQ(tips[1]["force_at_peak"], 2.5);
+  EXPECT_EQ(tips[1]["ahead"], 2e-3);
+  EXPECT_EQ(tips[0]["bounces"], 2);
+  EXPECT_EQ(tips[0]["expelled"], 0.5);
+  EXPECT_EQ(json["landing"]["interruptions"], 2);
+  EXPECT_EQ(json["ledger"]["sinks"]["tip_lift"], 0.03125);
+}
+
+TEST(LandingWords, HistoryHasTheOtherTipOnlyWhereThereIsOne) {
+  const auto named = [](const Result& run, const std::string& name) {
+    const auto columns = history_columns(run);
+    const auto found = std::find_if(columns.begin(), columns.end(),
+                                    [&](const HistoryColumn& c) { return c.name == name; });
+    return found == columns.end() ? -1.0 : found->value(run.history.back());
+  };
+  const Result run = one_after_the_other();
+  EXPECT_EQ(named(run, "other_force"), run.history.back().other_force);
+  for (const char* name :
+       {"other_resistance", "other_tip_resistance", "other_tip_voltage", "other_tip_true_area"})
+    EXPECT_EQ(named(run, name), 0) << name;
+  EXPECT_EQ(named(sample::finished(), "other_force"), -1);
+}
+
+TEST(LandingWords, ScalarsAreStoredPerTip) {
+  const auto list = result_scalars(landed().problem, one_after_the_other(), sample::verdict());
+  const auto value = [&](const std::string& name) {
+    const auto found =
+        std::find_if(list.begin(), list.end(), [&](const Scalar& s) { return s.name == name; });
+    return found == list.end() ? -1.0 : found->value;
+  };
+  EXPECT_EQ(value("tip_0_force_at_start"), 0.25);
+  EXPECT_EQ(value("tip_1_ahead"), 2e-3);
+  EXPECT_EQ(value("tip_1_bounces"), 1);
+  EXPECT_EQ(value("interruptions"), 2);
+  EXPECT_EQ(value("ledger_tip_lift"), 0.03125);
+}
+
+}  // namespace
+}  // namespace tabmelt
