@@ -71,6 +71,8 @@ constexpr Fixed other_columns[] = {
      &StepRecord::other_tip_voltage},
     {"other_tip_true_area", "m2", "metal touching metal, other electrode on strip",
      &StepRecord::other_tip_true_area},
+    {"other_energy_expelled", "J", "energy carried off as sparks at the other spot",
+     &StepRecord::other_energy_expelled},
 };
 
 struct FixedCount {

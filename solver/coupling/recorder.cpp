@@ -230,6 +230,7 @@ bool Recorder::accept(const StepAttempt& attempt, double progress) {
       result_.worst_energy_residual =
           std::max(result_.worst_energy_residual, std::abs(books.residual()) / books.in());
   }
+  if (books_.size() > 1) r.other_energy_expelled = books_[1].expelled();
   r.energy_in = books_[0].in();
   r.energy_stored = books_[0].stored();
   r.energy_out = books_[0].out();

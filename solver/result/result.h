@@ -42,6 +42,7 @@ struct StepRecord {
   double other_tip_resistance = 0;    // [ohm] electrode-strip contact
   double other_tip_voltage = 0;       // [V] largest local contact voltage
   double other_tip_true_area = 0;     // [m^2] electrode on strip
+  double other_energy_expelled = 0;   // [J] carried off as sparks so far
   double peak_temperature = 0;        // [K] hottest cell
   double tip_temperature = 0;         // [K] hottest point of the electrode face
   double strip_top_temperature = 0;   // [K] hottest point of the strip's upper surface

@@ -42,9 +42,11 @@ double nugget_ready(const Problem& problem, const Result& result) {
 double allowed_share(const Finding& f) { return f.margin < 0 ? 1 / (1 - f.margin) : 1; }
 
 // Force at the moment of the largest current [N].
+// Of the tip that presses less.
 double force_at_peak(const Problem& problem, const Result& result) {
   for (const StepRecord& step : result.history) {
-    if (step.time >= result.peak_current.time) return step.force;
+    if (step.time < result.peak_current.time) continue;
+    return result.landings.size() > 1 ? std::min(step.force, step.other_force) : step.force;
   }
   return problem.pressing.force;
 }

@@ -233,7 +233,7 @@ std::optional<Finding> surface_sparking(const Problem& problem, const Result& re
     expelled.value = result.ledger.expelled;
     expelled.time = ledger_end(result);
     for (const StepRecord& step : result.history) {
-      if (step.energy_expelled > 0) {
+      if (step.energy_expelled > 0 || step.other_energy_expelled > 0) {
         expelled.time = step.time;  // of the first spark
         break;
       }

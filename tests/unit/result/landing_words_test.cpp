@@ -92,8 +92,8 @@ TEST(LandingWords, HistoryHasTheOtherTipOnlyWhereThereIsOne) {
   };
   const Result run = one_after_the_other();
   EXPECT_EQ(named(run, "other_force"), run.history.back().other_force);
-  for (const char* name :
-       {"other_resistance", "other_tip_resistance", "other_tip_voltage", "other_tip_true_area"})
+  for (const char* name : {"other_resistance", "other_tip_resistance", "other_tip_voltage",
+                           "other_tip_true_area", "other_energy_expelled"})
     EXPECT_EQ(named(run, name), 0) << name;
   EXPECT_EQ(named(sample::finished(), "other_force"), -1);
 }
