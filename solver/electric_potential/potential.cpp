@@ -35,8 +35,12 @@ PotentialOutcome Potential::solve(const Field& sigma, const std::vector<std::vec
                                   double relative_tolerance, int limit) {
   const mesh::AxisymmetricGrid& grid = *grid_;
   const std::size_t nr = grid.nr(), offset = rows_.first * nr;
-  sigma_ = sigma * allowed_;
-  set_faces(grid, rows_, sigma_, sigma_, faces_);
+  // While contacts settle, only their conductances change from call to call.
+  if (asked_sigma_.size() != sigma.size() || (asked_sigma_ != sigma).any()) {
+    asked_sigma_ = sigma;
+    sigma_ = sigma * allowed_;
+    set_faces(grid, rows_, sigma_, sigma_, faces_);
+  }
   for (std::size_t p = 0; p < planes_.size(); ++p) {
     const ContactPlane& plane = planes_[p];
     for (std::size_t i = 0; i < nr; ++i) {

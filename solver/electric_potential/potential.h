@@ -67,7 +67,7 @@ class Potential {
   Field allowed_;  // 1 where a cell lies inside its sheet's rim, 0 beyond
   FaceConductances faces_;
   LineMultigrid linear_;
-  Field phi_, heat_, right_, none_, sigma_;
+  Field phi_, heat_, right_, none_, asked_sigma_, sigma_;
   std::vector<ContactCurrent> contacts_;
   std::vector<std::vector<ContactFace>> contact_faces_;
 };

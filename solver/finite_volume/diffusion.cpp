@@ -15,22 +15,23 @@ void set_faces(const mesh::AxisymmetricGrid& grid, RowRange rows, const Field& k
   faces.radial.setZero(n);
   faces.axial.setZero(n);
   faces.boundary.setZero(n);
+  // 1 / (inner / k1 + outer / k2) with one division; where either side does not conduct, or there
+  // is no face (inner = outer = 0), it comes out as 0.
+  const auto in_series = [](double inner, double outer, double k1, double k2) {
+    const double both = inner * k2 + outer * k1;
+    return both > 0 ? k1 * k2 / both : 0.0;
+  };
   for (std::size_t j = 0; j < nz; ++j) {
-    for (std::size_t i = 0; i < nr; ++i) {
-      const std::size_t cell = j * nr + i, on_grid = cell + offset;
-      const auto c = static_cast<Index>(cell);
-      if (i + 1 < nr && grid.radial_area(on_grid) > 0) {
-        const double k1 = k_radial[c], k2 = k_radial[c + 1];
-        if (k1 > 0 && k2 > 0)
-          faces.radial[c] =
-              1.0 / (grid.radial_inner(on_grid) / k1 + grid.radial_outer(on_grid) / k2);
-      }
-      if (j + 1 < nz && grid.axial_area(on_grid) > 0) {
-        const double k1 = k_axial[c], k2 = k_axial[c + static_cast<Index>(nr)];
-        if (k1 > 0 && k2 > 0)
-          faces.axial[c] = 1.0 / (grid.axial_inner(on_grid) / k1 + grid.axial_outer(on_grid) / k2);
-      }
-    }
+    const std::size_t row = j * nr + offset;
+    const double *kr = k_radial.data() + j * nr, *kz = k_axial.data() + j * nr;
+    double* __restrict radial = faces.radial.data() + j * nr;
+    for (std::size_t i = 0; i + 1 < nr; ++i)
+      radial[i] =
+          in_series(grid.radial_inner(row + i), grid.radial_outer(row + i), kr[i], kr[i + 1]);
+    if (j + 1 == nz) break;
+    double* __restrict axial = faces.axial.data() + j * nr;
+    for (std::size_t i = 0; i < nr; ++i)
+      axial[i] = in_series(grid.axial_inner(row + i), grid.axial_outer(row + i), kz[i], kz[i + nr]);
   }
 }
 

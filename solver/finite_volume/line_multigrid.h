@@ -7,8 +7,10 @@
 // strongly along r by the coarser grids. The coarse operator joins pairs of columns as resistors in
 // series (r) and in parallel (z); values pass between grids weighted by those resistances. Pre- and
 // post-relaxation run in opposite order, which keeps the cycle symmetric, as conjugate gradients
-// need. Schaffer, SIAM J. Sci. Comput. 20 (1998) 228 (semicoarsening with line relaxation);
-// Tatebe, Proc. 6th Copper Mountain Conf. (1993) 621 (multigrid preconditioned CG).
+// need. The cycle runs in single precision: it only has to point conjugate gradients, which keep
+// residual and answer in double, the right way. Schaffer, SIAM J. Sci. Comput. 20 (1998) 228
+// (semicoarsening with line relaxation); Tatebe, Proc. 6th Copper Mountain Conf. (1993) 621
+// (multigrid preconditioned CG).
 #pragma once
 
 #include <cstddef>
@@ -41,39 +43,51 @@ class LineMultigrid {
   // column 2n (even) or 2n + 1 (odd). A field is the even block, then the odd one, with spare zeros
   // before, between and behind.
   struct Colour {
-    std::vector<double> axial, extra;  // to the row above; boundary part plus D
-    std::vector<double> diagonal;      // of A + D
-    std::vector<double> pivot, factor;
+    std::vector<float> axial, extra;  // to the row above; boundary part plus D
+    std::vector<float> pivot, factor;
   };
   struct Level {
     std::size_t nr = 0, nz = 0, stride = 0, block = 0;
-    std::vector<double> inside;       // between the two columns of a pair
-    std::vector<double> outside;      // from the odd column to the next pair's even one
-    std::vector<double> self, other;  // even column's weights: own pair, pair before
-    std::vector<double> b, x, work;   // b and x are fields (not on the finest level)
-    std::vector<double> row;          // scratch
+    std::vector<float> inside;       // between the two columns of a pair
+    std::vector<float> outside;      // from the odd column to the next pair's even one
+    std::vector<float> self, other;  // even column's weights: own pair, pair before
+    std::vector<float> b, x;         // fields (not on the finest level)
+    std::vector<float> row;          // scratch
     Colour even, odd;
     void resize(std::size_t columns, std::size_t rows);
     std::size_t field_size() const { return 2 * block + 3 * line_kernels::lanes; }
     std::size_t even_at() const { return line_kernels::lanes; }
     std::size_t odd_at() const { return block + 2 * line_kernels::lanes; }
   };
+  // The operator itself, in the order of the finest level.
+  struct Finest {
+    struct Colour {
+      std::vector<double> axial, extra, diagonal;
+    };
+    std::vector<double> inside, outside;
+    Colour even, odd;
+  };
 
   template <typename Converged>
   LinearOutcome conjugate_gradients(const Field& b, int limit, Field& x, Converged converged);
-  void take(const FaceConductances&, const Field& diagonal);
-  static void factor(Level&);
-  static void coarsen(Level& fine, Level& coarse);
+  // True if the operator is close to the one that factors and coarser grids were made from.
+  bool take(const FaceConductances&, const Field& diagonal);
+  void factor(Level&) const;
+  void coarsen(Level& fine, Level& coarse) const;
   // x from b, fields of this level, x starting at zero: the whole preconditioner.
-  void cycle(std::size_t level, const double* b, double* x);
+  void cycle(std::size_t level, const float* b, float* x);
   // Between the caller's order and a field of the finest level.
   void split(const Field& natural, std::vector<double>& field) const;
   void join(const std::vector<double>& field, Field& natural) const;
   double multiply(const std::vector<double>& x, std::vector<double>& y) const;
 
+  const line_kernels::Kernels& kernels_ = line_kernels::kernels();
   std::vector<Level> levels_;
   std::size_t used_ = 0;  // levels of the present operator
-  std::vector<double> x_, r_, z_, p_, q_, scale_;
+  Finest finest_;
+  std::size_t finest_nr_ = 0;
+  std::vector<double> x_, r_, p_, q_, scale_;
+  std::vector<float> residual_, z_;
 };
 
 }  // namespace tabmelt
