@@ -73,15 +73,24 @@ ContactModel::Conductance ContactModel::conductance(double voltage, double bulk,
       std::min(c.g_metal, cmy_factor * lambda * contact_.slope / contact_.roughness);
   const double load = moment.pressure / hardness(c.spot);
   double narrowing = 0;
+  const auto bound = [&](double before, double factor) {
+    return moment.growth > 0 && before > 0 ? before * factor : infinity;
+  };
   if (moment.field_radius > 0) {
     const double whole = moment.field_radius;
     c.radius = std::max(moment.spot_radius, whole * std::sqrt(load));
+    const double largest = bound(moment.spot_radius, std::sqrt(1 + moment.growth));
+    c.held_back = c.radius > largest && largest < whole;
+    c.radius = std::min(c.radius, largest);
     const double inside = std::min(c.radius, whole);
     c.true_fraction = inside * inside / (whole * whole);
     narrowing =
         constants::pi * whole * whole * 0.25 * (rho_lower + rho_upper) * (1 / inside - 1 / whole);
   } else {
     c.true_fraction = std::max(memory.true_fraction, std::min(1.0, load));
+    const double largest = bound(memory.true_fraction, 1 + moment.growth);
+    c.held_back = c.true_fraction > largest;
+    c.true_fraction = std::min(c.true_fraction, largest);
   }
   if (c.true_fraction <= 0) return c;
   const double power = moment.field_radius > 0 ? 1.0 : cmy_power;
@@ -164,6 +173,7 @@ ContactAnswer ContactModel::answer(const ContactMoment& moment, const ContactMem
   answer.voltage = U;
   answer.spot_temperature = c.spot;
   answer.spot_radius = c.radius;
+  answer.held_back = c.held_back;
   answer.memory.true_fraction = c.true_fraction;
   answer.memory.film_left = c.film_left;
   const double k = harmonic(lower_.table->conductivity_z(moment.lower_temperature),

@@ -61,6 +61,9 @@ struct ContactMoment {
   double current_density = 0;    // [A/m^2]
   double spot_radius = 0;        // [m] b so far; only with field_radius
   double field_radius = 0;       // [m] b_f; 0: many spots
+  // [1] most that a (many spots) or b^2 (one) may gain over the memory; 0: no bound. See growth in
+  // coupling/spot_contacts.h.
+  double growth = 0;
 };
 
 struct ContactAnswer {
@@ -70,6 +73,7 @@ struct ContactAnswer {
   double spot_temperature = 0;  // [K]
   double expelled_share = 0;    // [1] of the contact's power
   double spot_radius = 0;       // [m] b; may exceed b_f, which then has to grow
+  bool held_back = false;       // the bound on growth keeps a or b below what the force asks for
   ContactMemory memory;         // to keep if the step is accepted
 };
 
@@ -93,6 +97,7 @@ class ContactModel {
  private:
   struct Conductance {
     double g, g_metal, true_fraction, film_left, spot, radius;
+    bool held_back;
   };
   Conductance conductance(double voltage, double bulk, const ContactMoment&,
                           const ContactMemory&) const;

@@ -4,6 +4,12 @@
 #include <cmath>
 
 namespace tabmelt {
+namespace {
+
+// Rounds without headway after which a step is taken as it is.
+constexpr int patience = 6;
+
+}  // namespace
 
 PulseStep::PulseStep(const Problem& problem, const WeldModel& model, const circuit::Loop& loop)
     : problem_(&problem),
@@ -44,22 +50,32 @@ bool PulseStep::settle(const WeldState& state, double dt, StepAttempt& a) {
   bool first = std::any_of(spots_.begin(), spots_.end(),
                            [](const Spot& spot) { return spot.resistance() <= 0; });
   a.settled = false;
+  double least = INFINITY;
+  int idle = 0;
   for (int k = 0; k < problem_->numerics.coupling_limit; ++k) {
     ++a.coupling_iterations;
     double current = 0;
     if (!first)
       current = std::sqrt(loop_->advance(state.loop, dt, load()).energy.square_current / dt);
     double change = 0;
-    bool fixed = true;
+    bool fixed = true, growing = false;
     for (std::size_t n = 0; n < spots_.size(); ++n) {
-      if (!spots_[n].round(state.spots[n], touch_down_.force(n, t_middle), current, first, k >= 2))
-        return false;
+      if (!spots_[n].round(touch_down_.force(n, t_middle), current, first, k >= 2)) return false;
       change = std::max(change, spots_[n].change());
       fixed = fixed && spots_[n].fixed_contacts();
+      growing = growing || spots_[n].growing();
     }
-    a.settled = fixed || (!first && k > 0 && change < problem_->numerics.coupling_tolerance);
+    a.settled =
+        fixed || (!first && k > 0 && !growing && change < problem_->numerics.coupling_tolerance);
     first = false;
     if (a.settled) break;
+    // Bursting contacts may go back and forth between two states for ever.
+    if (growing || change < 0.5 * least) {
+      least = change;
+      idle = 0;
+    } else if (++idle == patience) {
+      break;
+    }
   }
   return true;
 }
@@ -82,8 +98,7 @@ StepAttempt PulseStep::attempt(const WeldState& state, double dt) {
     circuit_step = loop_->advance(state.loop, dt, 1e-3);
     const double t_middle = state.loop.time + 0.5 * dt;
     for (std::size_t n = 0; n < spots_.size(); ++n)
-      spots_[n].rest(state.spots[n], touch_down_.touching(n, t_middle),
-                     touch_down_.force(n, t_middle));
+      spots_[n].rest(touch_down_.touching(n, t_middle), touch_down_.force(n, t_middle));
   }
   a.state.loop = circuit_step.state;
   a.energy = circuit_step.energy;

@@ -72,7 +72,7 @@ SpotState Spot::initial_state() const {
 void Spot::press(SpotState& state, double force) {
   conductivities(state.T);
   contacts_.begin(state.contact);
-  contacts_.answer(state.contact, state.T, k_axial_, potential_, 0, force, true);
+  contacts_.answer(state.T, k_axial_, potential_, 0, force, true);
   contacts_.keep(state.contact);
 }
 
@@ -105,9 +105,9 @@ void Spot::begin(const SpotState& state, double dt) {
   linear_iterations_ = 0;
 }
 
-bool Spot::round(const SpotState& state, double force, double current, bool first, bool damp) {
+bool Spot::round(double force, double current, bool first, bool damp) {
   force_ = left_after_blow_off(force, current);
-  contacts_.answer(state.contact, T_middle_, k_axial_, potential_, current, force_, first);
+  contacts_.answer(T_middle_, k_axial_, potential_, current, force_, first);
   damp = damp && !contacts_.fixed();
   for (std::size_t p = 0; p < g_.size(); ++p) {
     const SpotContacts::Faces& faces = contacts_.faces()[p];
@@ -125,17 +125,17 @@ bool Spot::round(const SpotState& state, double force, double current, bool firs
   change_ = std::abs(field.heat_total - resistance_) / field.heat_total;
   resistance_ = field.heat_total;
   can_share_ = field.can_share;
-  contacts_.settle(state.contact, k_axial_, potential_, current * current);
+  contacts_.settle(k_axial_, potential_, current * current);
   return true;
 }
 
-void Spot::rest(const SpotState& state, bool touches, double force) {
+void Spot::rest(bool touches, double force) {
   touches_ = touches;
   force_ = touches ? left_after_blow_off(force, 0) : 0;
   if (touches)
-    contacts_.answer(state.contact, T_middle_, k_axial_, potential_, 0, force_, true);
+    contacts_.answer(T_middle_, k_axial_, potential_, 0, force_, true);
   else
-    contacts_.answer_lifted(state.contact, T_middle_, k_axial_, potential_);
+    contacts_.answer_lifted(T_middle_, k_axial_, potential_);
 }
 
 double Spot::plane_heat(bool flows, double square_current, double dt, SpotState& next,

@@ -61,11 +61,12 @@ class Spot {
   void begin(const SpotState&, double dt);
   // `force` [N] without blow-off; `square_current` [A^2] mean over the step. Returns false if the
   // current field does not converge. `damp`: geometric mean with the last round's conductances.
-  bool round(const SpotState&, double force, double current, bool first, bool damp);
+  bool round(double force, double current, bool first, bool damp);
   double resistance() const { return resistance_; }  // [ohm] after the last round
   double change() const { return change_; }          // [1] relative, by the last round
+  bool growing() const { return contacts_.growing(); }
   // Instead of rounds, while no current flows.
-  void rest(const SpotState&, bool touches, double force);
+  void rest(bool touches, double force);
   // last_step [s]: length of the step before, 0 without history. Returns false if the heat step
   // does not converge.
   bool finish(const SpotState&, double dt, double last_step, bool flows, double square_current,

@@ -1,5 +1,11 @@
 // The two touching planes of one spot during one attempt of a step: what they conduct at a given
 // force and current, from the last current field.
+//
+// A contact that softens grows, and as it grows it draws current from its neighbours or loses
+// voltage. If all faces took at once the area that the last current field asks for, they would
+// overshoot together, and what has grown does not shrink again. From round to round within a step
+// the true area of a face therefore gains at most the share `growth`; rounds go on until no face is
+// held back. So the contacts come to rest at the least areas that carry the load.
 #pragma once
 
 #include <vector>
@@ -33,17 +39,17 @@ class SpotContacts {
 
   void begin(const ContactState&);
   // Answers at this force [N] and current [A]; `first`: no current field is known yet.
-  void answer(const ContactState&, const Field& T_middle, const Field& k_axial, const Potential&,
-              double current, double force, bool first);
+  void answer(const Field& T_middle, const Field& k_axial, const Potential&, double current,
+              double force, bool first);
   // As answer(), without current and with the tip clear of the strip.
-  void answer_lifted(const ContactState&, const Field& T_middle, const Field& k_axial,
-                     const Potential&);
-  // Thermal resistances and heat of the planes for the next round's surface temperatures, and the
-  // face a domed tip touches over by now.
-  void settle(const ContactState&, const Field& k_axial, const Potential&, double square_current);
+  void answer_lifted(const Field& T_middle, const Field& k_axial, const Potential&);
+  // Thermal resistances and heat of the planes for the next round's surface temperatures, the areas
+  // grown so far, and the face a domed tip touches over by now.
+  void settle(const Field& k_axial, const Potential&, double square_current);
   // Moves memory and indentation of the last answers on.
   void keep(ContactState&) const;
 
+  bool growing() const { return growing_; }  // some face was held back in the last round
   const std::vector<Faces>& faces() const { return faces_; }
   const std::vector<double>& radius() const { return radius_; }  // [m] touching now, per plane
   bool fixed() const { return fixed_; }                          // both follow the fixed law
@@ -52,13 +58,17 @@ class SpotContacts {
   // What touches under a domed tip with this indentation [m].
   void touch(double indentation);
   double covered(std::size_t plane, std::size_t column, double radius) const;
-  void answer_plane(std::size_t plane, const ContactState&, const Surfaces&, const Potential&,
-                    double current, double force, bool first);
+  void answer_plane(std::size_t plane, const Surfaces&, const Potential&, double current,
+                    double force, bool first);
 
   const Problem* problem_;
   const WeldModel* model_;
   std::vector<ContactModel> contacts_;
-  std::vector<PlaneHeat> planes_;  // of the round at hand
+  // Of the round at hand.
+  std::vector<std::vector<ContactMemory>> memory_;
+  double indentation_ = 0;  // [m]
+  std::vector<PlaneHeat> planes_;
+  bool growing_ = false;
   std::vector<Faces> faces_;
   std::vector<double> radius_;
   bool single_spot_ = false;     // a domed tip under the constriction law

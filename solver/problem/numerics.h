@@ -24,8 +24,8 @@ struct Numerics {
   double newton_tolerance = 0.02;
   int newton_limit = 30;
   // Contact and potential iteration: stops when the load resistance moves by less than this [1].
-  double coupling_tolerance = 5e-3;
-  int coupling_limit = 8;
+  double coupling_tolerance = 1e-3;
+  int coupling_limit = 40;
   // Pictures kept in the result file: about this many over the pulse, as many after it.
   int frames = 40;
 };
