@@ -52,22 +52,29 @@ ContactFace contact_face(const mesh::AxisymmetricGrid& grid, const ContactPlane&
 }
 
 void apply(const FaceConductances& faces, const Field& x, Field& y) {
-  const auto nr = static_cast<Index>(faces.nr), nz = static_cast<Index>(faces.nz);
-  y = faces.boundary * x;
-  for (Index j = 0; j < nz; ++j) {
-    const double *own = x.data() + j * nr, *radial = faces.radial.data() + j * nr;
+  const std::size_t nr = faces.nr, nz = faces.nz;
+  y.resize(x.size());
+  // Each face's flow is computed the same way on both its sides, so that it cancels in the sum.
+  // Beyond the first and last row a row stands in for its missing neighbour: no difference, no
+  // flow.
+  for (std::size_t j = 0; j < nz; ++j) {
+    const double* own = x.data() + j * nr;
+    const double *above = j + 1 < nz ? own + nr : own, *below = j > 0 ? own - nr : own;
+    const double *up = faces.axial.data() + j * nr, *down = j > 0 ? up - nr : up;
+    const double *radial = faces.radial.data() + j * nr, *boundary = faces.boundary.data() + j * nr;
     double* __restrict out = y.data() + j * nr;
-    // Each face's flow is computed the same way on both its sides, so that it cancels in the sum.
-    for (Index i = 0; i + 1 < nr; ++i) out[i] += radial[i] * (own[i] - own[i + 1]);
-    for (Index i = 1; i < nr; ++i) out[i] -= radial[i - 1] * (own[i - 1] - own[i]);
-    if (j + 1 < nz) {
-      const double *above = own + nr, *axial = faces.axial.data() + j * nr;
-      for (Index i = 0; i < nr; ++i) out[i] += axial[i] * (own[i] - above[i]);
+    const auto across = [&](std::size_t i) {
+      return boundary[i] * own[i] + up[i] * (own[i] - above[i]) - down[i] * (below[i] - own[i]);
+    };
+    if (nr == 1) {
+      out[0] = across(0);
+      continue;
     }
-    if (j > 0) {
-      const double *below = own - nr, *axial = faces.axial.data() + (j - 1) * nr;
-      for (Index i = 0; i < nr; ++i) out[i] -= axial[i] * (below[i] - own[i]);
-    }
+    out[0] = across(0) + radial[0] * (own[0] - own[1]);
+    for (std::size_t i = 1; i + 1 < nr; ++i)
+      out[i] =
+          across(i) + radial[i] * (own[i] - own[i + 1]) - radial[i - 1] * (own[i - 1] - own[i]);
+    out[nr - 1] = across(nr - 1) - radial[nr - 2] * (own[nr - 2] - own[nr - 1]);
   }
 }
 

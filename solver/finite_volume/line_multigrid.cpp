@@ -227,51 +227,49 @@ double LineMultigrid::multiply(const std::vector<double>& x, std::vector<double>
              y.data() + top.odd_at());
 }
 
-template <typename Converged>
-LinearOutcome LineMultigrid::conjugate_gradients(const Field& b, int limit, Field& x,
-                                                 Converged converged) {
-  LinearOutcome outcome;
+void LineMultigrid::reserve() {
   const std::size_t size = levels_[0].field_size();
-  split(b, r_);
-  split(x, x_);
-  for (std::vector<double>* v : {&p_, &q_})
+  for (std::vector<double>* v : {&x_, &p_, &q_})
     if (v->size() != size) v->assign(size, 0);
   for (std::vector<float>* v : {&residual_, &z_})
     if (v->size() != size) v->assign(size, 0);
+}
+
+template <typename Converged>
+LinearOutcome LineMultigrid::conjugate_gradients(double square, int limit, Field& x,
+                                                 Converged converged) {
+  LinearOutcome outcome;
+  const std::size_t size = levels_[0].field_size();
   const SmallNumbersAsZero as_zero;
-  multiply(x_, q_);
-  double square =
-      kernels_.update(size, 1.0, q_.data(), q_.data(), p_.data(), r_.data(), residual_.data());
-  if (converged(square)) {
-    outcome.converged = true;
-    return outcome;
-  }
+  outcome.converged = converged(square);
   double rz = 0;
-  std::fill(p_.begin(), p_.end(), 0.0);
-  while (outcome.iterations < limit && std::isfinite(square)) {
+  while (!outcome.converged && outcome.iterations < limit && std::isfinite(square)) {
     cycle(0, residual_.data(), z_.data());
     const double next = kernels_.dot(size, z_.data(), r_.data());
-    const double beta = outcome.iterations > 0 ? next / rz : 0.0;
-    kernels_.next_direction(size, z_.data(), beta, p_.data());
+    if (outcome.iterations > 0)
+      kernels_.next_direction(size, z_.data(), next / rz, p_.data());
+    else
+      std::copy(z_.begin(), z_.end(), p_.begin());
     rz = next;
     ++outcome.iterations;
     const double curvature = multiply(p_, q_);
     if (!(curvature > 0)) break;
     square = kernels_.update(size, rz / curvature, p_.data(), q_.data(), x_.data(), r_.data(),
                              residual_.data());
-    if (converged(square)) {
-      outcome.converged = true;
-      break;
-    }
+    outcome.converged = converged(square);
   }
   join(x_, x);
   return outcome;
 }
 
-LinearOutcome LineMultigrid::solve(const Field& b, const Field& scale, double tolerance, int limit,
-                                   Field& x) {
+LinearOutcome LineMultigrid::solve_from_zero(const Field& b, const Field& scale, double tolerance,
+                                             int limit, Field& x) {
+  reserve();
+  split(b, r_);
   split(scale, scale_);
-  return conjugate_gradients(b, limit, x, [&](double square) {
+  std::fill(x_.begin(), x_.end(), 0.0);
+  kernels_.round_to_single(r_.size(), r_.data(), residual_.data());
+  return conjugate_gradients(b.square().sum(), limit, x, [&](double square) {
     return std::isfinite(square) &&
            kernels_.largest_product(r_.size(), r_.data(), scale_.data()) <= tolerance;
   });
@@ -279,8 +277,14 @@ LinearOutcome LineMultigrid::solve(const Field& b, const Field& scale, double to
 
 LinearOutcome LineMultigrid::solve(const Field& b, double relative, int limit, Field& x) {
   const double target = relative * std::sqrt(b.square().sum());
-  return conjugate_gradients(b, limit, x,
-                             [&](double square) { return std::sqrt(square) <= target; });
+  reserve();
+  split(b, r_);
+  split(x, x_);
+  multiply(x_, q_);
+  const double square =
+      kernels_.update(r_.size(), 1.0, q_.data(), q_.data(), p_.data(), r_.data(), residual_.data());
+  return conjugate_gradients(square, limit, x,
+                             [&](double now) { return std::sqrt(now) <= target; });
 }
 
 }  // namespace tabmelt

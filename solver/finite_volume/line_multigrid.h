@@ -31,9 +31,10 @@ class LineMultigrid {
   // Takes the operator's values; shapes may change between calls.
   void set_operator(const FaceConductances&, const Field& diagonal);
 
-  // Stops when max over cells of |residual| * scale <= tolerance. x holds the first guess.
-  LinearOutcome solve(const Field& b, const Field& scale, double tolerance, int limit, Field& x);
-  // Stops when |residual|_2 <= relative * |b|_2.
+  // First guess 0. Stops when max over cells of |residual| * scale <= tolerance.
+  LinearOutcome solve_from_zero(const Field& b, const Field& scale, double tolerance, int limit,
+                                Field& x);
+  // x holds the first guess. Stops when |residual|_2 <= relative * |b|_2.
   LinearOutcome solve(const Field& b, double relative, int limit, Field& x);
 
  private:
@@ -68,8 +69,10 @@ class LineMultigrid {
     Colour even, odd;
   };
 
+  // From x_ and its residual r_.
   template <typename Converged>
-  LinearOutcome conjugate_gradients(const Field& b, int limit, Field& x, Converged converged);
+  LinearOutcome conjugate_gradients(double square, int limit, Field& x, Converged converged);
+  void reserve();
   // True if the operator is close to the one that factors and coarser grids were made from.
   bool take(const FaceConductances&, const Field& diagonal);
   void factor(Level&) const;

@@ -6,6 +6,21 @@ namespace tabmelt {
 
 using Index = Eigen::Index;
 
+namespace {
+
+// Not a number if any difference is none.
+double largest_difference(const Field& a, const Field& b) {
+  double largest = 0, sum = 0;
+  for (Index c = 0; c < a.size(); ++c) {
+    const double difference = std::abs(a[c] - b[c]);
+    largest = difference > largest ? difference : largest;
+    sum += difference;
+  }
+  return std::isfinite(sum) ? largest : sum;
+}
+
+}  // namespace
+
 HeatStep::HeatStep(const mesh::AxisymmetricGrid& grid, std::vector<const Enthalpy*> law,
                    HeatStepLimits limits)
     : law_(std::move(law)), limits_(limits) {
@@ -21,9 +36,8 @@ HeatStep::HeatStep(const mesh::AxisymmetricGrid& grid, std::vector<const Enthalp
     ++runs_.back().count;
   }
   capacity_.setOnes(n);
-  checked_.setZero(n);
-  change_.setZero(n);
-  stage_T_.setZero(n);
+  for (Field* field : {&checked_, &change_, &stage_T_, &diagonal_, &scale_, &residual_})
+    field->setZero(n);
 }
 
 void HeatStep::curves(const Field& H, Field& T, Field* capacity) const {
@@ -38,31 +52,39 @@ bool HeatStep::stage(const FaceConductances& faces, const Field& heat, double fi
                      double gamma_dt, const Field& base, Field& H, Field& T, Field& rate,
                      double& flow_out, HeatStepOutcome& outcome) {
   const double per_time = 1 / gamma_dt;
+  const Index cells = H.size();
   curves(H, T, &capacity_);
   for (int iteration = 0; iteration < limits_.newton_limit; ++iteration) {
     ++outcome.newton_iterations;
-    diagonal_ = filled_ * capacity_ * per_time;
-    scale_ = gamma_dt / (volume_ * capacity_);
     apply(faces, T, product_);
-    residual_ =
-        (base - H) * volume_ * per_time + heat - product_ + faces.boundary * fixed_temperature;
+    for (Index c = 0; c < cells; ++c) {
+      diagonal_[c] = filled_[c] * capacity_[c] * per_time;
+      scale_[c] = gamma_dt / (volume_[c] * capacity_[c]);
+      residual_[c] = (base[c] - H[c]) * volume_[c] * per_time + heat[c] - product_[c] +
+                     faces.boundary[c] * fixed_temperature;
+    }
     linear_.set_operator(faces, diagonal_);
-    change_.setZero();
-    const LinearOutcome solved = linear_.solve(residual_, scale_, 0.2 * limits_.newton_tolerance,
-                                               limits_.linear_limit, change_);
+    const LinearOutcome solved = linear_.solve_from_zero(
+        residual_, scale_, 0.2 * limits_.newton_tolerance, limits_.linear_limit, change_);
     outcome.linear_iterations += solved.iterations;
-    T += change_;
-    H += capacity_ * change_;
+    for (Index c = 0; c < cells; ++c) {
+      T[c] += change_[c];
+      H[c] += capacity_[c] * change_[c];
+      checked_[c] = T[c];  // empty cells agree with themselves
+    }
     // How far T(H) of the linearised enthalpy is from the linearised temperature.
-    checked_ = T;  // empty cells agree with themselves
     curves(H, checked_, &capacity_);
-    const double mismatch = (checked_ - T).abs().maxCoeff();
-    if (!std::isfinite((checked_ - T).sum())) return false;
+    const double mismatch = largest_difference(checked_, T);
+    if (!std::isfinite(mismatch)) return false;
     if (mismatch <= limits_.newton_tolerance && solved.converged) {
       apply(faces, T, product_);
-      rate = (heat - product_ + faces.boundary * fixed_temperature) / volume_;
-      H = base + gamma_dt * rate;
-      flow_out = (faces.boundary * (T - fixed_temperature)).sum();
+      double out = 0;
+      for (Index c = 0; c < cells; ++c) {
+        rate[c] = (heat[c] - product_[c] + faces.boundary[c] * fixed_temperature) / volume_[c];
+        H[c] = base[c] + gamma_dt * rate[c];
+        out += faces.boundary[c] * (T[c] - fixed_temperature);
+      }
+      flow_out = out;
       return true;
     }
     T = checked_;

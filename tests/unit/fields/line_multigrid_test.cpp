@@ -152,14 +152,16 @@ TEST(line_multigrid, iterations_hardly_grow_with_the_grid) {
 }
 
 // A chequerboard with jumps of 1e4 is harder than any weld: jumps along r that pairs of columns
-// straddle. About 45 iterations are needed; the solvers' limit is 200.
+// straddle, and fields tied to the rest by couplings 1e8 times weaker than those inside, more than
+// the cycle's single precision can tell from none. About 70 iterations are needed (45 with a cycle
+// in double precision); the solvers' limit is 200.
 TEST(line_multigrid, chequerboard_of_steep_jumps_still_converges_in_time) {
   for (const double aspect : {1.0, 1e4}) {
     const System s = random_weld(Pattern::chequerboard, 200, aspect, 1e4, 77);
     Field x;
     const LinearOutcome outcome = solve(s, 1e-9, x);
     EXPECT_TRUE(outcome.converged);
-    EXPECT_LE(outcome.iterations, 60);
+    EXPECT_LE(outcome.iterations, 90);
   }
 }
 
@@ -234,7 +236,7 @@ TEST(line_multigrid, scaled_stop_bounds_every_cell) {
   Field x = Field::Zero(s.b.size()), Ax;
   const Field scale = 1.0 / s.diagonal;
   const double limit = 1e-9 * (s.b * scale).maxCoeff();
-  ASSERT_TRUE(linear.solve(s.b, scale, limit, 400, x).converged);
+  ASSERT_TRUE(linear.solve_from_zero(s.b, scale, limit, 400, x).converged);
   apply(s.faces, x, Ax);
   EXPECT_LE(((s.b - Ax - s.diagonal * x) * scale).abs().maxCoeff(), 1.001 * limit);
 }
