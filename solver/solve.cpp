@@ -156,6 +156,10 @@ Result solve(const Problem& problem, Observer* observer) {
     if (state.loop.closed && attempt.resistance_change > 0.1) dt = std::min(dt, step);
 
     const double time = attempt.state.loop.time;
+    // A current that a landing has just started again has not died away.
+    const bool starting =
+        !landings.empty() && (time < landings.back() ||
+                              std::abs(attempt.state.loop.current) > std::abs(state.loop.current));
     const double progress =
         numerics.end_time ? time / end : std::min(1.0, time / (4 * pulse_length));
     const bool goes_on = recorder.accept(attempt, progress);
@@ -169,9 +173,9 @@ Result solve(const Problem& problem, Observer* observer) {
     if (frames.due(state.loop.time) || peaked) recorder.frame(state, state.loop.closed);
 
     strongest = std::max(strongest, std::abs(state.loop.current));
-    pulse_over =
-        state.loop.time >= pulse_end - close || (state.loop.closed && !std::isfinite(pulse_end) &&
-                                                 std::abs(state.loop.current) < 1e-3 * strongest);
+    pulse_over = state.loop.time >= pulse_end - close ||
+                 (state.loop.closed && !std::isfinite(pulse_end) && !starting &&
+                  std::abs(state.loop.current) < 1e-3 * strongest);
     if (pulse_over && !numerics.end_time && recorder.inside_past_its_peak()) break;
     if (++steps >= most_steps) {
       ending = Ending::failed;

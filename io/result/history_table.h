@@ -21,8 +21,8 @@ struct HistoryColumn {
   std::function<double(const StepRecord&)> value;
 };
 
-// The first column is the time. Needs the region and probe names and the number of landings; an entry a record does not have
-// is NaN.
+// The first column is the time. Needs the region and probe names and the number of landings; an
+// entry a record does not have is NaN.
 std::vector<HistoryColumn> history_columns(const Result&);
 
 // A name for a dataset: other characters become _, and a name already taken gets a number.

@@ -221,10 +221,10 @@ Section energy_section(const Problem& problem, const Result& run) {
   if (!run.history.empty()) {
     const StepRecord& end = run.history.back();
     text += fmt::format(
-        " Of the {} delivered to one spot, {} left through the ends of the model and {} was still "
+        " Of the {} delivered to {}, {} left through the ends of the model and {} was still "
         "in the parts at {}.",
-        energy_text(end.energy_in), energy_text(end.energy_out), energy_text(end.energy_stored),
-        duration_text(end.time));
+        energy_text(end.energy_in), problem.pressing.unlike_tips() ? "the judged spot" : "one spot",
+        energy_text(end.energy_out), energy_text(end.energy_stored), duration_text(end.time));
   }
   text += fmt::format(" Worst error of the books at any step: {:.1e} of the energy delivered.",
                       run.worst_energy_residual);
