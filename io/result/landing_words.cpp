@@ -16,7 +16,7 @@ std::string bounces_text(int bounces) {
 
 std::vector<std::string> tip_names(const Problem& problem, const Result& run) {
   if (run.landings.size() < 2) return {problem.arrangement.spots == 1 ? "the tip" : "both tips"};
-  const std::string second = "the tip that lands second", first = "the tip that lands first";
+  const std::string second = "second tip", first = "first tip";
   if (problem.pressing.judged == JudgedTip::lands_second) return {second, first};
   return {first, second};
 }

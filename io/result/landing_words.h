@@ -12,7 +12,7 @@
 
 namespace tabmelt {
 
-// "both tips", or "the tip that lands second"; the first is the judged one.
+// "both tips", or "second tip"; the first is the judged one.
 std::vector<std::string> tip_names(const Problem&, const Result&);
 
 // Nothing behind a switch: the tips were down before the current began.

@@ -14,6 +14,8 @@
 // asperities in touch: the tip then stays, taking up J = m u. Without mass F = F_s from the start.
 //
 // t_c: Hertz, 2.87 (m^2/(r E*^2 v))^(1/5), Johnson, Contact Mechanics (1985), eq. 11.24.
+// Left out: the repulsion of the current loosens the contact (coupling/spot.cpp) but does not push
+// the tip, and the strip does not give way.
 // Constant restitution between bounces: McBride & Sharkh, IEEE Trans. CHMT 15 (1992) 184 use such a
 // model for electrical contacts (abstract read); that plastic impacts make e fall with speed is
 // left out.

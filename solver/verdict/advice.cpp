@@ -154,6 +154,10 @@ std::string less_heat(const Problem& problem, const Result& result, double share
            "then " +
            weaken(problem);
   }
+  if (!fused && result.interruptions > 0) {
+    return "the tips bounced off while the current flowed, and each touch heats a small spot "
+           "anew: press the tips down first, then close a switch";
+  }
   if (!fused) {
     std::string words = "the heat goes elsewhere before the joint melts";
     if (end > long_pulse) words += " in " + in_words::duration(end);

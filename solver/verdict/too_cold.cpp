@@ -47,7 +47,7 @@ Cause losses(const Problem& problem, const Result& result) {
   const Ledger& l = result.ledger;
   const double spots = criteria::spot_energy(l);
   const double total =
-      spots + l.source_resistance + l.leads + l.joints + l.power_switch + l.switch_off;
+      spots + l.source_resistance + l.leads + l.joints + l.power_switch + l.switch_off + l.tip_lift;
   if (total <= 0) return {};
   const std::pair<double, std::string> parts[] = {
       {l.source_resistance,
@@ -59,6 +59,8 @@ Cause losses(const Problem& problem, const Result& result) {
       {l.leads, "the leads take % of it: shorten or double them"},
       {l.joints, "the joints in the loop take % of it: clean, press and bolt them"},
       {l.power_switch, "the switch takes % of it: more transistors in parallel"},
+      {l.tip_lift,
+       "the gaps under bouncing tips take % of it: press the tips down first, then close a switch"},
   };
   const auto& worst = *std::max_element(std::begin(parts), std::end(parts));
   const double share = worst.first / total;

@@ -38,19 +38,18 @@ Result one_after_the_other() {
 TEST(LandingWords, TellWhoPressedHowFirmly) {
   const std::string report = report_text(landed(), one_after_the_other(), sample::verdict(), "out");
   EXPECT_TRUE(has(report, "## How the tips landed"));
-  for (const char* words :
-       {"the tip that lands second (judged)", "the tip that lands first", "2 ms", "0.25 N",
-        "0.75 N", "2 times", "once", "opened the loop 2 times", "31.2 mJ", "bounced"})
+  for (const char* words : {"second tip (judged)", "first tip", "2 ms", "0.25 N", "0.75 N",
+                            "2 times", "once", "opened the loop 2 times", "31.2 mJ", "bounced"})
     EXPECT_TRUE(has(report, words)) << words;
   const std::string lines = landing_text(landed().problem, one_after_the_other());
   EXPECT_EQ(std::count(lines.begin(), lines.end(), '\n'), 2);
-  EXPECT_TRUE(has(lines, "lands second (judged): 0.25 N as the current begins, 1.5 N"));
+  EXPECT_TRUE(has(lines, "second tip (judged): 0.25 N as the current begins, 1.5 N"));
 }
 
 TEST(LandingWords, NameTheJudgedTipFirst) {
   Case asked = landed();
   asked.problem.pressing.judged = JudgedTip::lands_first;
-  EXPECT_EQ(tip_names(asked.problem, one_after_the_other()).front(), "the tip that lands first");
+  EXPECT_EQ(tip_names(asked.problem, one_after_the_other()).front(), "first tip");
   Result together = one_after_the_other();
   together.landings.resize(1);
   EXPECT_EQ(tip_names(asked.problem, together).front(), "both tips");

@@ -1,5 +1,8 @@
 #include <gtest/gtest.h>
 
+#include <utility>
+
+#include "solver/verdict/advice.h"
 #include "synthetic_weld.h"
 
 namespace tabmelt {
@@ -117,6 +120,33 @@ TEST(Advice, explains_sparks_by_closing_or_force) {
   EXPECT_TRUE(says(judge(p, r).sentence, "4.0 N per tip is too light"));
   p.pressing.force = 20;
   EXPECT_TRUE(says(judge(p, r).sentence, "clean strip and tips"));
+}
+
+TEST(Advice, counts_the_tip_that_presses_less) {
+  Result r = unmelted(600);
+  r.ledger.expelled = 2;
+  r.landings.resize(2);
+  Problem p = nickel_on_can();
+  p.pressing.closing = Closing::unswitched;
+  for (StepRecord& s : r.history) {
+    s.force = 3;
+    s.other_force = 0.05;
+  }
+  EXPECT_TRUE(says(judge(p, r).sentence, "at 0.050 N when the current peaks"));
+  for (StepRecord& s : r.history) std::swap(s.force, s.other_force);
+  EXPECT_TRUE(says(judge(p, r).sentence, "at 0.050 N when the current peaks"));
+}
+
+TEST(Advice, names_tips_that_bounce) {
+  Problem p = nickel_on_can();
+  p.pressing.closing = Closing::unswitched;
+  Result r = unmelted(600);
+  r.ledger.tip_lift = 50;
+  EXPECT_TRUE(says(judge(p, r).sentence, "the gaps under bouncing tips take"));
+  r.interruptions = 2;
+  EXPECT_TRUE(says(advice::less_heat(p, r, 0), "bounced off while the current flowed"));
+  r.interruptions = 0;
+  EXPECT_FALSE(says(advice::less_heat(p, r, 0), "bounced off"));
 }
 
 TEST(Advice, cuts_a_pulse_that_runs_on_after_the_nugget) {
