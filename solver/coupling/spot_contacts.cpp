@@ -86,6 +86,8 @@ void SpotContacts::answer_plane(std::size_t p, const Surfaces& surfaces, const P
   const ContactPlane& plane = model_->planes[p];
   const double radius = radius_[p];
   const double whole = mesh::AxisymmetricGrid::disc_area(radius);
+  // Pressing alone, before any current, overshoots nothing.
+  const double bound = first ? 0 : growth;
   Faces& faces = faces_[p];
   faces.answer.assign(plane.columns, {});
   faces.share.assign(plane.columns, 0);
@@ -97,7 +99,7 @@ void SpotContacts::answer_plane(std::size_t p, const Surfaces& surfaces, const P
     if (faces.share[i] <= 0) continue;
     const double touching = plane.area[i] * faces.share[i];
     ContactMoment moment;
-    moment.growth = growth;
+    moment.growth = bound;
     moment.lower_temperature = surfaces.above(i, plane.below);
     moment.upper_temperature = surfaces.below(i, plane.below + 1);
     moment.pressure = force / whole;
@@ -119,7 +121,7 @@ void SpotContacts::answer_plane(std::size_t p, const Surfaces& surfaces, const P
   mean.current_density = current / whole;
   mean.field_radius = radius;
   mean.spot_radius = indentation_;
-  mean.growth = growth;
+  mean.growth = bound;
   const ContactAnswer one = contacts_[p].answer(mean, memory_[p][0]);
   for (std::size_t i = 0; i < plane.columns; ++i)
     if (faces.share[i] > 0) faces.answer[i] = one;

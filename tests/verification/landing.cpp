@@ -170,6 +170,28 @@ TEST(Landing, ABouncingTipOpensTheLoop) {
   EXPECT_NEAR_RELATIVE(r.ledger.tip_lift, dumped, 1e-12);
 }
 
+// Plastic: the true area is the largest force so far over the hardness, current or not.
+TEST(Landing, ATipThatWaitsForTheOtherOneRemembersItsImpact) {
+  Problem p = heavy_tips();
+  p.pressing.height_difference = 1e-4;
+  const TouchDown clock(p);
+  // The second tip strikes while the first one flies.
+  ASSERT_FALSE(clock.touching(1, 0));
+  const double leaves = clock.event_times().front();
+  ASSERT_TRUE(clock.touching(0, 0.99 * leaves));
+  p.numerics.end_time = leaves;
+  const Result r = solve(p);
+  double began = 0, first = 0;
+  for (const StepRecord& s : r.history) {
+    ASSERT_EQ(s.current, 0);
+    const double ratio = s.tip_true_area / clock.firmest(0, 0.5 * (began + s.time));
+    if (first == 0) first = ratio;
+    EXPECT_NEAR(ratio / first, 1, 0.01) << s.time;
+    began = s.time;
+  }
+  EXPECT_GT(r.history.size(), 10U);
+}
+
 TEST(Landing, ATipThatDoesNotReboundPressesByItsImpact) {
   const Result light = solve(touched_down());
   Problem p = heavy_tips(0);
