@@ -69,7 +69,7 @@ Outcomes weld(const Setting& s) {
       "[cell]\nsize = \"18650\"\nend = \"negative bottom\"\n[strip]\n" + s.strip +
       "[electrode]\nmaterial = \"copper-chromium-zirconium\"\n" + s.tip + "[pressing]\nforce = \"" +
       s.force + "\"\n[source]\n" + s.source + "[leads]\n" + s.leads + "[switch]\nmain = \"" + s.on +
-      "\"\n[numerics]\nresolution = 0.6\nstep_tolerance = 4e-3\nend_time = \"20 ms\"\n";
+      "\"\n[numerics]\nresolution = 0.8\nstep_tolerance = 2e-3\nend_time = \"20 ms\"\n";
   Outcomes out;
   out.problem = read_case_text(text, TABMELT_SOURCE_DIR "/cases/trend.toml").problem;
   out.result = solve(out.problem);
