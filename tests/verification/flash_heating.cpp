@@ -7,6 +7,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "tests/support/near.h"
 #include "tests/support/order_of_accuracy.h"
@@ -91,6 +92,20 @@ TEST(flash_heating, pulse_is_second_order) {
     const auto study =
         order_in_cells({8, 16, 32, 64}, [&](int cells) { return pulse_error(cells, time, 1000); });
     EXPECT_TRUE(order_within(study, 2, 0.15));
+  }
+}
+
+// A wall far thinner than k/h cools as one lump: exp(-h t/(rho c L)), Biot number 8e-5. (Radiation
+// is left out of the model: the film coefficient of a black spot at 1200 K is 400 W/m^2/K, nothing
+// in a pulse.)
+TEST(flash_heating, thin_wall_cools_as_one_lump) {
+  const double wall = 1.5e-4, h = 25;
+  for (const auto& [time, rise] : {std::pair{5.0, 485.226324315}, std::pair{30.0, 167.845565709}}) {
+    HeatedBody body(column(even_edges(0, wall, 4)), {constant_metal(steel)}, cold + 600);
+    body.hold(HeatedBody::Side::top, cold, h);
+    body.march(graded_moments(time, 200, 1));
+    EXPECT_NEAR_RELATIVE(body.T_at(0, 0) - cold, rise, 2e-4);
+    EXPECT_NEAR(body.T_at(0, 0), body.T_at(0, 3), 0.1);
   }
 }
 

@@ -41,7 +41,11 @@ void HeatedBody::hold(Side side, double temperature, double h) {
 }
 
 void HeatedBody::touch(double z, double h, double q) {
-  Touching t{{grid_.row_edge(z) - 1, grid_.nr(), {}, {}}, h, q};
+  touch(z, h, [q](double, double) { return q; });
+}
+
+void HeatedBody::touch(double z, double h, ContactHeat q) {
+  Touching t{{grid_.row_edge(z) - 1, grid_.nr(), {}, {}}, h, std::move(q)};
   for (std::size_t i = 0; i < grid_.nr(); ++i) {
     const double area = grid_.axial_area(grid_.index(i, t.plane.below));
     t.plane.area.push_back(area);
@@ -67,7 +71,7 @@ void HeatedBody::set_boundary(const Held& held, const Field& k_r, const Field& k
   }
 }
 
-void HeatedBody::set_operator(const Field& T) {
+void HeatedBody::set_operator(const Field& T, double time) {
   Field k_z = Field::Zero(T.size()), k_r = k_z;
   for (std::size_t c = 0; c < grid_.cells(); ++c) {
     if (!laws_[c]) continue;
@@ -83,7 +87,8 @@ void HeatedBody::set_operator(const Field& T) {
       const Index upper = lower + static_cast<Index>(grid_.nr());
       const ContactFace face = contact_face(grid_, t.plane, i, k_z[lower], k_z[upper], t.h);
       faces_.axial[lower] = face.conductance();
-      const HeatShare share = contact_heat_share(face, t.q * t.plane.area[i]);
+      const HeatShare share =
+          contact_heat_share(face, t.q(grid_.r_centre(i), time) * t.plane.area[i]);
       contact_heat_[lower] += share.lower;
       contact_heat_[upper] += share.upper;
     }
@@ -99,7 +104,8 @@ void HeatedBody::march(const std::vector<double>& moments, const Source& source)
     Field middle = T_;
     step.temperatures(H_ + 0.5 * dt * rate_, middle);
     // Right after a sudden start the rate says nothing about half a step ahead.
-    set_operator(middle.min(T_.maxCoeff() + 500).max(T_.minCoeff() - 500).max(100.0));
+    set_operator(middle.min(T_.maxCoeff() + 500).max(T_.minCoeff() - 500).max(100.0),
+                 time_ + 0.5 * dt);
     Field heat = contact_heat_;
     if (source) source(time_ + 0.5 * dt, heat);
     const HeatStepOutcome outcome =

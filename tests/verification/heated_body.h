@@ -21,6 +21,8 @@ class HeatedBody {
   enum class Side { bottom, top, rim };
   using Source = std::function<void(double time, Field& heat)>;  // adds [W] per cell
 
+  using ContactHeat = std::function<double(double r, double time)>;  // [W/m^2]
+
   // materials[n] belongs to region n + 1. Uniform start temperature [K].
   HeatedBody(mesh::AxisymmetricGrid grid, std::vector<Material> materials, double start);
 
@@ -30,6 +32,8 @@ class HeatedBody {
   void hold(Side side, double temperature, double h = INFINITY);
   // Everything above and below a height touches there with h [W/m^2/K]; q [W/m^2] is released.
   void touch(double z, double h, double q = 0);
+  // The same with q(r, t); taken in the middle of each step.
+  void touch(double z, double h, ContactHeat q);
   // Steps through the moments given [s]; the source is taken in the middle of each step.
   void march(const std::vector<double>& moments, const Source& source = {});
 
@@ -48,13 +52,14 @@ class HeatedBody {
  private:
   struct Touching {
     ContactPlane plane;
-    double h = 0, q = 0;
+    double h = 0;
+    ContactHeat q;
   };
   struct Held {
     Side side;
     double h;
   };
-  void set_operator(const Field& T);
+  void set_operator(const Field& T, double time);
   void set_boundary(const Held& held, const Field& k_r, const Field& k_z);
 
   mesh::AxisymmetricGrid grid_;

@@ -2,12 +2,14 @@
 #include <gtest/gtest.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <cmath>
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
 #include <string>
 
+#include "solver/phase_change/enthalpy.h"
 #include "tests/unit/case/sample_cases.h"
 
 namespace tabmelt::testing {
@@ -75,16 +77,95 @@ TEST(Materials, EveryShippedOneIsSound) {
   }
 }
 
+// From the deep cold to beyond boiling: enthalpy rises, its inverse comes back to 1e-10, and all
+// conductivities are positive.
+TEST(Materials, EnthalpyRisesAndComesBack) {
+  for (const std::string& name : shipped_names()) {
+    const MaterialPtr m = shipped(name);
+    const Enthalpy law(*m);
+    double before = law.at(199);
+    const double highest = m->boiling ? m->boiling->temperature + 500 : 4000;
+    std::vector<double> temperatures;
+    for (double T = 200; T < highest; T += 3.3) temperatures.push_back(T);
+    for (const Curve* curve : {&m->specific_heat, &m->specific_heat_liquid})
+      for (const double T : curve->temperature) temperatures.push_back(T);
+    if (m->melting) {
+      temperatures.push_back(law.solidus());
+      temperatures.push_back(law.liquidus());
+    }
+    std::sort(temperatures.begin(), temperatures.end());
+    temperatures.erase(std::unique(temperatures.begin(), temperatures.end()), temperatures.end());
+    for (const double T : temperatures) {
+      if (T < 200) continue;
+      const double H = law.at(T);
+      EXPECT_GT(H, before) << name << " at " << T << " K";
+      EXPECT_NEAR(law.temperature(H), T, 1e-10 * T) << name;
+      EXPECT_GT(law.heat_capacity(H), 0) << name << " at " << T << " K";
+      EXPECT_GT(m->conductivity_z(T), 0) << name << " at " << T << " K";
+      EXPECT_GT(m->conductivity_r(T), 0) << name << " at " << T << " K";
+      if (m->conducts_current()) {
+        EXPECT_GT(m->resistivity_at(T), 0) << name << " at " << T << " K";
+      }
+      if (m->hardness) {
+        EXPECT_GT(m->hardness_at(T), 0) << name << " at " << T << " K";
+      }
+      before = H;
+    }
+  }
+}
+
+// Nothing jumps where a curve begins or ends, nor from solid to liquid: between solidus and
+// liquidus the phases blend. A metal with one melting point is as discontinuous as nature has it
+// there.
+TEST(Materials, NothingJumpsAtTheEndsOfACurve) {
+  for (const std::string& name : shipped_names()) {
+    const MaterialPtr m = shipped(name);
+    std::vector<double> ends;
+    for (const Curve* curve : {&m->specific_heat, &m->specific_heat_liquid,
+                               &m->thermal_conductivity, &m->thermal_conductivity_liquid,
+                               &m->resistivity, &m->resistivity_liquid, &m->hardness_ratio})
+      if (!curve->empty()) {
+        ends.push_back(curve->lowest_temperature());
+        ends.push_back(curve->highest_temperature());
+      }
+    if (m->melting) {
+      ends.push_back(m->melting->solidus);
+      ends.push_back(m->melting->liquidus);
+    }
+    for (const double T : ends) {
+      if (m->melting && m->melting->solidus == m->melting->liquidus &&
+          std::abs(T - m->melting->solidus) < 1)
+        continue;
+      const double d = 1e-6;
+      const auto expect_continuous = [&](auto value, const char* what) {
+        EXPECT_NEAR(value(T - d), value(T + d), 1e-4 * value(T))
+            << name << ", " << what << " at " << T;
+      };
+      expect_continuous([&](double at) { return m->conductivity_z(at); }, "conductivity");
+      if (m->conducts_current())
+        expect_continuous([&](double at) { return m->resistivity_at(at); }, "resistivity");
+      if (m->hardness) expect_continuous([&](double at) { return m->hardness_at(at); }, "hardness");
+    }
+  }
+}
+
 // Wiedemann-Franz: k rho/T of a metal lies near the Sommerfeld value 2.44e-8 V^2/K^2 (Ashcroft &
 // Mermin, Solid State Physics, 1976); 304 exceeds it cold because its lattice conducts as well.
+// Liquids too, where the file has both of their curves.
 TEST(Materials, MetalsFollowWiedemannFranz) {
   for (const std::string& name : shipped_names()) {
     const MaterialPtr m = shipped(name);
     if (!m->conducts_current()) continue;
-    for (const double T : {293.15, 700.0, 0.98 * m->melting->solidus}) {
-      const double lorenz = m->thermal_conductivity.at(T) * m->resistivity.at(T) / T;
-      EXPECT_GT(lorenz, 1.8e-8) << name << " at " << T << " K";
-      EXPECT_LT(lorenz, name == "stainless-304" ? 3.8e-8 : 3.4e-8) << name << " at " << T << " K";
+    const auto lorenz = [&](double T) { return m->conductivity_z(T) * m->resistivity_at(T) / T; };
+    for (double T = 293.15; T < m->melting->solidus - 1; T += 20) {
+      EXPECT_GT(lorenz(T), 1.8e-8) << name << " at " << T << " K";
+      EXPECT_LT(lorenz(T), name == "stainless-304" ? 3.8e-8 : 3.4e-8)
+          << name << " at " << T << " K";
+    }
+    if (m->resistivity_liquid.empty() || m->thermal_conductivity_liquid.empty()) continue;
+    for (const double T : {m->melting->liquidus + 1, m->melting->liquidus + 200}) {
+      EXPECT_GT(lorenz(T), 1.8e-8) << name << ", liquid, at " << T << " K";
+      EXPECT_LT(lorenz(T), 3.4e-8) << name << ", liquid, at " << T << " K";
     }
   }
 }
