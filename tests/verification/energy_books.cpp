@@ -8,6 +8,8 @@
 #include <algorithm>
 #include <cmath>
 #include <random>
+#include <stdexcept>
+#include <string>
 
 #include "solver/solve.h"
 #include "tests/support/near.h"
@@ -238,6 +240,20 @@ TEST(energy_books, polarity_does_not_matter) {
     for (std::size_t c = 0; c < there.grid.cells(); ++c)
       EXPECT_NEAR(there.last.temperature[c], back.last.temperature[c], 1e-3);
     EXPECT_NEAR_RELATIVE(there.ledger.from_source, back.ledger.from_source, 1e-9);
+  }
+}
+
+// The door itself: what cannot be solved is refused with all its complaints.
+TEST(energy_books, are_not_opened_for_a_problem_with_complaints) {
+  Problem p = random_weld(1);
+  p.strip.thickness = -1;
+  p.can.thickness = 0;
+  try {
+    solve(p);
+    FAIL() << "solved";
+  } catch (const std::invalid_argument& error) {
+    EXPECT_NE(std::string(error.what()).find("strip.thickness"), std::string::npos) << error.what();
+    EXPECT_NE(std::string(error.what()).find("can.thickness"), std::string::npos) << error.what();
   }
 }
 

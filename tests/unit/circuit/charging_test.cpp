@@ -109,5 +109,11 @@ TEST(Charging, square_of_the_current_and_supply_power) {
   EXPECT_NEAR(ideal.square_current_time, 4 * ideal.time, 1e-12);
 }
 
+TEST(Charging, refuses_what_is_no_voltage) {
+  for (const double set : {0.0, -5.0, static_cast<double>(INFINITY)})
+    EXPECT_THROW(charge_to_voltage({1, set, 0.1}, 1, 0, 1), std::invalid_argument) << set;
+  EXPECT_THROW(charge_to_voltage({1, 5, 0.1}, 1, NAN, 4), std::invalid_argument);
+}
+
 }  // namespace
 }  // namespace tabmelt::circuit

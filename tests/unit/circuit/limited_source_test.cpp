@@ -44,6 +44,7 @@ TEST(BenchSupply, is_a_voltage_behind_its_resistance_up_to_the_limit) {
   EXPECT_NEAR(above.energy.from_source, 2 * 100 * 1e-3, 1e-15);
   EXPECT_DOUBLE_EQ(loop.current_after(closed(loop), 0, 0.01, 0), 100);
   EXPECT_DOUBLE_EQ(loop.current_after(closed(loop), 0, 0.09, 0), 50);
+  EXPECT_DOUBLE_EQ(loop.peak_current_bound(), 100);
 }
 
 // i = (V/R)(1 - exp(-R t/L)) until it meets the limit; textbook RL response.

@@ -138,5 +138,13 @@ TEST(judged_figures, take_the_deepest_layer_that_has_a_limit) {
   EXPECT_EQ(judged_figures(problem, result).size(), 5u);
 }
 
+TEST(judged_figures, cells_shrink_with_the_root_of_their_number) {
+  Result coarse, fine;
+  coarse.grid = mesh::AxisymmetricGrid({0, 1, 2}, {0, 1, 2}, {{"all", 1, 0, 2, 2, 2}});
+  fine.grid =
+      mesh::AxisymmetricGrid({0, 0.5, 1, 1.5, 2}, {0, 0.5, 1, 1.5, 2}, {{"all", 1, 0, 2, 2, 2}});
+  EXPECT_DOUBLE_EQ(relative_cell_size(coarse) / relative_cell_size(fine), 2);
+}
+
 }  // namespace
 }  // namespace tabmelt
