@@ -110,9 +110,12 @@ void LiveSection::build_section(const StoredRun& run) {
       }
       entry->second = points->InsertNextPoint(r * millimetres, run.z_edges[j] * millimetres, 0);
       cells_at_.push_back({-1, -1, -1, -1});
+      grid_places_.push_back({i, j});
     }
     return entry->second;
   };
+  corners_.assign(nr * nz, {-1, -1, -1, -1});
+  parts_.assign(nr * nz, region::empty);
   for (std::size_t j = 0; j < nz; ++j) {
     std::size_t source = 0;  // a filled cell takes the value of its neighbour in the part
     for (std::size_t i = 0; i < nr; ++i) {
@@ -126,7 +129,9 @@ void LiveSection::build_section(const StoredRun& run) {
       const vtkIdType corners[4] = {node(part, i, j), node(part, i + 1, j),
                                     node(part, i + 1, j + 1), node(part, i, j + 1)};
       quads->InsertNextCell(4, corners);
+      parts_[j * nr + i] = part;
       for (std::size_t corner = 0; corner < 4; ++corner) {
+        corners_[j * nr + i][corner] = static_cast<std::int32_t>(corners[corner]);
         cells_at_[static_cast<std::size_t>(corners[corner])][corner] =
             static_cast<std::int32_t>(source);
       }
@@ -148,16 +153,21 @@ void LiveSection::build_section(const StoredRun& run) {
   section_->GetPointData()->SetActiveScalars("band");
 }
 
-// The edges of the section that belong to one quadrilateral only, turned around the axis.
+// The edges of the section with a part on one side only, turned around the axis. Where two parts
+// touch, each has nodes of its own, but nobody sees between them.
 void LiveSection::build_shell(const StoredRun& run) {
-  std::map<std::pair<vtkIdType, vtkIdType>, int> uses;
-  vtkCellArray* const quads = section_->GetPolys();
-  quads->InitTraversal();
-  vtkIdType count = 0;
-  const vtkIdType* ids = nullptr;
-  while (quads->GetNextCell(count, ids) != 0) {
-    for (vtkIdType k = 0; k < count; ++k) {
-      ++uses[std::minmax(ids[k], ids[(k + 1) % count])];
+  struct Edge {
+    vtkIdType from = 0, to = 0;
+    int sides = 0;
+  };
+  using GridPlace = std::array<std::size_t, 2>;
+  std::map<std::pair<GridPlace, GridPlace>, Edge> edges;
+  for (const std::array<std::int32_t, 4>& nodes : corners_) {
+    for (std::size_t k = 0; nodes[0] >= 0 && k < 4; ++k) {
+      const std::int32_t a = nodes[k], b = nodes[(k + 1) % 4];
+      Edge& edge = edges[std::minmax(grid_places_[static_cast<std::size_t>(a)],
+                                     grid_places_[static_cast<std::size_t>(b)])];
+      edge = {a, b, edge.sides + 1};
     }
   }
   vtkNew<vtkPoints> points;
@@ -177,14 +187,14 @@ void LiveSection::build_shell(const StoredRun& run) {
     return entry->second;
   };
   const double axis = run.r_edges.front() * millimetres + 1e-9;
-  for (const auto& [ends, used] : uses) {
+  for (const auto& [ends, edge] : edges) {
     double a[3], b[3];
-    section_->GetPoint(ends.first, a);
-    section_->GetPoint(ends.second, b);
-    if (used > 1 || (a[0] <= axis && b[0] <= axis)) {
+    section_->GetPoint(edge.from, a);
+    section_->GetPoint(edge.to, b);
+    if (edge.sides > 1 || (a[0] <= axis && b[0] <= axis)) {
       continue;
     }
-    const vtkIdType one = turned(ends.first), two = turned(ends.second);
+    const vtkIdType one = turned(edge.from), two = turned(edge.to);
     for (int k = 0; k < shell_steps; ++k) {
       const vtkIdType corners[4] = {one + k, two + k, two + k + 1, one + k + 1};
       faces->InsertNextCell(4, corners);

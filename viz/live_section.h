@@ -34,6 +34,13 @@ class LiveSection {
   // faces are the section itself. z of the mesh is the depth.
   vtkPolyData* shell() const { return shell_; }
 
+  // "band" of every node, and the nodes at a cell's corners, anticlockwise from the lower left; -1
+  // where nothing is drawn. A cone's cells are drawn although stored as empty, so the part that a
+  // cell is drawn as may differ from its region.
+  const float* places() const { return places_->GetPointer(0); }
+  const std::array<std::int32_t, 4>& corners(std::size_t cell) const { return corners_[cell]; }
+  std::uint8_t part_drawn(std::size_t cell) const { return parts_[cell]; }
+
   void show(const std::vector<float>& cell_values, const Scale&);
 
  private:
@@ -42,8 +49,11 @@ class LiveSection {
 
   vtkSmartPointer<vtkPolyData> section_, shell_;
   vtkSmartPointer<vtkFloatArray> values_, places_, shell_places_;
-  std::vector<std::array<std::int32_t, 4>> cells_at_;  // per node; -1: none
-  std::vector<int> shell_nodes_;                       // node of each shell point
+  std::vector<std::array<std::int32_t, 4>> cells_at_;    // per node; -1: none
+  std::vector<std::array<std::int32_t, 4>> corners_;     // per cell
+  std::vector<std::uint8_t> parts_;                      // per cell
+  std::vector<std::array<std::size_t, 2>> grid_places_;  // column and row of each node
+  std::vector<int> shell_nodes_;                         // node of each shell point
 };
 
 // k + share within band k; at the ends beyond the scale.

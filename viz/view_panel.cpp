@@ -48,7 +48,7 @@ vtkSmartPointer<vtkPolyData> lines_of(const std::vector<Polyline>& lines) {
 
 }  // namespace
 
-ViewPanel::ViewPanel(const StoredRun& run) : run_(run), live_(run) {
+ViewPanel::ViewPanel(const StoredRun& run) : run_(run), live_(run), flat_(run, live_) {
   renderer_->SetBackground(1, 1, 1);
   // Lines lie in the plane of the faces and must win.
   vtkMapper::SetResolveCoincidentTopologyToPolygonOffset();
@@ -69,11 +69,11 @@ ViewPanel::ViewPanel(const StoredRun& run) : run_(run), live_(run) {
   isotherm->SetInputConnection(isotherm_->GetOutputPort());
   isotherm->ScalarVisibilityOff();
   for (std::size_t half = 0; half < 2; ++half) {
-    vtkNew<vtkActor> filled;
-    filled->SetMapper(face);
-    filled->GetProperty()->SetLighting(false);
+    faces_[half] = vtkSmartPointer<vtkActor>::New();
+    faces_[half]->SetMapper(face);
+    faces_[half]->GetProperty()->SetLighting(false);
     isotherms_[half] = line_actor(isotherm, palette::black, 2.4);
-    halves_[half] = {filled.Get(), line_actor(outlines, {0.93, 0.93, 0.91}, 1.4), isotherms_[half]};
+    halves_[half] = {faces_[half], line_actor(outlines, {0.93, 0.93, 0.91}, 1.4), isotherms_[half]};
     for (const auto& actor : halves_[half]) {
       renderer_->AddActor(actor);
     }
@@ -83,6 +83,30 @@ ViewPanel::ViewPanel(const StoredRun& run) : run_(run), live_(run) {
   shell_->GetProperty()->SetAmbient(0.45);
   shell_->GetProperty()->SetDiffuse(0.6);
   renderer_->AddActor(shell_);
+  painting_->SetColorModeToDirectScalars();
+  painting_->SetInputData(flat_.image());
+  before_rendering_->SetClientData(this);
+  before_rendering_->SetCallback([](vtkObject*, unsigned long, void* panel, void*) {
+    static_cast<ViewPanel*>(panel)->paint();
+  });
+  renderer_->AddObserver(vtkCommand::StartEvent, before_rendering_);
+}
+
+ViewPanel::~ViewPanel() { renderer_->RemoveObserver(before_rendering_); }
+
+void ViewPanel::paint() {
+  if (!is_flat_) {
+    return;
+  }
+  const int* const size = renderer_->GetSize();
+  vtkCamera* const camera = renderer_->GetActiveCamera();
+  const double* const middle = camera->GetFocalPoint();
+  const Sight sight{middle[0], middle[1], 2 * camera->GetParallelScale() / std::max(1, size[1]),
+                    size[0],   size[1],   mirror_};
+  if (painted_ != sight) {
+    flat_.paint(sight, bands_);
+    painted_ = sight;
+  }
 }
 
 const std::vector<float>& ViewPanel::values(std::size_t frame, Field field) {
@@ -116,7 +140,13 @@ void ViewPanel::show(std::size_t frame, const ViewState& state, const Scale& sca
     const Colour& colour = scale.colours[static_cast<std::size_t>(k)];
     colours_->SetTableValue(k, colour.red, colour.green, colour.blue, 1);
   }
+  bands_ = scale.colours;
   live_.show(values(frame, state.field), scale);
+  painted_.reset();
+  is_flat_ = !state.solid;
+  mirror_ = state.mirror;
+  renderer_->SetBackgroundTexture(is_flat_ ? painting_.Get() : nullptr);
+  renderer_->SetTexturedBackground(is_flat_);
   isotherm_->SetValue(0, state.level);
   const bool line = state.isotherm && state.field == Field::temperature;
   const bool second = state.solid || state.mirror;
@@ -124,6 +154,9 @@ void ViewPanel::show(std::size_t frame, const ViewState& state, const Scale& sca
     actor->SetVisibility(second);
     actor->SetScale(state.solid ? 1 : -1, 1, 1);
     actor->SetOrientation(0, state.solid ? -90 : 0, 0);
+  }
+  for (const auto& face : faces_) {
+    face->SetVisibility(state.solid);
   }
   isotherms_[0]->SetVisibility(line);
   isotherms_[1]->SetVisibility(line && second);

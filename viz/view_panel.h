@@ -2,16 +2,19 @@
 #pragma once
 
 #include <vtkActor.h>
+#include <vtkCallbackCommand.h>
 #include <vtkContourFilter.h>
 #include <vtkLookupTable.h>
 #include <vtkNew.h>
 #include <vtkRenderer.h>
 #include <vtkSmartPointer.h>
+#include <vtkTexture.h>
 
 #include <map>
 #include <optional>
 #include <vector>
 
+#include "viz/flat_section.h"
 #include "viz/live_section.h"
 #include "viz/outlines.h"
 #include "viz/view_controls.h"
@@ -21,6 +24,9 @@ namespace tabmelt {
 class ViewPanel {
  public:
   explicit ViewPanel(const StoredRun&);
+  ~ViewPanel();
+  ViewPanel(const ViewPanel&) = delete;
+  ViewPanel& operator=(const ViewPanel&) = delete;
 
   const StoredRun& run() const { return run_; }
   vtkRenderer* renderer() const { return renderer_; }
@@ -38,15 +44,23 @@ class ViewPanel {
   Point pixel_of(Point mm) const;
 
  private:
+  void paint();  // before each rendering, if the camera moved or time went on
+
   const StoredRun& run_;
   LiveSection live_;
+  FlatSection flat_;
+  vtkNew<vtkTexture> painting_;
+  std::vector<Colour> bands_;
+  std::optional<Sight> painted_;  // empty: what is painted is out of date
+  bool is_flat_ = true, mirror_ = true;
   std::map<std::pair<std::size_t, Field>, std::vector<float>> cache_;
   vtkNew<vtkRenderer> renderer_;
   vtkNew<vtkLookupTable> colours_;
   vtkNew<vtkContourFilter> isotherm_;
-  // Faces, isotherms and outlines: [0] as stored, [1] mirrored or turned.
+  // Faces (for the turned view), isotherms and outlines: [0] as stored, [1] mirrored or turned.
   std::vector<vtkSmartPointer<vtkActor>> halves_[2];
-  vtkSmartPointer<vtkActor> isotherms_[2], shell_;
+  vtkSmartPointer<vtkActor> faces_[2], isotherms_[2], shell_;
+  vtkNew<vtkCallbackCommand> before_rendering_;
 };
 
 }  // namespace tabmelt

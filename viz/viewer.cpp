@@ -67,6 +67,7 @@ Viewer::Viewer(std::vector<StoredRun> runs, Use use, int width, int height)
   for (const StoredRun& run : runs_) {
     panels_.push_back(std::make_unique<ViewPanel>(run));
     panels_.back()->renderer()->SetLayer(1);
+    panels_.back()->renderer()->SetPreserveColorBuffer(0);
     window_->AddRenderer(panels_.back()->renderer());
     panels_.back()->renderer()->SetActiveCamera(panels_.front()->renderer()->GetActiveCamera());
   }

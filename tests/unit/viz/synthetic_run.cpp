@@ -151,18 +151,18 @@ StoredRun synthetic_run(const Shape& shape) {
   run.title = "Made-up spot: 0.15 mm nickel on a 21700 can bottom";
   run.complete = shape.complete;
   run.r_edges = {0};
-  extend(run.r_edges, tip, 25e-6, 1);
-  extend(run.r_edges, 9e-3, 27e-6, 1.09);
+  extend(run.r_edges, tip, 25e-6 / shape.fineness, 1);
+  extend(run.r_edges, 9e-3, 27e-6 / shape.fineness, 1.09);
   std::vector<double> down{0};
-  extend(down, -can_bottom, 15e-6, 1);
-  extend(down, -can_bottom + 0.2e-3, 20e-6, 1);
-  extend(down, -can_bottom + 2.2e-3, 25e-6, 1.15);
+  extend(down, -can_bottom, 15e-6 / shape.fineness, 1);
+  extend(down, -can_bottom + 0.2e-3, 20e-6 / shape.fineness, 1);
+  extend(down, -can_bottom + 2.2e-3, 25e-6 / shape.fineness, 1.15);
   for (const double depth : down) {
     run.z_edges.insert(run.z_edges.begin(), -depth);
   }
-  extend(run.z_edges, strip_top, 12e-6, 1);
-  extend(run.z_edges, cone_top, 20e-6, 1.06);
-  extend(run.z_edges, 5e-3, 60e-6, 1.1);
+  extend(run.z_edges, strip_top, 12e-6 / shape.fineness, 1);
+  extend(run.z_edges, cone_top, 20e-6 / shape.fineness, 1.06);
+  extend(run.z_edges, 5e-3, 60e-6 / shape.fineness, 1.1);
   run.region = mesh::AxisymmetricGrid(run.r_edges, run.z_edges, parts()).regions();
   run.region_names = {"empty", "electrode", "strip", "can", "insulating disc", "winding"};
   for (std::size_t n = 0; n < shape.frames; ++n) {

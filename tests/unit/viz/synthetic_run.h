@@ -10,6 +10,7 @@ struct Shape {
   double rise = 1900;  // [K] hottest point above ambient; melting starts at 1728 K
   std::size_t frames = 40;
   bool complete = true;
+  double fineness = 1;  // cells per length, relative to the usual mesh of about 7 000 cells
 };
 
 StoredRun synthetic_run(const Shape& = {});
