@@ -195,10 +195,15 @@ void draw_upright_scale(Page& page, const Scale& scale, const Box& box) {
                    scale.colours[k]);
   }
   page.frame(box, {.colour = palette::ink, .width = 1});
+  constexpr double least_pitch = 14;
+  const auto every = static_cast<std::size_t>(std::ceil(std::max(1.0, least_pitch / step)));
   for (std::size_t k = 0; k < scale.edges.size(); ++k) {
     const double y = box.y + step * static_cast<double>(k);
     page.line({{box.right(), y}, {box.right() + 6, y}}, {.width = 1});
-    page.text({box.right() + 11, y}, short_number(scale.edges[k]), {.size = 15});
+    // In a low box only every second or third edge has room for its number, the hottest first.
+    if ((scale.edges.size() - 1 - k) % every == 0) {
+      page.text({box.right() + 11, y}, short_number(scale.edges[k]), {.size = 15});
+    }
   }
 }
 

@@ -6,9 +6,9 @@
 #include <optional>
 
 #include "viz/annotations.h"
+#include "viz/diagram.h"
 #include "viz/pictures.h"
 #include "viz/stored_values.h"
-#include "viz/time_panel.h"
 
 namespace tabmelt {
 
@@ -29,7 +29,7 @@ double to_milli(double value) { return value * 1e3; }
 std::optional<Panel> panel_of(const StoredRun& run, const std::string& title,
                               const std::vector<Wanted>& wanted, Conversion convert,
                               bool zero_is_gap = false) {
-  Panel panel{.title = title, .time = series_of(run, "time"), .curves = {}, .limits = {}};
+  Panel panel{.title = title, .abscissa = series_of(run, "time"), .curves = {}, .limits = {}};
   for (const Wanted& want : wanted) {
     std::vector<double> values = series_of(run, want.series);
     if (values.empty()) {
@@ -97,7 +97,7 @@ void add_cell_limits(Panel& panel, const StoredRun& run) {
   }
 }
 
-void draw_column(Page& page, const std::vector<Panel>& panels, const TimeAxis& axis, double left,
+void draw_column(Page& page, const std::vector<Panel>& panels, const Abscissa& axis, double left,
                  double width) {
   constexpr double between = 38, below = 56;
   const double bottom = body_bottom + below, top = body_top - 24;
@@ -152,7 +152,7 @@ std::vector<Panel> thermal_panels(const StoredRun& run) {
                        {{"inner_wall_temperature", "inner can wall", palette::black}}, celsius);
   if (!cell) {
     cell = Panel{.title = "Temperature [\u00b0C]",
-                 .time = series_of(run, "time"),
+                 .abscissa = series_of(run, "time"),
                  .curves = {},
                  .limits = {}};
   }
@@ -198,8 +198,8 @@ void draw_curves(const StoredRun& run, const std::filesystem::path& png) {
   const double width = 0.5 * (page_width - 2 * page_margin - gap - 2 * axis_room -
                               electrical_labels - thermal_labels);
   const double left = page_margin + axis_room;
-  draw_column(page, electrical_panels(run), TimeAxis(0, electrical_end, false), left, width);
-  draw_column(page, thermal_panels(run), TimeAxis::over_run(time, pulse_end_of(run, 0.2)),
+  draw_column(page, electrical_panels(run), Abscissa(0, electrical_end, false), left, width);
+  draw_column(page, thermal_panels(run), Abscissa::over_run(time, pulse_end_of(run, 0.2)),
               left + width + electrical_labels + gap + axis_room, width);
   page.save(png);
 }

@@ -6,9 +6,9 @@
 #include <vector>
 
 #include "viz/annotations.h"
+#include "viz/diagram.h"
 #include "viz/pictures.h"
 #include "viz/stored_values.h"
-#include "viz/time_panel.h"
 
 namespace tabmelt {
 
@@ -183,7 +183,7 @@ void draw_flows(Page& page, const StoredRun& run, std::vector<Item> items, const
 // What became of the energy delivered to one spot, layer upon layer.
 Panel energy_panel(const StoredRun& run) {
   Panel panel{.title = "Energy delivered to one spot [J]",
-              .time = series_of(run, "time"),
+              .abscissa = series_of(run, "time"),
               .curves = {},
               .limits = {},
               .stacked = true};
@@ -201,7 +201,7 @@ Panel energy_panel(const StoredRun& run) {
 
 Panel power_panel(const StoredRun& run) {
   Panel panel{.title = "Power into all spots [kW]",
-              .time = series_of(run, "time"),
+              .abscissa = series_of(run, "time"),
               .curves = {},
               .limits = {}};
   const std::vector<double>& current = series_of(run, "current");
@@ -239,11 +239,11 @@ void draw_energy(const StoredRun& run, const std::filesystem::path& png) {
   const double pulse_end = pulse_end_of(run);
   if (time.size() > 1) {
     if (const Panel power = power_panel(run); !power.curves.empty()) {
-      draw_panel(page, power, TimeAxis(0, std::min(time.back(), 1.15 * pulse_end), false),
+      draw_panel(page, power, Abscissa(0, std::min(time.back(), 1.15 * pulse_end), false),
                  {left + axis_room, bottom + height + between, width, height}, true);
     }
     if (const Panel energy = energy_panel(run); !energy.curves.empty()) {
-      draw_panel(page, energy, TimeAxis::over_run(time, pulse_end_of(run, 0.2)),
+      draw_panel(page, energy, Abscissa::over_run(time, pulse_end_of(run, 0.2)),
                  {left + axis_room, bottom, width, height}, true);
     }
   }

@@ -36,30 +36,62 @@ std::string field_name(Field field) {
   return {};
 }
 
-std::vector<float> cell_values(const Frame& frame, Field field) {
-  std::vector<float> values;
+std::string unit_of(Field field) {
   switch (field) {
     case Field::temperature:
-      for (const float kelvin : frame.temperature) {
+      return "\u00b0C";
+    case Field::potential:
+      return "mV";
+    case Field::current_density:
+      return "A/mm\u00b2";
+    case Field::liquid_fraction:
+      break;
+  }
+  return "1";
+}
+
+FrameField stored_field(Field field) {
+  switch (field) {
+    case Field::temperature:
+      return &Frame::temperature;
+    case Field::liquid_fraction:
+      return &Frame::liquid_fraction;
+    case Field::potential:
+      return &Frame::potential;
+    case Field::current_density:
+      return &Frame::current_density;
+  }
+  return nullptr;
+}
+
+std::vector<float> shown_values(Field field, const std::vector<float>& stored) {
+  std::vector<float> values;
+  values.reserve(stored.size());
+  switch (field) {
+    case Field::temperature:
+      for (const float kelvin : stored) {
         values.push_back(static_cast<float>(celsius(kelvin)));
       }
       break;
     case Field::liquid_fraction:
-      values = frame.liquid_fraction;
+      values = stored;
       break;
     case Field::potential:
-      for (const float volts : frame.potential) {
+      for (const float volts : stored) {
         values.push_back(1e3F * volts);
       }
       break;
     case Field::current_density:
-      for (std::size_t n = 0; n + 2 < frame.current_density.size(); n += 3) {
-        values.push_back(1e-6F *
-                         std::hypot(frame.current_density[n], frame.current_density[n + 1]));
+      for (std::size_t n = 0; n + 2 < stored.size(); n += 3) {
+        values.push_back(1e-6F * std::hypot(stored[n], stored[n + 1]));
       }
       break;
   }
   return values;
+}
+
+std::vector<float> cell_values(const Frame& frame, Field field) {
+  return shown_values(field, frame.*stored_field(field));
 }
 
 float place_on(const Scale& scale, float value) {

@@ -19,8 +19,12 @@ inline constexpr std::array all_fields{Field::temperature, Field::liquid_fractio
                                        Field::current_density};
 
 std::string field_name(Field);
-// One value per cell in the unit shown: degrees Celsius, 1, mV, A/mm^2. Empty if the frame lacks
-// it.
+std::string unit_of(Field);
+// What of a frame a field is made from, and the stored values in the unit shown: degrees Celsius,
+// 1, mV, A/mm^2 (the length of the vector).
+FrameField stored_field(Field);
+std::vector<float> shown_values(Field, const std::vector<float>& stored);
+// One value per cell. Empty if the frame lacks it.
 std::vector<float> cell_values(const Frame&, Field);
 
 class LiveSection {

@@ -4,10 +4,10 @@
 #include <cmath>
 
 #include "viz/annotations.h"
+#include "viz/diagram.h"
 #include "viz/pictures.h"
 #include "viz/section_panel.h"
 #include "viz/stored_values.h"
-#include "viz/time_panel.h"
 
 namespace tabmelt {
 
@@ -70,7 +70,7 @@ void draw_time_line(Page& page, const StoredRun& run, const std::vector<Moment>&
   if (time.size() < 2) {
     return;
   }
-  Panel panel{.title = "Temperature [\u00b0C]", .time = time, .curves = {}, .limits = {}};
+  Panel panel{.title = "Temperature [\u00b0C]", .abscissa = time, .curves = {}, .limits = {}};
   const auto add = [&](const char* series, const char* name, const Colour& colour) {
     std::vector<double> degrees = series_of(run, series);
     std::transform(degrees.begin(), degrees.end(), degrees.begin(), celsius);
@@ -81,7 +81,7 @@ void draw_time_line(Page& page, const StoredRun& run, const std::vector<Moment>&
   add("peak_temperature", "hottest point", palette::black);
   add("faying_temperature", "joint", palette::vermillion);
   add("inner_wall_temperature", "inner can wall", palette::blue);
-  const TimeAxis axis = TimeAxis::over_run(time, pulse_end_of(run, 0.2));
+  const Abscissa axis = Abscissa::over_run(time, pulse_end_of(run, 0.2));
   const Box box{page_margin + 62, body_bottom + 56, page_width - 2 * page_margin - 62 - 150, 170};
   const auto peak = peak_of(run, "current");
   if (peak && peak->value > 0) {

@@ -26,8 +26,9 @@ const std::vector<Control>& controls() {
       {Action::solid, "t", "t", "Turn to 3-D", "turned around the axis, a quarter cut away"},
       {Action::joint, "j", "j", "Close to joint", "close to the joint or all of the model"},
       {Action::isotherm, "i", "i", "Isotherm", "line of one temperature on or off"},
-      {Action::colder, "Down", "down", "-50", "isotherm 50 \u00b0C lower"},
-      {Action::hotter, "Up", "up", "+50", "isotherm 50 \u00b0C higher"},
+      {Action::colder, "Down", "down", "-50 \u00b0C", "isotherm 50 \u00b0C lower"},
+      {Action::hotter, "Up", "up", "+50 \u00b0C", "isotherm 50 \u00b0C higher"},
+      {Action::forget, "c", "c", "", "forget the place and the line"},
       {Action::save, "s", "s", "Save picture", "save what is seen as a PNG file"},
       {Action::help, "question", "?", "? Help", "this help on or off"},
       {Action::close, "q", "q", "", "close the window"},
@@ -74,7 +75,7 @@ bool is_on(Action action, const ViewState& state) {
   }
 }
 
-ViewLayout::ViewLayout(double width, double height, std::size_t runs) {
+ViewLayout::ViewLayout(double width, double height, std::size_t runs, bool with_line) {
   constexpr double margin = 16, gap = 6, row = 30;
   const TextStyle words{.size = 14};
   double x = margin;
@@ -96,7 +97,9 @@ ViewLayout::ViewLayout(double width, double height, std::size_t runs) {
     }
   }
   slider = {margin + 8, 66, std::max(50.0, width - 2 * margin - 16 - 110), 14};
-  const double bottom = 100, top = height - 84, side = std::min(330.0, 0.34 * width);
+  // Two runs share the width, so their titles need the height.
+  const double bottom = 108, top = height - (runs > 1 ? 126 : 84);
+  const double side = std::min(330.0, 0.34 * width);
   const double room = std::max(60.0, width - 2 * margin - side - 16);
   const auto count = static_cast<double>(std::max<std::size_t>(runs, 1));
   for (std::size_t n = 0; n < runs; ++n) {
@@ -105,9 +108,17 @@ ViewLayout::ViewLayout(double width, double height, std::size_t runs) {
                       std::max(60.0, top - bottom)});
   }
   const double left = margin + room + 16;
-  const double half = 0.5 * (top - bottom);
-  scale = {left, bottom + half + 30, 22, std::max(40.0, half - 54)};
-  curve = {left + 46, bottom + 44, std::max(40.0, side - 110), std::max(40.0, half - 90)};
+  const double all = top - bottom, diagrams = (with_line ? 0.6 : 0.5) * all;
+  scale = {left, bottom + diagrams + 16, 22, std::max(40.0, all - diagrams - 36)};
+  // Above each diagram stand its place and quantity, below it its labels.
+  constexpr double above = 44, below = 44;
+  const double each = diagrams / (with_line ? 2 : 1);
+  const double plot_width = std::max(40.0, side - 110);
+  const double plot_height = std::max(30.0, each - above - below);
+  curve = {left + 46, bottom + below, plot_width, plot_height};
+  if (with_line) {
+    profile = {curve.x, curve.y + each, plot_width, plot_height};
+  }
 }
 
 std::optional<double> slider_share(const ViewLayout& layout, Point at) {
@@ -115,6 +126,11 @@ std::optional<double> slider_share(const ViewLayout& layout, Point at) {
     return std::nullopt;
   }
   return std::clamp((at.x - layout.slider.x) / layout.slider.width, 0.0, 1.0);
+}
+
+std::optional<double> share_across(const Box& box, Point at) {
+  return inside(box, at) && box.width > 0 ? std::optional<double>((at.x - box.x) / box.width)
+                                          : std::nullopt;
 }
 
 std::optional<Action> button_at(const ViewLayout& layout, Point at) {

@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "viz/line_probe.h"
 #include "viz/live_section.h"
 #include "viz/page.h"
 
@@ -26,6 +27,7 @@ enum class Action {
   hotter,
   colder,
   joint,
+  forget,
   save,
   help,
   close,
@@ -43,7 +45,8 @@ struct ViewState {
   bool help = false;
   bool buttons = true;  // false in pictures and movies
   bool closed = false;
-  std::optional<Point> probe;  // (r, z) [mm]
+  std::optional<Point> probe;     // (x, z) [mm]; x < 0 in the mirrored half
+  std::optional<ProbeLine> line;  // the probe lies on it
   std::string message;
   bool operator==(const ViewState&) const = default;
 };
@@ -62,7 +65,7 @@ bool is_on(Action, const ViewState&);
 
 // Where things are in a window of this size [pixels, origin at the lower left].
 struct ViewLayout {
-  ViewLayout(double width, double height, std::size_t runs);
+  ViewLayout(double width, double height, std::size_t runs, bool with_line = false);
   struct Button {
     Box box;
     const Control* control;
@@ -70,11 +73,15 @@ struct ViewLayout {
   std::vector<Button> buttons;
   Box slider;
   std::vector<Box> panels;  // one per run
-  Box scale, curve;
+  Box scale;
+  Box curve;    // over time
+  Box profile;  // along the line; empty without one
 };
 
 // Share 0..1 along the slider, if the point is on it (or near it).
 std::optional<double> slider_share(const ViewLayout&, Point);
 std::optional<Action> button_at(const ViewLayout&, Point);
+// Share 0..1 of a diagram's width, if the point is in it.
+std::optional<double> share_across(const Box&, Point);
 
 }  // namespace tabmelt

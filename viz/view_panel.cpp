@@ -110,15 +110,29 @@ void ViewPanel::paint() {
 }
 
 const std::vector<float>& ViewPanel::values(std::size_t frame, Field field) {
-  const auto known = cache_.find({frame, field});
-  if (known != cache_.end()) {
+  const auto known = frames_.find({frame, field});
+  if (known != frames_.end()) {
     return known->second;
   }
-  const Frame stored = frame_of(run_, frame);
-  for (const Field each : all_fields) {
-    cache_[{frame, each}] = cell_values(stored, each);
+  return frames_[{frame, field}] = cell_values(frame_of(run_, frame), field);
+}
+
+const std::vector<float>& ViewPanel::history(std::size_t cell, Field field) {
+  const auto known = histories_.find({cell, field});
+  if (known != histories_.end()) {
+    return known->second;
   }
-  return cache_.at({frame, field});
+  std::vector<float> course;
+  if (run_.history) {
+    course = shown_values(field, run_.history(stored_field(field), cell));
+  } else {
+    for (std::size_t frame = 0; frame < run_.frame_times.size(); ++frame) {
+      if (const auto& all = values(frame, field); !all.empty()) {
+        course.push_back(all[cell]);
+      }
+    }
+  }
+  return histories_[{cell, field}] = std::move(course);
 }
 
 float ViewPanel::largest(std::size_t frame, Field field) {
@@ -187,18 +201,11 @@ void ViewPanel::look(const ViewState& state, double width_to_height) {
   renderer_->ResetCameraClippingRange();
 }
 
-std::optional<Point> ViewPanel::place_at(int x, int y, const ViewState& state) const {
-  if (state.solid) {
-    return std::nullopt;
-  }
-  renderer_->SetDisplayPoint(x, y, 0);
+Point ViewPanel::place_at(Point pixel) const {
+  renderer_->SetDisplayPoint(pixel.x, pixel.y, 0);
   renderer_->DisplayToWorld();
   const double* const world = renderer_->GetWorldPoint();
-  const Point at{std::abs(world[0] / world[3]), world[1] / world[3]};
-  if (world[0] < 0 && !state.mirror) {
-    return std::nullopt;
-  }
-  return cell_at(at) ? std::optional<Point>(at) : std::nullopt;
+  return {world[0] / world[3], world[1] / world[3]};
 }
 
 Point ViewPanel::pixel_of(Point mm) const {
@@ -206,21 +213,6 @@ Point ViewPanel::pixel_of(Point mm) const {
   renderer_->WorldToDisplay();
   const double* const at = renderer_->GetDisplayPoint();
   return {at[0], at[1]};
-}
-
-std::optional<std::size_t> ViewPanel::cell_at(Point mm) const {
-  const auto between = [](const std::vector<double>& edges, double value) {
-    const auto above = std::upper_bound(edges.begin(), edges.end(), value);
-    return above == edges.begin() || above == edges.end()
-               ? std::optional<std::size_t>()
-               : std::optional<std::size_t>(static_cast<std::size_t>(above - edges.begin() - 1));
-  };
-  const auto i = between(run_.r_edges, mm.x / millimetres);
-  const auto j = between(run_.z_edges, mm.y / millimetres);
-  if (!i || !j || region_at(run_, *i, *j) == region::empty) {
-    return std::nullopt;
-  }
-  return *j * columns(run_) + *i;
 }
 
 }  // namespace tabmelt

@@ -32,14 +32,15 @@ class ViewPanel {
   vtkRenderer* renderer() const { return renderer_; }
   // Values of a stored moment, read once and kept.
   const std::vector<float>& values(std::size_t frame, Field);
+  // Values of one cell in every stored moment, likewise. Empty if the run lacks the field.
+  const std::vector<float>& history(std::size_t cell, Field);
   // Hottest place of a frame, or largest value of another field, within the parts.
   float largest(std::size_t frame, Field);
 
   void show(std::size_t frame, const ViewState&, const Scale&);
   void look(const ViewState&, double width_to_height);
-  // (r, z) [mm] under a pixel of the window, if it lies in a part and the view is flat.
-  std::optional<Point> place_at(int x, int y, const ViewState&) const;
-  std::optional<std::size_t> cell_at(Point mm) const;
+  // (x, z) [mm] under a pixel of the window while the view is flat.
+  Point place_at(Point pixel) const;
   // Pixel of the window at which a place [mm] of the right half is drawn in the flat view.
   Point pixel_of(Point mm) const;
 
@@ -53,7 +54,7 @@ class ViewPanel {
   std::vector<Colour> bands_;
   std::optional<Sight> painted_;  // empty: what is painted is out of date
   bool is_flat_ = true, mirror_ = true;
-  std::map<std::pair<std::size_t, Field>, std::vector<float>> cache_;
+  std::map<std::pair<std::size_t, Field>, std::vector<float>> frames_, histories_;
   vtkNew<vtkRenderer> renderer_;
   vtkNew<vtkLookupTable> colours_;
   vtkNew<vtkContourFilter> isotherm_;

@@ -7,27 +7,11 @@
 
 #include "viz/section_panel.h"
 #include "viz/stored_values.h"
-#include "viz/time_panel.h"
+#include "viz/view_probe.h"
 
 namespace tabmelt {
 
 namespace {
-
-constexpr Colour run_colours[] = {palette::vermillion, palette::blue};
-
-std::string unit_of(Field field) {
-  switch (field) {
-    case Field::temperature:
-      return "\u00b0C";
-    case Field::potential:
-      return "mV";
-    case Field::current_density:
-      return "A/mm\u00b2";
-    case Field::liquid_fraction:
-      break;
-  }
-  return "1";
-}
 
 void draw_buttons(Page& page, const View& view) {
   for (const ViewLayout::Button& button : view.layout.buttons) {
@@ -39,15 +23,25 @@ void draw_buttons(Page& page, const View& view) {
   }
 }
 
+// The telling moments of the first run, named as far as there is room.
 void draw_slider_marks(Page& page, const View& view) {
   const Box& bar = view.layout.slider;
   page.rectangle({bar.x, bar.centre().y - 2, bar.width, 4}, palette::rule);
   const double last = std::max(1.0, static_cast<double>(view.times.size() - 1));
-  for (const Moment& moment : telling_moments(view.runs.front().panel->run())) {
-    const double time = view.runs.front().panel->run().frame_times[moment.frame];
-    const auto at = std::lower_bound(view.times.begin(), view.times.end(), time);
+  const StoredRun& run = view.runs.front().panel->run();
+  const TextStyle style{.size = 13, .colour = palette::quiet_ink};
+  double free_from = bar.x - 8;
+  for (const Moment& moment : telling_moments(run)) {
+    const auto at =
+        std::lower_bound(view.times.begin(), view.times.end(), run.frame_times[moment.frame]);
     const double x = bar.x + bar.width * static_cast<double>(at - view.times.begin()) / last;
     page.line({{x, bar.y - 3}, {x, bar.top() + 3}}, {.colour = palette::quiet_ink, .width = 1.5});
+    const double wide = Page::text_width(moment.name, style);
+    const double left = std::max(free_from, x - 0.5 * wide);
+    if (left < x + 4 && left + wide < page.width() - 8) {
+      page.text({left, bar.top() + 13}, moment.name, style);
+      free_from = left + wide + 14;
+    }
   }
 }
 
@@ -62,132 +56,69 @@ void draw_slider(Page& page, const View& view) {
 }
 
 void draw_titles(Page& page, const View& view) {
+  const bool alone = view.runs.size() < 2;
   for (std::size_t n = 0; n < view.runs.size(); ++n) {
     const StoredRun& run = view.runs[n].panel->run();
     const Box& box = view.layout.panels[n];
     page.frame(box, {.colour = palette::quiet_ink, .width = 1});
-    const double room = view.runs.size() > 1 ? box.width : page.width() - 2 * box.x;
-    const TextStyle title{.size = 19, .bold = true};
-    for (const std::string& line : wrapped(title_of(run), title, room, 1)) {
-      page.text({box.x, page.height() - 24}, line, title);
+    // Two titles share the whole width of the window.
+    const double room = alone ? page.width() - 2 * box.x : 0.5 * page.width() - 24;
+    const double left = alone || n == 0 ? box.x : 0.5 * page.width() + 8;
+    const std::string side = alone ? "" : n == 0 ? "Left: " : "Right: ";
+    const FittedText title =
+        fitted(side + title_of(run), {.size = 19, .bold = true}, room, alone ? 26 : 40, 13);
+    double y = page.height() - 10 - 0.5 * title.pitch;
+    for (const std::string& line : title.lines) {
+      page.text({left, y}, line, title.style);
+      y -= title.pitch;
     }
-    const FittedText verdict = fitted(verdict_of(run), {.size = 14}, room, 40, 9);
-    double y = page.height() - 46;
+    const double bottom = box.top() + 8;
+    const FittedText verdict =
+        fitted(verdict_of(run), {.size = 14}, room, y + 0.5 * title.pitch - bottom, 11);
+    y -= 0.5 * (verdict.pitch - title.pitch) + 2;
     for (const std::string& line : verdict.lines) {
-      page.text({box.x, y}, line, verdict.style);
+      page.text({left, y}, line, verdict.style);
       y -= verdict.pitch;
     }
   }
 }
 
-TimeAxis curve_axis(const View& view) {
-  return TimeAxis::over_run(view.times, pulse_end_of(view.runs.front().panel->run(), 0.2));
-}
-
-// The probed place over the whole run.
-void draw_curve(Page& page, const View& view) {
-  const Box& box = view.layout.curve;
-  if (!view.state.probe && !view.state.buttons) {
-    return;
-  }
-  if (!view.state.probe) {
-    page.text({box.x - 46, box.top() + 12}, "Click on the section to follow a place over time",
-              {.size = 13, .colour = palette::quiet_ink});
-    return;
-  }
-  const Point at = *view.state.probe;
-  Panel panel{.title = fmt::format("{} at r {:.2f}, z {:.2f} mm [{}]", field_name(view.state.field),
-                                   at.x, at.y, unit_of(view.state.field)),
-              .time = view.times,
-              .curves = {},
-              .limits = {}};
-  panel.label_room = 40;
-  for (std::size_t n = 0; n < view.runs.size(); ++n) {
-    ViewPanel& shown = *view.runs[n].panel;
-    const auto cell = shown.cell_at(at);
-    if (!cell) {
-      continue;
-    }
-    const std::vector<double>& own = shown.run().frame_times;
-    Curve curve{view.runs.size() < 2 ? ""
-                : n == 0             ? "left"
-                                     : "right",
-                {},
-                {.colour = run_colours[n % 2], .width = 2.2}};
-    for (const double time : view.times) {
-      const bool covered = time <= own.back() * (1 + 1e-9);
-      const auto& values = shown.values(nearest_frame(shown.run(), time), view.state.field);
-      curve.values.push_back(covered && !values.empty() ? values[*cell] : NAN);
-    }
-    panel.curves.push_back(std::move(curve));
-  }
-  if (panel.curves.empty() || view.times.size() < 2) {
-    return;
-  }
-  draw_panel(page, panel, curve_axis(view), box, true);
-}
-
-// The moment shown, on the curve, in numbers and on the section.
-void draw_curve_now(Page& page, const View& view) {
-  if (!view.state.probe || view.times.size() < 2) {
-    return;
-  }
-  const Box& box = view.layout.curve;
-  const double share = curve_axis(view).share(view.times[view.state.moment]);
-  if (share >= 0 && share <= 1) {
-    const double x = box.x + share * box.width;
-    page.line({{x, box.y}, {x, box.top()}}, {.colour = palette::ink, .width = 1.2, .dash = 5});
-  }
-  double y = box.top() - 14;
-  for (std::size_t n = 0; n < view.runs.size(); ++n) {
-    ViewPanel& shown = *view.runs[n].panel;
-    const auto cell = shown.cell_at(*view.state.probe);
-    const auto& now = shown.values(view.runs[n].frame, view.state.field);
-    if (!cell || now.empty()) {
-      continue;
-    }
-    page.text({box.x + 8, y},
-              fmt::format("now {} {}", short_number(now[*cell]), unit_of(view.state.field)),
-              {.size = 14, .colour = deeper(run_colours[n % 2], 0.25), .bold = true});
-    y -= 18;
-    if (!view.state.solid) {
-      const Point pixel = shown.pixel_of(*view.state.probe);
-      page.disc(pixel, 6, palette::white);
-      page.disc(pixel, 4, run_colours[n % 2]);
-    }
-  }
-}
-
+// "1462 A", or "1462 A | 1668 A" for two runs.
 void draw_readings(Page& page, const View& view) {
   std::vector<Row> rows;
-  for (std::size_t n = 0; n < view.runs.size(); ++n) {
-    const StoredRun& run = view.runs[n].panel->run();
-    const double time = run.frame_times[view.runs[n].frame];
-    const std::string whose = view.runs.size() > 1 ? (n == 0 ? "left " : "right ") : "";
-    const auto add = [&](const char* name, const char* series, auto&& words) {
-      if (const auto value = value_at(run, series, time)) {
-        rows.push_back({whose + name, words(*value)});
-      }
-    };
-    add("current", "current", [](double a) { return short_number(a) + " A"; });
-    add("joint", "faying_temperature", celsius_words);
-    add("inner wall", "inner_wall_temperature", celsius_words);
-    add("nugget", "nugget_diameter", millimetre_words);
-  }
+  const auto add = [&](const char* name, const char* series, auto&& words) {
+    std::string values;
+    bool known = false;
+    for (const ViewedRun& viewed : view.runs) {
+      const StoredRun& run = viewed.panel->run();
+      const auto value = value_at(run, series, run.frame_times[viewed.frame]);
+      values += (values.empty() ? "" : "  |  ") + (value ? words(*value) : std::string("\u2013"));
+      known = known || value;
+    }
+    if (known) {
+      rows.push_back({name, values});
+    }
+  };
+  add("current", "current", [](double a) { return short_number(a) + " A"; });
+  add("joint", "faying_temperature", celsius_words);
+  add("inner wall", "inner_wall_temperature", celsius_words);
+  add("nugget", "nugget_diameter", millimetre_words);
   const Box& scale = view.layout.scale;
   const double left = scale.right() + 72;
-  draw_table(page, "At this moment", rows, {left, scale.top()},
-             std::max(60.0, view.layout.curve.right() + 50 - left));
+  const double below =
+      draw_table(page, view.runs.size() < 2 ? "At this moment" : "At this moment, left | right",
+                 rows, {left, scale.top()}, std::max(60.0, view.layout.curve.right() + 50 - left));
   if (view.state.isotherm && view.state.field == Field::temperature) {
-    page.line({{left, scale.y + 6}, {left + 26, scale.y + 6}}, {.width = 2.4});
-    page.text({left + 34, scale.y + 6}, fmt::format("isotherm {:.0f} \u00b0C", view.state.level),
+    const double y = below - 24;
+    page.line({{left, y}, {left + 26, y}}, {.width = 2.4});
+    page.text({left + 34, y}, fmt::format("isotherm {:.0f} \u00b0C", view.state.level),
               {.size = 14});
   }
 }
 
 void draw_help(Page& page) {
-  const double height = 58 + 21 * static_cast<double>(controls().size() + 2);
-  const Box box{0.5 * (page.width() - 470), 0.5 * (page.height() - height), 470, height};
+  const double height = 58 + 21 * static_cast<double>(controls().size() + 4);
+  const Box box{0.5 * (page.width() - 560), 0.5 * (page.height() - height), 560, height};
   page.rectangle(box, palette::paper);
   page.frame(box, {.width = 2});
   page.text({box.x + 24, box.top() - 28}, "What the keys do", {.size = 18, .bold = true});
@@ -200,8 +131,10 @@ void draw_help(Page& page) {
   for (const Control& control : controls()) {
     row(control.shown, control.help);
   }
-  row("mouse", "click: follow a place; wheel: nearer, further;");
-  row("", "middle button: shift; in 3-D left button: turn");
+  row("mouse", "click on the section: follow a place over time");
+  row("", "drag across it, or click and Shift-click: profile along a line");
+  row("", "in the diagrams: choose a moment, or a place on the line");
+  row("", "wheel: nearer, further; middle button: shift; in 3-D left: turn");
 }
 
 }  // namespace
@@ -266,7 +199,7 @@ void draw_lasting(Page& page, const View& view) {
   }
   draw_slider_marks(page, view);
   draw_upright_scale(page, view.scale, view.layout.scale);
-  draw_curve(page, view);
+  draw_lasting_probe(page, view);
   if (!view.state.message.empty()) {
     const Box& first = view.layout.panels.front();
     page.text({first.x + 12, first.y + 16}, view.state.message,
@@ -277,7 +210,7 @@ void draw_lasting(Page& page, const View& view) {
 void draw_passing(Page& page, const View& view) {
   draw_slider(page, view);
   draw_readings(page, view);
-  draw_curve_now(page, view);
+  draw_passing_probe(page, view);
   if (view.state.help) {
     draw_help(page);
   }

@@ -1,9 +1,10 @@
-// Everything in the window but the sections: buttons, time slider, scale, curve of the probed
-// place, help; and the scales.
+// Everything in the window but the sections: buttons, time slider, scale, help; and the scales.
+// What is probed is drawn by viz/view_probe.h.
 #pragma once
 
 #include <vector>
 
+#include "viz/diagram.h"
 #include "viz/view_panel.h"
 
 namespace tabmelt {
@@ -25,6 +26,9 @@ struct View {
   const std::vector<double>& times;  // [s]
   const std::vector<ViewedRun>& runs;
 };
+
+// The time axis of the probed place's curve.
+Abscissa curve_axis(const StoredRun& first, const std::vector<double>& times);
 
 // What stays while time passes, and what changes with it.
 void draw_lasting(Page&, const View&);

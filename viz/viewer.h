@@ -46,17 +46,21 @@ class Viewer {
   vtkRenderWindowInteractor* interactor() const { return interactor_; }
   vtkRenderWindow* window() const { return window_; }
   ViewLayout layout() const;
-  // Pixel of the window at which a place [mm] of a run's right half is drawn.
+  // Pixel of the window at which a place [mm] of a run is drawn in the flat view.
   Point pixel_of(std::size_t run, Point mm) const;
 
  private:
   void watch();
   bool pressed(Point);  // true if it was the window's own business
-  void probe_at(Point);
+  void dragged_to(Point);
+  void zoom(double factor, Point at);
+  void draw();  // words and sections as the state now is
+  std::optional<std::size_t> panel_at(Point) const;
   void look();
   void refresh();
   bool answered(unsigned long event);  // true if VTK's style must not see the event
   std::size_t moment_at_share(double share) const;
+  std::size_t moment_at_time(double time) const;
   std::size_t frame_of_run(std::size_t run) const;
 
   std::vector<StoredRun> runs_;
@@ -64,7 +68,10 @@ class Viewer {
   std::vector<double> times_;  // [s] of all runs, in order
   ViewState state_;
   std::map<Field, Scale> scales_;
-  bool dragging_ = false;
+  enum class Drag { none, slider, curve, profile, place };
+  Drag drag_ = Drag::none;
+  Point drag_from_;  // [pixels]
+  std::size_t drag_panel_ = 0;
   int shown_width_ = 0, shown_height_ = 0;
   vtkSmartPointer<vtkRenderWindow> window_;
   vtkSmartPointer<vtkRenderWindowInteractor> interactor_;

@@ -148,6 +148,24 @@ Frame stored_frame(const H5::H5File& file, std::size_t index, std::size_t cells,
   return frame;
 }
 
+// A strided slab: one cell out of each frame. HDF5 unpacks one chunk, a frame of this field, at a
+// time.
+std::vector<float> stored_history(const H5::H5File& file, FrameField field, std::size_t cell,
+                                  std::size_t cells, std::size_t frames) {
+  for (const FieldArray& array : field_arrays()) {
+    if (array.values != field) continue;
+    const H5::DataSet dataset = file.openDataSet(std::string("VTKHDF/CellData/") + array.name);
+    const H5::DataSpace space = dataset.getSpace();
+    hdf5::Shape start{cell, 0}, stride{cells, 1}, count{frames, array.components};
+    space.selectHyperslab(H5S_SELECT_SET, count.data(), start.data(), stride.data());
+    std::vector<float> values(frames * array.components);
+    dataset.read(values.data(), H5::PredType::NATIVE_FLOAT,
+                 H5::DataSpace(array.components > 1 ? 2 : 1, count.data()), space);
+    return values;
+  }
+  return {};
+}
+
 std::vector<float> peak_field(const H5::H5File& file, const std::string& name, std::size_t cells) {
   const H5::DataSet dataset = file.openDataSet("VTKHDF/CellData/" + name);
   if (integer_attribute(dataset, "filled") == 0) return {};
@@ -216,6 +234,12 @@ StoredRun read_result_file(const fs::path& path) {
     const double time = times.at(index);
     return reading(path,
                    [&](const H5::H5File& file) { return stored_frame(file, index, cells, time); });
+  };
+  run.history = [path, cells, frames = run.frame_times.size()](FrameField field, std::size_t cell) {
+    if (cell >= cells) throw std::out_of_range("no such cell");
+    return reading(path, [&](const H5::H5File& file) {
+      return stored_history(file, field, cell, cells, frames);
+    });
   };
   return run;
 }

@@ -1,6 +1,6 @@
 // Reads a result file (finished or part) back. Lists of a run that was killed are trimmed to the
-// shortest, and frames that do not decode are dropped from the end. Frames are read on demand;
-// the file is not kept open between reads.
+// shortest, and frames that do not decode are dropped from the end. Frames, and the history of
+// single cells, are read on demand; the file is not kept open between reads.
 //
 // Throws ResultFileError that names the file and what is wrong with it: missing, not HDF5,
 // truncated, in use by a run, of another program, of a newer layout, damaged, without frames.

@@ -12,6 +12,9 @@
 
 namespace tabmelt {
 
+// One of the fields of a frame: &Frame::temperature, ...
+using FrameField = std::vector<float> Frame::*;
+
 struct StoredRun {
   std::string path;
   std::string program_version;
@@ -25,6 +28,9 @@ struct StoredRun {
   // Reads one frame on demand. Throws std::out_of_range beyond frame_times, and what the reader
   // throws if the file has gone or is damaged.
   std::function<Frame(std::size_t)> frame;
+  // One field of one cell in every frame, components together, without reading the frames; empty
+  // if the run has no quicker way than its frames. Throws like `frame`.
+  std::function<std::vector<float>(FrameField, std::size_t cell)> history;
   std::vector<float> peak_temperature;      // [K] per cell; empty if the run was killed
   std::vector<float> peak_liquid_fraction;  // [1] per cell; empty likewise
   // Time series by name ("time", "current", "probe_P1", "layer_disc", ...), all of one length.

@@ -53,6 +53,25 @@ TEST(RoundTrip, frames_come_back_and_empty_cells_hold_the_ambient) {
   EXPECT_THROW(run.frame(sample::frames), std::out_of_range);
 }
 
+TEST(RoundTrip, history_of_a_cell_is_that_of_its_frames) {
+  const sample::Folder folder;
+  const StoredRun run = read_result_file(sample::write(folder.path()));
+  for (const std::size_t cell : {std::size_t{0}, run.region.size() / 2, run.region.size() - 1}) {
+    const auto potential = run.history(&Frame::potential, cell);
+    const auto current = run.history(&Frame::current_density, cell);
+    ASSERT_EQ(potential.size(), sample::frames);
+    ASSERT_EQ(current.size(), 3 * sample::frames);
+    for (std::size_t k = 0; k < sample::frames; ++k) {
+      const Frame frame = run.frame(k);
+      EXPECT_EQ(potential[k], frame.potential[cell]);
+      for (std::size_t n = 0; n < 3; ++n) {
+        EXPECT_EQ(current[3 * k + n], frame.current_density[3 * cell + n]);
+      }
+    }
+  }
+  EXPECT_THROW(run.history(&Frame::potential, run.region.size()), std::out_of_range);
+}
+
 TEST(RoundTrip, series_peaks_numbers_and_texts_come_back) {
   const sample::Folder folder;
   const StoredRun run = read_result_file(sample::write(folder.path()));

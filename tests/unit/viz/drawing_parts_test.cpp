@@ -8,13 +8,13 @@
 #include "synthetic_run.h"
 #include "viz/annotations.h"
 #include "viz/current_lines.h"
+#include "viz/diagram.h"
 #include "viz/outlines.h"
 #include "viz/page.h"
 #include "viz/palette.h"
 #include "viz/section_panel.h"
 #include "viz/stored_values.h"
 #include "viz/structured_mesh.h"
-#include "viz/time_panel.h"
 
 namespace tabmelt::testing {
 namespace {
@@ -128,9 +128,9 @@ TEST(Axis, StepsAreRoundAndCoverTheRange) {
 }
 
 TEST(Axis, LongCoolingIsShownOnALogarithmicTimeScale) {
-  EXPECT_TRUE(TimeAxis::over_run({0, 0.06}, 5e-3).logarithmic());
-  EXPECT_FALSE(TimeAxis::over_run({0, 0.03}, 5e-3).logarithmic());
-  const TimeAxis axis = TimeAxis::over_run({0, 1}, 5e-3);
+  EXPECT_TRUE(Abscissa::over_run({0, 0.06}, 5e-3).logarithmic());
+  EXPECT_FALSE(Abscissa::over_run({0, 0.03}, 5e-3).logarithmic());
+  const Abscissa axis = Abscissa::over_run({0, 1}, 5e-3);
   EXPECT_LT(axis.share(0), 0);
   EXPECT_DOUBLE_EQ(axis.share(1), 1);
   EXPECT_EQ(axis.title(), "time [ms], logarithmic");

@@ -15,12 +15,14 @@
 #include <filesystem>
 #include <fstream>
 #include <iterator>
+#include <memory>
 
 #include "synthetic_run.h"
 #include "viz/animation.h"
 #include "viz/outlines.h"
 #include "viz/pictures.h"
 #include "viz/stored_values.h"
+#include "viz/view_words.h"
 #include "viz/viewer.h"
 
 namespace tabmelt::testing {
@@ -59,6 +61,15 @@ class WindowTest : public ::testing::Test {
   static void click(Viewer& viewer, Point at) {
     move_to(viewer, at);
     viewer.interactor()->InvokeEvent(vtkCommand::LeftButtonPressEvent);
+    viewer.interactor()->InvokeEvent(vtkCommand::LeftButtonReleaseEvent);
+  }
+  static void drag(Viewer& viewer, Point from, Point to) {
+    move_to(viewer, from);
+    viewer.interactor()->InvokeEvent(vtkCommand::LeftButtonPressEvent);
+    for (const double share : {0.3, 0.7, 1.0}) {
+      move_to(viewer, {std::lerp(from.x, to.x, share), std::lerp(from.y, to.y, share)});
+      viewer.interactor()->InvokeEvent(vtkCommand::MouseMoveEvent);
+    }
     viewer.interactor()->InvokeEvent(vtkCommand::LeftButtonReleaseEvent);
   }
   static void click(Viewer& viewer, Action action) {
@@ -215,7 +226,7 @@ TEST_F(WindowTest, ClickOnThePartFollowsItAndSaveKeepsThePicture) {
   EXPECT_NEAR(viewer.state().probe->y, -0.1, 0.01);
   EXPECT_GT(difference(before, capture(viewer), curve), unlike);
   click(viewer, viewer.pixel_of(0, {-0.2, -0.1}));  // the mirrored half is the same place
-  EXPECT_NEAR(viewer.state().probe->x, 0.2, 0.01);
+  EXPECT_NEAR(viewer.state().probe->x, -0.2, 0.01);
   const fs::path here = fs::current_path();
   fs::current_path(folder_);
   key(viewer, "s");
@@ -224,6 +235,91 @@ TEST_F(WindowTest, ClickOnThePartFollowsItAndSaveKeepsThePicture) {
   EXPECT_TRUE(fs::exists("view-2.png"));
   EXPECT_NE(viewer.state().message.find("view-2.png"), std::string::npos);
   fs::current_path(here);
+}
+
+TEST_F(WindowTest, DragAcrossTheSectionShowsTheProfileAndLinksItToTime) {
+  Viewer viewer({synthetic_run()});
+  const auto before = capture(viewer);
+  drag(viewer, viewer.pixel_of(0, {-0.3, -0.1}), viewer.pixel_of(0, {0.5, -0.1}));
+  ASSERT_TRUE(viewer.state().line.has_value());
+  EXPECT_NEAR(viewer.state().line->from.x, -0.3, 0.01);
+  EXPECT_NEAR(viewer.state().line->to.x, 0.5, 0.01);
+  EXPECT_NEAR(viewer.state().line->length(), 0.8, 0.02);
+  EXPECT_NEAR(viewer.state().probe->x, 0.1, 0.01) << "its middle is followed over time";
+  const Box profile = viewer.layout().profile, curve = viewer.layout().curve;
+  const auto with_line = capture(viewer);
+  EXPECT_GT(difference(before, with_line, profile), unlike);
+  // A press in the profile chooses a place on the line, one in the curve a moment.
+  click(viewer, {profile.x + 0.25 * profile.width, profile.centre().y});
+  EXPECT_NEAR(viewer.state().probe->x, -0.1, 0.01);
+  EXPECT_TRUE(viewer.state().line.has_value());
+  EXPECT_GT(difference(with_line, capture(viewer), viewer.layout().panels.front()), 0.0005);
+  const double chosen = curve_axis(synthetic_run(), viewer.times()).at(0.8);
+  click(viewer, {curve.x + 0.8 * curve.width, curve.centre().y});
+  const auto nearest = [&](double time) {
+    double best = 1e9;
+    for (const double each : viewer.times()) best = std::min(best, std::abs(each - time));
+    return best;
+  };
+  EXPECT_NEAR(viewer.times()[viewer.state().moment], chosen, nearest(chosen) + 0.02 * chosen);
+  // The profile moves with time.
+  key(viewer, "Home");
+  EXPECT_GT(difference(with_line, capture(viewer), profile), unlike);
+  key(viewer, "c");
+  EXPECT_FALSE(viewer.state().line.has_value());
+  EXPECT_FALSE(viewer.state().probe.has_value());
+}
+
+TEST_F(WindowTest, SecondClickWithShiftEndsALine) {
+  Viewer viewer({synthetic_run()});
+  click(viewer, viewer.pixel_of(0, {0.1, -0.1}));
+  EXPECT_FALSE(viewer.state().line.has_value());
+  const Point end = viewer.pixel_of(0, {0.1, 0.1});
+  constexpr int control = 0, shift = 1;
+  viewer.interactor()->SetEventInformation(static_cast<int>(end.x), static_cast<int>(end.y),
+                                           control, shift);
+  viewer.interactor()->InvokeEvent(vtkCommand::LeftButtonPressEvent);
+  viewer.interactor()->InvokeEvent(vtkCommand::LeftButtonReleaseEvent);
+  ASSERT_TRUE(viewer.state().line.has_value());
+  EXPECT_NEAR(viewer.state().line->from.y, -0.1, 0.01);
+  EXPECT_NEAR(viewer.state().line->to.y, 0.1, 0.01);
+  click(viewer, viewer.pixel_of(0, {0.2, -0.1}));
+  EXPECT_FALSE(viewer.state().line.has_value()) << "a plain click starts anew";
+}
+
+TEST_F(WindowTest, ClickAsksForTheHistoryOfItsCellAndReadsNoFrames) {
+  StoredRun run = synthetic_run({.frames = 12});
+  auto read = std::make_shared<int>(0);
+  auto asked = std::make_shared<std::vector<std::size_t>>();
+  run.frame = [inner = run.frame, read](std::size_t n) {
+    ++*read;
+    return inner(n);
+  };
+  run.history = [asked](FrameField, std::size_t cell) {
+    asked->push_back(cell);
+    return std::vector<float>(12, 500);
+  };
+  Viewer viewer({run});
+  const int before = *read;
+  click(viewer, viewer.pixel_of(0, {0.1, -0.1}));
+  EXPECT_EQ(*read, before);
+  EXPECT_EQ(*asked, (std::vector<std::size_t>{*cell_at(run, *viewer.state().probe)}));
+  key(viewer, "Right");
+  EXPECT_EQ(asked->size(), 1U) << "kept from moment to moment";
+}
+
+TEST_F(WindowTest, WheelKeepsThePlaceUnderTheMouse) {
+  Viewer viewer({synthetic_run()});
+  const Point place{0.3, -0.2};
+  const Point at = viewer.pixel_of(0, place);
+  move_to(viewer, at);
+  viewer.interactor()->InvokeEvent(vtkCommand::MouseWheelForwardEvent);
+  EXPECT_NEAR(viewer.pixel_of(0, place).x, at.x, 1.5);
+  EXPECT_NEAR(viewer.pixel_of(0, place).y, at.y, 1.5);
+  const Point other{0.4, -0.2};
+  const double nearer = viewer.pixel_of(0, other).x - at.x;
+  viewer.interactor()->InvokeEvent(vtkCommand::MouseWheelBackwardEvent);
+  EXPECT_GT(nearer, viewer.pixel_of(0, other).x - at.x);
 }
 
 TEST_F(WindowTest, TwoRunsShareScaleAndClock) {

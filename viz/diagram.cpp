@@ -1,4 +1,4 @@
-#include "viz/time_panel.h"
+#include "viz/diagram.h"
 
 #include <algorithm>
 #include <cmath>
@@ -41,18 +41,52 @@ std::vector<std::vector<double>> summed(const std::vector<Curve>& curves) {
   return sums;
 }
 
-RoundAxis value_axis(const Panel& panel, const std::vector<std::vector<double>>& lines,
-                     const TimeAxis& axis, double height) {
+// A limit this many times higher than every curve would leave them flat on the floor.
+constexpr double far_above = 2.5;
+
+// Values to heights on the page.
+struct ValueAxis {
+  RoundAxis round;  // of the values, or of their decimal logarithms
+  bool decades = false;
+  Box box;
+
+  double place(double value) const { return decades ? std::log10(value) : value; }
+  double height(double value) const {
+    return box.y + box.height * (place(value) - round.low) / (round.high - round.low);
+  }
+};
+
+Limits shown_limits(const Panel& panel, const std::vector<std::vector<double>>& lines,
+                    const Abscissa& axis) {
   Limits limits;
   for (const auto& line : lines) {
     for (std::size_t n = 0; n < line.size(); ++n) {
-      if (axis.share(panel.time[n]) > -0.01 && axis.share(panel.time[n]) < 1.01) {
+      const double share = axis.share(panel.abscissa[n]);
+      if (share > -0.01 && share < 1.01 && (!panel.decades || line[n] > 0)) {
         limits.include(line[n]);
       }
     }
   }
+  return limits;
+}
+
+ValueAxis value_axis(const Panel& panel, const std::vector<std::vector<double>>& lines,
+                     const Abscissa& axis, const Box& box) {
+  Limits limits = shown_limits(panel, lines, axis);
+  if (panel.decades && limits.low < limits.high) {
+    return {
+        {std::floor(std::log10(limits.low) + 0.05), std::ceil(std::log10(limits.high) - 0.05), 1},
+        true,
+        box};
+  }
+  const double highest = limits.high;
   for (const LimitLine& limit : panel.limits) {
-    limits.include(limit.value);
+    if (limit.value <= far_above * highest) {
+      limits.include(limit.value);
+    }
+  }
+  if (panel.reach) {
+    limits.include(*panel.reach);
   }
   if (panel.from_zero || limits.low > limits.high) {
     limits.include(0);
@@ -65,8 +99,8 @@ RoundAxis value_axis(const Panel& panel, const std::vector<std::vector<double>>&
   if (limits.high - limits.low < 1e-12) {
     limits.high = limits.low + 1;
   }
-  const int most = std::max(2, static_cast<int>(height / 38));
-  return round_axis(limits.low, limits.high, most);
+  const int most = std::max(2, static_cast<int>(box.height / 38));
+  return {round_axis(limits.low, limits.high, most), false, box};
 }
 
 // Pieces of a curve between gaps.
@@ -99,10 +133,15 @@ RoundAxis round_axis(double low, double high, int most) {
   return axis;
 }
 
-TimeAxis::TimeAxis(double first, double last, bool logarithmic)
-    : first_(first), last_(last), logarithmic_(logarithmic), unit_(last < 2 ? 1e-3 : 1) {}
+Abscissa::Abscissa(double first, double last, bool logarithmic)
+    : first_(first), last_(last), logarithmic_(logarithmic), unit_(last < 2 ? 1e-3 : 1) {
+  title_ = std::string("time [") + (unit_ < 1 ? "ms" : "s") + "]";
+  if (logarithmic_) {
+    title_ += ", logarithmic";
+  }
+}
 
-TimeAxis TimeAxis::over_run(const std::vector<double>& time, double pulse) {
+Abscissa Abscissa::over_run(const std::vector<double>& time, double pulse) {
   const double last = time.empty() ? 1 : time.back();
   if (pulse > 0 && last > 8 * pulse) {
     return {0.02 * pulse, last, true};
@@ -110,14 +149,25 @@ TimeAxis TimeAxis::over_run(const std::vector<double>& time, double pulse) {
   return {0, last > 0 ? last : 1, false};
 }
 
-double TimeAxis::share(double time) const {
-  if (!logarithmic_) {
-    return (time - first_) / (last_ - first_);
-  }
-  return time > 0 ? std::log(time / first_) / std::log(last_ / first_) : -1;
+Abscissa Abscissa::along(double length) {
+  Abscissa axis(0, length, false);
+  axis.unit_ = 1;
+  axis.title_ = "along the line [mm]";
+  return axis;
 }
 
-std::vector<TimeAxis::Tick> TimeAxis::ticks() const {
+double Abscissa::share(double value) const {
+  if (!logarithmic_) {
+    return (value - first_) / (last_ - first_);
+  }
+  return value > 0 ? std::log(value / first_) / std::log(last_ / first_) : -1;
+}
+
+double Abscissa::at(double share) const {
+  return logarithmic_ ? first_ * std::pow(last_ / first_, share) : std::lerp(first_, last_, share);
+}
+
+std::vector<Abscissa::Tick> Abscissa::ticks() const {
   std::vector<Tick> ticks;
   if (!logarithmic_) {
     const RoundAxis axis = round_axis(first_ / unit_, last_ / unit_, time_intervals);
@@ -131,17 +181,12 @@ std::vector<TimeAxis::Tick> TimeAxis::ticks() const {
     for (int k = 1; k < 10; ++k) {
       const double at = share(k * decade * unit_);
       if (at > -1e-9 && at < 1 + 1e-9) {
-        ticks.push_back(
-            {at, k == 1 || k == 2 || k == 5 ? short_number(k * decade) : std::string()});
+        const bool named = k == 1 || k == 2 || k == 5;
+        ticks.push_back({at, named ? short_number(k * decade) : std::string(), k > 1});
       }
     }
   }
   return ticks;
-}
-
-std::string TimeAxis::title() const {
-  return std::string("time [") + (unit_ < 1 ? "ms" : "s") + "]" +
-         (logarithmic_ ? ", logarithmic" : "");
 }
 
 namespace {
@@ -151,28 +196,55 @@ constexpr TextStyle below_axis{
     .size = 14, .colour = palette::quiet_ink, .align = Align::centre, .level = Level::top};
 constexpr LineStyle grid_line{.colour = palette::rule, .width = 1};
 
-void draw_grid(Page& page, const RoundAxis& values, const TimeAxis& axis, const Box& box,
-               bool with_time_labels) {
+// Labels that do not touch their neighbours; minor ones give way.
+std::vector<Abscissa::Tick> with_room(std::vector<Abscissa::Tick> ticks, double width) {
+  constexpr double apart = 9;
+  std::vector<std::pair<double, double>> taken;
+  for (const bool minor : {false, true}) {
+    for (Abscissa::Tick& tick : ticks) {
+      if (tick.minor != minor || tick.words.empty()) {
+        continue;
+      }
+      const double half = 0.5 * (Page::text_width(tick.words, below_axis) + apart);
+      const double low = tick.share * width - half, high = tick.share * width + half;
+      const bool clash = std::any_of(taken.begin(), taken.end(), [&](const auto& other) {
+        return low < other.second && high > other.first;
+      });
+      if (clash) {
+        tick.words.clear();
+      } else {
+        taken.emplace_back(low, high);
+      }
+    }
+  }
+  return ticks;
+}
+
+void draw_grid(Page& page, const ValueAxis& values, const Abscissa& axis, const Box& box,
+               bool with_abscissa) {
   page.rectangle(box, palette::plot);
-  const auto steps = std::lround((values.high - values.low) / values.step);
+  const RoundAxis& round = values.round;
+  const auto steps = std::lround((round.high - round.low) / round.step);
   for (long k = 0; k <= steps; ++k) {
     const double y = box.y + box.height * static_cast<double>(k) / static_cast<double>(steps);
-    const double value = values.low + values.step * static_cast<double>(k);
+    const double value = round.low + round.step * static_cast<double>(k);
     page.line({{box.x, y}, {box.right(), y}}, grid_line);
-    page.text({box.x - 8, y}, tick_words(value, values.step), left_of_axis);
+    page.text({box.x - 8, y},
+              values.decades ? short_number(std::pow(10, value)) : tick_words(value, round.step),
+              left_of_axis);
   }
-  for (const TimeAxis::Tick& tick : axis.ticks()) {
+  for (const Abscissa::Tick& tick : with_room(axis.ticks(), box.width)) {
     const double x = box.x + box.width * tick.share;
     if (!tick.words.empty()) {
       page.line({{x, box.y}, {x, box.top()}}, grid_line);
     }
-    if (with_time_labels) {
+    if (with_abscissa) {
       page.line({{x, box.y}, {x, box.y - (tick.words.empty() ? 3.0 : 6.0)}},
                 {.colour = palette::quiet_ink, .width = 1});
       page.text({x, box.y - 9}, tick.words, below_axis);
     }
   }
-  if (with_time_labels) {
+  if (with_abscissa) {
     page.text({box.centre().x, box.y - 28}, axis.title(), below_axis);
   }
 }
@@ -211,8 +283,8 @@ void draw_side_labels(Page& page, const std::vector<SideLabel>& labels, const Bo
 
 }  // namespace
 
-void draw_panel(Page& page, const Panel& panel, const TimeAxis& axis, const Box& box,
-                bool with_time_labels) {
+void draw_panel(Page& page, const Panel& panel, const Abscissa& axis, const Box& box,
+                bool with_abscissa) {
   std::vector<std::vector<double>> lines;
   if (panel.stacked) {
     lines = summed(panel.curves);
@@ -221,16 +293,20 @@ void draw_panel(Page& page, const Panel& panel, const TimeAxis& axis, const Box&
       lines.push_back(curve.values);
     }
   }
-  const RoundAxis values = value_axis(panel, lines, axis, box.height);
+  const ValueAxis values = value_axis(panel, lines, axis, box);
   const auto height = [&](double value) {
-    return box.y + box.height * (value - values.low) / (values.high - values.low);
+    return values.decades && !(value > 0) ? std::nan("") : values.height(value);
   };
-  draw_grid(page, values, axis, box, with_time_labels);
+  draw_grid(page, values, axis, box, with_abscissa);
   page.text({box.x, box.top() + 15}, panel.title, {.size = 16, .bold = true});
 
   std::vector<SideLabel> labels;
   for (const LimitLine& limit : panel.limits) {
-    const double y = height(limit.value);
+    const double y = values.height(limit.value);
+    if (y > box.top() + 1) {
+      labels.push_back({limit.name + " (above)", limit.colour, box.top()});
+      continue;
+    }
     page.line({{box.x, y}, {box.right(), y}},
               {.colour = limit.colour, .width = 1.8, .dash = 7, .gap = 5});
     labels.push_back({limit.name, limit.colour, y});
@@ -238,16 +314,16 @@ void draw_panel(Page& page, const Panel& panel, const TimeAxis& axis, const Box&
   for (std::size_t c = 0; c < panel.curves.size(); ++c) {
     const Curve& curve = panel.curves[c];
     Polyline points, floor;
-    double last = height(0);
+    double last = box.y;
     for (std::size_t n = 0; n < lines[c].size(); ++n) {
-      const double share = axis.share(panel.time[n]);
+      const double share = axis.share(panel.abscissa[n]);
       const double x = box.x + box.width * std::clamp(share, 0.0, 1.0);
-      if (share < 0 && n + 1 < lines[c].size() && axis.share(panel.time[n + 1]) <= 0) {
+      if (share < 0 && n + 1 < lines[c].size() && axis.share(panel.abscissa[n + 1]) <= 0) {
         continue;  // nothing of this step shows
       }
       points.push_back({x, height(lines[c][n])});
-      floor.push_back({x, height(panel.stacked && c > 0 ? lines[c - 1][n] : 0)});
-      if (std::isfinite(lines[c][n]) && share <= 1) {
+      floor.push_back({x, panel.stacked && c > 0 ? height(lines[c - 1][n]) : box.y});
+      if (std::isfinite(points.back().y) && share <= 1) {
         last = panel.stacked ? 0.5 * (points.back().y + floor.back().y) : points.back().y;
       }
       if (share > 1) {
@@ -260,7 +336,7 @@ void draw_panel(Page& page, const Panel& panel, const TimeAxis& axis, const Box&
     for (const Polyline& piece : pieces(points)) {
       page.line(piece, curve.style, {box.x, box.y - 2, box.width, box.height + 4});
     }
-    if (panel.curves.size() + panel.limits.size() > 1) {
+    if (panel.curves.size() + panel.limits.size() > 1 && panel.note.empty()) {
       labels.push_back({name_of(curve, panel.with_peaks), curve.style.colour, last});
     }
   }
