@@ -94,10 +94,11 @@ std::vector<Row> rows_at(const StoredRun& run, const Frame& frame, const Current
 
 }  // namespace
 
-void draw_current(const StoredRun& run, const std::filesystem::path& png) {
+void draw_current(const StoredRun& run, std::optional<double> time,
+                  const std::filesystem::path& png, int pixels) {
   require_mesh(run);
   const auto peak = peak_of(run, "current");
-  const Frame frame = frame_of(run, nearest_frame(run, peak ? peak->time : 0));
+  const Frame frame = frame_of(run, nearest_frame(run, time.value_or(peak ? peak->time : 0)));
   if (frame.potential.size() != run.region.size()) {
     throw PictureError("the result holds no electric potential to draw");
   }
@@ -111,7 +112,7 @@ void draw_current(const StoredRun& run, const std::filesystem::path& png) {
   const Scale scale = potential_scale(millivolts);
 
   Page page(page_width, page_height);
-  draw_head_and_foot(page, run, "Peak current", "t = " + time_words(frame.time));
+  draw_head_and_foot(page, run, time ? "Current" : "Peak current", "t = " + time_words(frame.time));
   page.rectangle(panel, palette::plot);
   draw_field(page, place, run, millivolts, {"", {-1e30, 1e30}, {no_current}}, others);
   draw_field(page, place, run, millivolts, scale, metals);
@@ -147,7 +148,7 @@ void draw_current(const StoredRun& run, const std::filesystem::path& png) {
   page.rectangle({column_left, y - 80, 48, 16}, no_current);
   page.frame({column_left, y - 80, 48, 16}, {.colour = palette::quiet_ink, .width = 1});
   page.text({column_left + 62, y - 72}, "No current here", {.size = 15});
-  page.save(png);
+  page.save(png, pixels);
 }
 
 }  // namespace tabmelt

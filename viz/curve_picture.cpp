@@ -124,11 +124,14 @@ std::vector<Panel> electrical_panels(const StoredRun& run) {
                 {{"source_voltage", "source", palette::blue},
                  {"load_voltage", "all spots", palette::vermillion}},
                 unchanged));
-  keep(panel_of(run, "Resistance [milliohm]",
-                {{"load_resistance", "all spots", palette::black},
-                 {"tip_resistance", "tip on strip", palette::vermillion},
-                 {"faying_resistance", "strip on can", palette::blue}},
-                to_milli, true));
+  auto resistance = panel_of(run, "Resistance [milliohm], logarithmic",
+                             {{"load_resistance", "all spots", palette::black},
+                              {"tip_resistance", "tip on strip", palette::vermillion},
+                              {"faying_resistance", "strip on can", palette::blue}},
+                             to_milli, true);
+  // Contacts collapse by decades within a pulse, and an opening one rises by as many.
+  if (resistance) resistance->decades = true;
+  keep(std::move(resistance));
   keep(panel_of(run, "Force on one electrode [N]",
                 {{"force", "force", palette::green}, {"other_force", "other tip", palette::orange}},
                 unchanged));
@@ -150,6 +153,8 @@ std::vector<Panel> thermal_panels(const StoredRun& run) {
   }
   auto cell = panel_of(run, "Temperature of the cell side [\u00b0C]",
                        {{"inner_wall_temperature", "inner can wall", palette::black}}, celsius);
+  // The layer that touches the wall is as hot and would hide it.
+  if (cell) cell->curves.front().style.width = 5;
   if (!cell) {
     cell = Panel{.title = "Temperature [\u00b0C]",
                  .abscissa = series_of(run, "time"),
@@ -158,6 +163,10 @@ std::vector<Panel> thermal_panels(const StoredRun& run) {
   }
   add_named_series(*cell, run, "layer_", 0);
   add_named_series(*cell, run, "probe_", 8);
+  if (std::any_of(run.series.begin(), run.series.end(),
+                  [](const auto& series) { return series.first.starts_with("probe_"); })) {
+    cell->title = "Temperature of cell side and probes [\u00b0C]";
+  }
   add_cell_limits(*cell, run);
   if (!cell->curves.empty()) {
     panels.push_back(std::move(*cell));
@@ -185,7 +194,7 @@ std::vector<Panel> thermal_panels(const StoredRun& run) {
 
 }  // namespace
 
-void draw_curves(const StoredRun& run, const std::filesystem::path& png) {
+void draw_curves(const StoredRun& run, const std::filesystem::path& png, int pixels) {
   const std::vector<double>& time = series_of(run, "time");
   if (time.size() < 2) {
     throw PictureError("the result holds no time series to draw");
@@ -201,7 +210,7 @@ void draw_curves(const StoredRun& run, const std::filesystem::path& png) {
   draw_column(page, electrical_panels(run), Abscissa(0, electrical_end, false), left, width);
   draw_column(page, thermal_panels(run), Abscissa::over_run(time, pulse_end_of(run, 0.2)),
               left + width + electrical_labels + gap + axis_room, width);
-  page.save(png);
+  page.save(png, pixels);
 }
 
 }  // namespace tabmelt

@@ -105,21 +105,29 @@ void draw_flow(Page& page, Point from, Point to, double thickness, const Colour&
   page.area(lower, upper, paler(colour, 0.62));
 }
 
-std::string joules(double energy) { return short_number(energy) + " J"; }
+// All amounts of a page in the unit that suits the whole of them.
+std::string joules(double energy, double total) {
+  const bool small = total < 1;
+  return fmt::format("{:.{}f} {}", (small ? 1e3 : 1) * energy,
+                     (small ? 1e3 : 1) * total < 10    ? 3
+                     : (small ? 1e3 : 1) * total < 100 ? 2
+                                                       : 1,
+                     small ? "mJ" : "J");
+}
 
 std::string per_cent(double share) {
   return share < 0.001 ? std::string("< 0.1 %")
                        : fmt::format("{:.{}f} %", 100 * share, share < 0.0995 ? 1 : 0);
 }
 
-void draw_group_words(Page& page, const Group& group, double low, double high, double energy,
-                      double x) {
+void draw_group_words(Page& page, const Group& group, double low, double high,
+                      const std::string& energy, double x) {
   page.line({{x, low}, {x + 6, low}, {x + 6, high}, {x, high}},
             {.colour = group.colour, .width = 1.8});
   const double y = 0.5 * (low + high);
   const Colour words = deeper(group.colour, 0.3);
   page.text({x + 16, y + 10}, group.name, {.size = 16, .colour = words, .bold = true});
-  page.text({x + 16, y - 11}, joules(energy), {.size = 16, .colour = words});
+  page.text({x + 16, y - 11}, energy, {.size = 16, .colour = words});
 }
 
 // From the source at the left to every sink at the right.
@@ -152,7 +160,7 @@ void draw_flows(Page& page, const StoredRun& run, std::vector<Item> items, const
   const TextStyle head{.size = 16, .bold = true, .align = Align::right};
   page.text({middle_left.x, middle_left.y + 24}, bank ? "Stored before" : "Given by", head);
   page.text({middle_left.x, middle_left.y + 3}, bank ? "the pulse" : "the source", head);
-  page.text({middle_left.x, middle_left.y - 22}, joules(total),
+  page.text({middle_left.x, middle_left.y - 22}, joules(total, total),
             {.size = 18, .align = Align::right});
   for (const Item& item : items) {
     const Box slot = item.bar;
@@ -160,7 +168,7 @@ void draw_flows(Page& page, const StoredRun& run, std::vector<Item> items, const
                    groups()[item.group].colour);
     const double middle = slot.centre().y;
     page.text({slot.right() + names, middle}, item.name, {.size = 16});
-    page.text({slot.right() + numbers, middle}, joules(item.energy),
+    page.text({slot.right() + numbers, middle}, joules(item.energy, total),
               {.size = 16, .align = Align::right});
     page.text({slot.right() + shares, middle}, per_cent(item.energy / total),
               {.size = 15, .colour = palette::quiet_ink, .align = Align::right});
@@ -175,7 +183,8 @@ void draw_flows(Page& page, const StoredRun& run, std::vector<Item> items, const
       }
     }
     if (energy > 0) {
-      draw_group_words(page, groups()[g], low, high, energy, sinks_left + bar + bracket);
+      draw_group_words(page, groups()[g], low, high, joules(energy, total),
+                       sinks_left + bar + bracket);
     }
   }
 }
@@ -199,25 +208,60 @@ Panel energy_panel(const StoredRun& run) {
   return panel;
 }
 
-Panel power_panel(const StoredRun& run) {
-  Panel panel{.title = "Power into all spots [kW]",
-              .abscissa = series_of(run, "time"),
-              .curves = {},
-              .limits = {}};
-  const std::vector<double>& current = series_of(run, "current");
-  std::vector<double> power = series_of(run, "load_voltage");
-  if (!current.empty() && !power.empty()) {
-    for (std::size_t n = 0; n < power.size(); ++n) {
-      power[n] *= 1e-3 * current[n];
-    }
-    panel.curves.push_back({"power", std::move(power), {.colour = palette::blue, .width = 2.4}});
+// Integral over time by the trapezium rule, from the start to every step.
+std::vector<double> integral(const std::vector<double>& time, const std::vector<double>& rate) {
+  std::vector<double> sums(time.size(), 0);
+  for (std::size_t n = 1; n < time.size(); ++n) {
+    sums[n] = sums[n - 1] + 0.5 * (rate[n] + rate[n - 1]) * (time[n] - time[n - 1]);
   }
+  return sums;
+}
+
+// What became of the energy that the source has given so far, in the colours of the flows. What the
+// leads' field holds for the moment counts as lost on the way, where it ends up.
+Panel loop_panel(const StoredRun& run) {
+  const std::vector<double>& time = series_of(run, "time");
+  const std::vector<double>& current = series_of(run, "current");
+  const std::vector<double>& source = series_of(run, "source_voltage");
+  const std::vector<double>& load = series_of(run, "load_voltage");
+  Panel panel{.title = "Energy given by the source [J]",
+              .abscissa = time,
+              .curves = {},
+              .limits = {},
+              .stacked = true};
+  if (current.empty() || source.empty() || load.empty()) {
+    return panel;
+  }
+  std::vector<double> into_spots, on_the_way;
+  for (std::size_t n = 0; n < time.size(); ++n) {
+    into_spots.push_back(load[n] * current[n]);
+    on_the_way.push_back((source[n] - load[n]) * current[n]);
+  }
+  into_spots = integral(time, into_spots);
+  on_the_way = integral(time, on_the_way);
+  // Sparks are stored for one spot; the ledger knows how many there are.
+  std::vector<double> sparks = series_of(run, "energy_expelled");
+  const double expelled = scalar_of(run, "ledger_expelled").value_or(0);
+  if (expelled > 1e-4 * into_spots.back() && !sparks.empty() && sparks.back() > 0) {
+    const double spots = expelled / sparks.back();
+    for (std::size_t n = 0; n < sparks.size(); ++n) {
+      sparks[n] *= spots;
+      into_spots[n] -= sparks[n];
+    }
+  } else {
+    sparks.clear();
+  }
+  panel.curves.push_back({"spots", into_spots, {.colour = palette::vermillion, .width = 2}});
+  if (!sparks.empty()) {
+    panel.curves.push_back({"sparks", std::move(sparks), {.colour = palette::purple, .width = 2}});
+  }
+  panel.curves.push_back({"on the way", on_the_way, {.colour = palette::blue, .width = 2}});
   return panel;
 }
 
 }  // namespace
 
-void draw_energy(const StoredRun& run, const std::filesystem::path& png) {
+void draw_energy(const StoredRun& run, const std::filesystem::path& png, int pixels) {
   const std::vector<Item> items = items_of(run);
   const std::vector<double>& time = series_of(run, "time");
   if (items.empty() && time.size() < 2) {
@@ -238,8 +282,8 @@ void draw_energy(const StoredRun& run, const std::filesystem::path& png) {
   const double height = 0.5 * (top - bottom - between);
   const double pulse_end = pulse_end_of(run);
   if (time.size() > 1) {
-    if (const Panel power = power_panel(run); !power.curves.empty()) {
-      draw_panel(page, power, Abscissa(0, std::min(time.back(), 1.15 * pulse_end), false),
+    if (const Panel loop = loop_panel(run); !loop.curves.empty()) {
+      draw_panel(page, loop, Abscissa(0, std::min(time.back(), 1.15 * pulse_end), false),
                  {left + axis_room, bottom + height + between, width, height}, true);
     }
     if (const Panel energy = energy_panel(run); !energy.curves.empty()) {
@@ -247,7 +291,7 @@ void draw_energy(const StoredRun& run, const std::filesystem::path& png) {
                  {left + axis_room, bottom, width, height}, true);
     }
   }
-  page.save(png);
+  page.save(png, pixels);
 }
 
 }  // namespace tabmelt

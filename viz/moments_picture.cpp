@@ -115,7 +115,7 @@ void draw_time_line(Page& page, const StoredRun& run, const std::vector<Moment>&
 
 }  // namespace
 
-void draw_moments(const StoredRun& run, const std::filesystem::path& png) {
+void draw_moments(const StoredRun& run, const std::filesystem::path& png, int pixels) {
   require_mesh(run);
   const std::vector<Moment> moments = telling_moments(run);
   if (moments.empty()) {
@@ -149,7 +149,7 @@ void draw_moments(const StoredRun& run, const std::filesystem::path& png) {
   page.line({{x, 337}, {x + 48, 337}}, {.colour = inner_wall_colour, .width = 4});
   page.text({x + 60, 337}, "inner can wall", {.size = 15});
   draw_time_line(page, run, moments);
-  page.save(png);
+  page.save(png, pixels);
 }
 
 }  // namespace tabmelt

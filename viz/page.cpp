@@ -9,7 +9,10 @@
 #include <vtkContextItem.h>
 #include <vtkContextScene.h>
 #include <vtkErrorCode.h>
+#include <vtkImageData.h>
+#include <vtkImageResize.h>
 #include <vtkImageShrink3D.h>
+#include <vtkImageSincInterpolator.h>
 #include <vtkNew.h>
 #include <vtkObjectFactory.h>
 #include <vtkPNGWriter.h>
@@ -260,35 +263,50 @@ void Page::show_in(vtkContextActor& actor, double scale) const {
   scene->SetDirty(true);
 }
 
-void Page::save(const std::filesystem::path& png) const {
+void Page::save(const std::filesystem::path& png, int pixels) const {
   require_display();
+  // Small pictures are averaged down from the usual size, because the drawing of small letters is
+  // not in proportion; large ones are drawn large.
+  const double scale =
+      supersampling * std::max(1.0, static_cast<double>(pixels) / static_cast<double>(width_));
   vtkNew<vtkRenderWindow> window;
   window->SetOffScreenRendering(1);
   window->SetDPI(dots_per_inch);
   window->SetMultiSamples(0);  // supersampling smooths as well, at a quarter of the time
-  window->SetSize(width_ * supersampling, height_ * supersampling);
+  window->SetSize(static_cast<int>(std::lround(width_ * scale)),
+                  static_cast<int>(std::lround(height_ * scale)));
   vtkNew<vtkRenderer> renderer;
   renderer->SetBackground(palette::paper.red, palette::paper.green, palette::paper.blue);
   window->AddRenderer(renderer);
   vtkNew<vtkContextActor> actor;
-  show_in(*actor, supersampling);
+  show_in(*actor, scale);
   renderer->AddActor(actor);
   window->Render();
 
-  write_window(*window, png, supersampling);
+  write_window(*window, png, pixels);
 }
 
-void write_window(vtkRenderWindow& window, const std::filesystem::path& png, int shrink_factor) {
+void write_window(vtkRenderWindow& window, const std::filesystem::path& png, int width) {
   vtkNew<vtkWindowToImageFilter> grab;
   grab->SetInput(&window);
   grab->SetInputBufferTypeToRGB();
   grab->ReadFrontBufferOff();
+  grab->Update();
+  const int* const full = grab->GetOutput()->GetDimensions();
+  const int height = static_cast<int>(std::lround(static_cast<double>(full[1]) * width / full[0]));
   vtkNew<vtkImageShrink3D> shrink;
   shrink->SetInputConnection(grab->GetOutputPort());
-  shrink->SetShrinkFactors(shrink_factor, shrink_factor, 1);
+  shrink->SetShrinkFactors(std::max(1, full[0] / width), std::max(1, full[0] / width), 1);
   shrink->AveragingOn();
+  vtkNew<vtkImageSincInterpolator> average;
+  average->AntialiasingOn();
+  vtkNew<vtkImageResize> resize;
+  resize->SetInputConnection(grab->GetOutputPort());
+  resize->SetOutputDimensions(width, height, 1);
+  resize->SetInterpolator(average);
+  const bool whole_steps = full[0] % width == 0 && full[1] % height == 0;
   vtkNew<vtkPNGWriter> writer;
-  writer->SetInputConnection(shrink->GetOutputPort());
+  writer->SetInputConnection(whole_steps ? shrink->GetOutputPort() : resize->GetOutputPort());
   writer->SetFileName(png.c_str());
   // VTK would report an unwritable path on the terminal only, so the path is tried first.
   std::error_code trouble;

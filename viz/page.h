@@ -1,6 +1,6 @@
-// One picture in the making: shapes and text in page units (pixels of the finished PNG, origin at
-// the lower left), drawn in the order they were added. Drawn at twice the size and averaged down,
-// so that lines and letters come out smooth.
+// One picture in the making: shapes and text in page units (pixels of a PNG of usual size, origin
+// at the lower left), drawn in the order they were added. Drawn at twice the size and averaged
+// down, so that lines and letters come out smooth.
 #pragma once
 
 #include <vtkSmartPointer.h>
@@ -78,8 +78,9 @@ class Page {
   // pixels are one page unit.
   void show_in(vtkContextActor&, double scale) const;
 
-  // Throws PictureError if there is no display or the file cannot be written.
-  void save(const std::filesystem::path& png) const;
+  // `pixels` wide, the height in proportion. Throws PictureError if there is no display or the file
+  // cannot be written.
+  void save(const std::filesystem::path& png, int pixels) const;
 
  private:
   using Command = std::function<void(vtkContext2D&, double scale)>;
@@ -89,9 +90,9 @@ class Page {
   std::vector<Command> commands_;
 };
 
-// What a window shows, as PNG, averaged down `shrink` times. Throws PictureError if the file cannot
-// be written.
-void write_window(vtkRenderWindow&, const std::filesystem::path& png, int shrink = 1);
+// What a window shows, as PNG, averaged down to `width` pixels if it is wider. Throws PictureError
+// if the file cannot be written.
+void write_window(vtkRenderWindow&, const std::filesystem::path& png, int width);
 
 // The parts of a polyline that show when it is drawn dashed.
 std::vector<Polyline> dashes(const Polyline&, double dash, double gap);

@@ -1,13 +1,6 @@
 #include "viz/pictures.h"
 
 #include <fmt/format.h>
-#include <vtkErrorCode.h>
-#include <vtkImageData.h>
-#include <vtkImageResize.h>
-#include <vtkImageSincInterpolator.h>
-#include <vtkNew.h>
-#include <vtkPNGReader.h>
-#include <vtkPNGWriter.h>
 
 #include <algorithm>
 #include <cmath>
@@ -34,29 +27,6 @@ double best_moment(const StoredRun& run) {
   return run.frame_times.empty() ? 0 : run.frame_times.back();
 }
 
-// Averages a picture down to a width [pixels] in place; its proportion stays.
-void shrink_to_width(const std::filesystem::path& png, int width) {
-  vtkNew<vtkPNGReader> reader;
-  reader->SetFileName(png.c_str());
-  reader->Update();
-  const int* const full = reader->GetOutput()->GetDimensions();
-  const int height = static_cast<int>(std::lround(static_cast<double>(full[1]) * width / full[0]));
-  vtkNew<vtkImageSincInterpolator> average;
-  average->AntialiasingOn();
-  vtkNew<vtkImageResize> resize;
-  resize->SetInputConnection(reader->GetOutputPort());
-  resize->SetOutputDimensions(width, height, 1);
-  resize->SetInterpolator(average);
-  vtkNew<vtkPNGWriter> writer;
-  writer->SetInputConnection(resize->GetOutputPort());
-  writer->SetFileName(png.c_str());
-  writer->Write();
-  if (writer->GetErrorCode() != vtkErrorCode::NoError) {
-    throw PictureError("cannot write " + png.string() + ": " +
-                       vtkErrorCode::GetStringFromErrorCode(writer->GetErrorCode()));
-  }
-}
-
 bool is_listed(const auto& names, std::string_view name) {
   return std::find(names.begin(), names.end(), name) != names.end();
 }
@@ -65,9 +35,9 @@ void require_sense(const PictureChoice& choice) {
   for (const std::string& name : choice.only) {
     if (!is_listed(picture_names, name)) throw PictureError("there is no picture \"" + name + "\"");
   }
-  if (choice.width < smallest_picture_width || choice.width > full_picture_width) {
+  if (choice.width < smallest_picture_width || choice.width > largest_picture_width) {
     throw PictureError(fmt::format("a picture is {} to {} pixels wide, not {}",
-                                   smallest_picture_width, full_picture_width, choice.width));
+                                   smallest_picture_width, largest_picture_width, choice.width));
   }
 }
 
@@ -93,12 +63,14 @@ std::vector<std::filesystem::path> draw_all(const StoredRun& run,
   };
   const std::array<Picture, picture_names.size()> pictures{{
       {has_frames,
-       [&](const Path& png) { draw_section(run, choice.time.value_or(best_moment(run)), png); }},
-      {has_frames, [&](const Path& png) { draw_moments(run, png); }},
-      {has_frames, [&](const Path& png) { draw_peak_map(run, png); }},
-      {has_potential, [&](const Path& png) { draw_current(run, png); }},
-      {has_series, [&](const Path& png) { draw_curves(run, png); }},
-      {has_series, [&](const Path& png) { draw_energy(run, png); }},
+       [&](const Path& png) {
+         draw_section(run, choice.time.value_or(best_moment(run)), png, choice.width);
+       }},
+      {has_frames, [&](const Path& png) { draw_moments(run, png, choice.width); }},
+      {has_frames, [&](const Path& png) { draw_peak_map(run, png, choice.width); }},
+      {has_potential, [&](const Path& png) { draw_current(run, choice.time, png, choice.width); }},
+      {has_series, [&](const Path& png) { draw_curves(run, png, choice.width); }},
+      {has_series, [&](const Path& png) { draw_energy(run, png, choice.width); }},
   }};
   std::vector<Path> written;
   for (std::size_t n = 0; n < pictures.size(); ++n) {
@@ -111,7 +83,6 @@ std::vector<std::filesystem::path> draw_all(const StoredRun& run,
     }
     written.push_back(folder / (name + ".png"));
     pictures[n].draw(written.back());
-    if (choice.width < full_picture_width) shrink_to_width(written.back(), choice.width);
   }
   if (written.empty()) {
     throw PictureError("the result holds neither frames nor time series to draw");

@@ -128,12 +128,15 @@ void draw_inner_wall_note(Page& page, const SectionPlace& place, const StoredRun
                      layer.empty() ? 0.0 : Page::text_width(layer, worst)});
   const Box& panel = place.box();
   const double height = layer.empty() ? 80 : 103;
-  const Box box{panel.right() - width - 18, panel.y + 18, width, height};
   const double y_wall = place.at(0, wall).y;
-  const double x = box.x + 30;
-  if (y_wall > box.top() && y_wall < panel.top()) {
-    page.line({{x, box.top()}, {x, y_wall}}, {.colour = palette::ink, .width = 4});
-    page.line({{x, box.top()}, {x, y_wall}}, {.colour = inner_wall_colour, .width = 2});
+  // Below the wall, where it is cold, or in the upper corner if nothing is drawn below it.
+  const bool below = y_wall > panel.y + height + 30;
+  const Box box{panel.right() - width - 18, below ? panel.y + 18 : panel.top() - height - 18, width,
+                height};
+  const double x = box.x + 30, y_box = below ? box.top() : box.y;
+  if (y_wall >= panel.y - 1 && y_wall < panel.top()) {
+    page.line({{x, y_box}, {x, y_wall}}, {.colour = palette::ink, .width = 4});
+    page.line({{x, y_box}, {x, y_wall}}, {.colour = inner_wall_colour, .width = 2});
   }
   page.rectangle(box, faded(palette::white, 0.94));
   page.rectangle({box.x, box.y, 6, box.height}, inner_wall_colour);

@@ -84,8 +84,19 @@ std::vector<Row> rows_of_times(const StoredRun& run) {
   return rows;
 }
 
+// True if hardly a cell was ever molten that is not molten now: the outlines lie on each other.
+bool nearly_same_extent(const std::vector<float>& now, const std::vector<float>& ever) {
+  std::size_t molten = 0, differing = 0;
+  for (std::size_t cell = 0; cell < ever.size() && cell < now.size(); ++cell) {
+    molten += ever[cell] >= 0.5F ? 1 : 0;
+    differing += ever[cell] >= 0.5F && now[cell] < 0.5F ? 1 : 0;
+  }
+  return molten > 0 && 50 * differing <= molten;
+}
+
 struct Legend {
   bool melt_now = false, melt_largest = false, wall = false;
+  bool all_at_once = false;  // what is molten now is the largest extent
 };
 
 void draw_legend(Page& page, const Legend& legend, double y) {
@@ -101,7 +112,7 @@ void draw_legend(Page& page, const Legend& legend, double y) {
   }
   if (legend.melt_largest) {
     draw_melt_sample(page, {x + 4, y}, 40, MeltLine::largest);
-    next("Largest melt");
+    next(legend.all_at_once ? "Largest melt: now" : "Largest melt");
   }
   if (legend.wall) {
     page.line({{x, y}, {x + 48, y}}, {.colour = palette::ink, .width = 6.5});
@@ -123,6 +134,7 @@ void draw_temperature_panel(Page& page, const StoredRun& run, const std::vector<
   draw_parts(page, place, run);
   draw_inner_wall(page, place, run);
   legend.melt_largest = draw_melt(page, place, run, liquid_ever, MeltLine::largest);
+  legend.all_at_once = nearly_same_extent(liquid_now, liquid_ever);
   legend.melt_now = !liquid_now.empty() && draw_melt(page, place, run, liquid_now, MeltLine::now);
   draw_part_names(page, place, run);
   draw_inner_wall_note(page, place, run);
@@ -137,7 +149,7 @@ void draw_temperature_panel(Page& page, const StoredRun& run, const std::vector<
 
 }  // namespace
 
-void draw_section(const StoredRun& run, double time, const std::filesystem::path& png) {
+void draw_section(const StoredRun& run, double time, const std::filesystem::path& png, int pixels) {
   require_mesh(run);
   const Frame frame = frame_of(run, nearest_frame(run, time));
   Page page(page_width, page_height);
@@ -150,10 +162,10 @@ void draw_section(const StoredRun& run, double time, const std::filesystem::path
   y = draw_table(page, "Peaks of the whole run", rows_of_whole_run(run), {column_left, y - 26},
                  column_width);
   draw_legend(page, legend, y - 44);
-  page.save(png);
+  page.save(png, pixels);
 }
 
-void draw_peak_map(const StoredRun& run, const std::filesystem::path& png) {
+void draw_peak_map(const StoredRun& run, const std::filesystem::path& png, int pixels) {
   require_mesh(run);
   Page page(page_width, page_height);
   draw_head_and_foot(page, run, "Peak temperature", "the hottest each place became in the run");
@@ -163,7 +175,7 @@ void draw_peak_map(const StoredRun& run, const std::filesystem::path& png) {
                         {column_left, panel.top()}, column_width);
   y = draw_table(page, "When", rows_of_times(run), {column_left, y - 26}, column_width);
   draw_legend(page, legend, y - 44);
-  page.save(png);
+  page.save(png, pixels);
 }
 
 }  // namespace tabmelt

@@ -443,7 +443,7 @@ Point Viewer::pixel_of(std::size_t run, Point mm) const { return panels_.at(run)
 
 void Viewer::save(const std::filesystem::path& png) {
   window_->Render();
-  write_window(*window_, png);
+  write_window(*window_, png, shown_width_);
 }
 
 }  // namespace tabmelt

@@ -33,7 +33,7 @@ struct PictureOptions {
   bool animation = false;             // a movie instead of the pictures
   bool frames = false;                // numbered pictures instead of them
   std::optional<std::string> only;    // names, separated by commas; unset: all
-  std::optional<std::string> moment;  // of the section, with its unit: "0.9 ms"
+  std::optional<std::string> moment;  // of section and current, with its unit: "0.9 ms"
   std::optional<int> width;           // [pixels]
 };
 

@@ -136,15 +136,18 @@ int main(int argument_count, char** arguments) {
     option->excludes(animation)->excludes(frames);
   };
   of_pictures(picture->add_option("--only", picture_options.only,
-                                  "Only these of section,moments,peak,current,curves,energy; "
-                                  "report.html keeps the pictures it has"));
-  of_pictures(picture->add_option("--at", picture_options.moment,
-                                  "Moment of the section, with its unit (else that of the largest "
-                                  "nugget, or of the hottest joint)"));
+                                  "Only these of section,moments,peak,current,curves,energy"));
   of_pictures(
-      picture->add_option("--width", picture_options.width,
-                          "Width in pixels, 640 to 1600 (else 1600); height in proportion"));
+      picture->add_option("--at", picture_options.moment,
+                          "Moment of section and current, with its unit; the others show the "
+                          "whole run (else section: largest nugget, or hottest joint; "
+                          "current: its peak)"));
+  of_pictures(picture->add_option("--width", picture_options.width,
+                                  "Width in pixels, 640 to 4800 (else 1600); height and letters in "
+                                  "proportion"));
   picture->footer(
+      "What is drawn beside the result also takes its place in report.html; with -o elsewhere the\n"
+      "report stays as it is.\n"
       "Example: the section at 0.9 ms and the curves, half as large, into a folder of their own\n"
       "  tabmelt picture results/mine --only section,curves --at \"0.9 ms\" --width 800 -o small");
   picture->callback([&] { chosen = [&] { return tabmelt::picture(picture_options); }; });

@@ -53,15 +53,20 @@ PictureChoice choice_in(const PictureOptions& options) {
   if (options.only) choice.only = names_in(*options.only);
   if (options.moment) {
     choice.time = moment_in(*options.moment);
-    const auto section = std::find(choice.only.begin(), choice.only.end(), "section");
-    if (!choice.only.empty() && section == choice.only.end()) {
-      throw WrongChoice("--at is the moment of the section, which --only leaves out");
+    const auto shows_a_moment = [](const std::string& name) {
+      return std::find(instant_pictures.begin(), instant_pictures.end(), name) !=
+             instant_pictures.end();
+    };
+    if (!choice.only.empty() &&
+        std::none_of(choice.only.begin(), choice.only.end(), shows_a_moment)) {
+      throw WrongChoice(fmt::format("--at is the moment of {}, which --only leaves out",
+                                    fmt::join(instant_pictures, " and ")));
     }
   }
   if (options.width) choice.width = *options.width;
-  if (choice.width < smallest_picture_width || choice.width > full_picture_width) {
+  if (choice.width < smallest_picture_width || choice.width > largest_picture_width) {
     throw WrongChoice(fmt::format("--width: {} is not within {} to {} pixels", choice.width,
-                                  smallest_picture_width, full_picture_width));
+                                  smallest_picture_width, largest_picture_width));
   }
   return choice;
 }
@@ -105,8 +110,11 @@ ExitStatus drawn(const PictureOptions& options) {
       files = animate_result(file, folder, options.frames ? Animation::frames : Animation::movie);
     } else {
       files = draw_result(file, folder, choice);
-      // Part of the set would take the place of all in the report.
-      if (choice.only.empty()) put_into_report(beside, files);
+      // The report shows the pictures beside it.
+      std::error_code ignored;
+      if (fs::equivalent(folder.empty() ? "." : folder, beside, ignored)) {
+        put_into_report(beside, files);
+      }
     }
     for (const fs::path& picture_file : files) fmt::print("{}\n", picture_file.string());
   }

@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <array>
 #include <cstdint>
 #include <fstream>
 #include <iterator>
@@ -28,6 +30,9 @@ std::optional<std::string> content(const fs::path& file) {
   return bytes;
 }
 
+constexpr std::array<const char*, 6> order_on_page{"section", "moments", "peak",
+                                                   "current", "curves",  "energy"};
+
 struct Caption {
   std::string words;
   bool printed = true;  // false: left out on paper
@@ -36,11 +41,10 @@ struct Caption {
 // What a picture shows, by the name of its file.
 Caption caption(const fs::path& file) {
   static const std::map<std::string, Caption> known{
-      {"section", {"The spot at its telling moment: temperature in both halves of the section."}},
+      {"section", {"Temperature in both halves of the section, at the moment it names."}},
       {"moments", {"Telling moments of the weld, with the pulse below them."}},
       {"peak", {"The hottest every place became over the whole run.", false}},
-      {"current",
-       {"Electric potential at the peak current, with the lines along which it flows.", false}},
+      {"current", {"Electric potential, with the lines along which the current flows.", false}},
       {"curves", {"Current, voltages, resistances and force; temperatures against their limits."}},
       {"energy", {"Where the energy went, from the source to its sinks."}},
   };
@@ -52,9 +56,38 @@ std::string figure(const fs::path& file, const std::string& png) {
   const Caption shown = caption(file);
   const std::string words = html_escaped(shown.words);
   return fmt::format(
-      "<figure{}><img alt=\"{}\" src=\"data:image/png;base64,{}\"><figcaption>{}</figcaption>"
+      "<figure id=\"picture-{}\"{}><img alt=\"{}\" "
+      "src=\"data:image/png;base64,{}\"><figcaption>{}</figcaption>"
       "</figure>\n",
-      shown.printed ? "" : " class=\"unprinted\"", words, base64(png), words);
+      html_escaped(file.stem().string()), shown.printed ? "" : " class=\"unprinted\"", words,
+      base64(png), words);
+}
+
+constexpr const char* figure_begins = "<figure ";
+constexpr const char* figure_ends = "</figure>\n";
+
+std::vector<std::string> figures_in(const std::string& html) {
+  std::vector<std::string> figures;
+  for (std::size_t from = html.find(figure_begins); from != std::string::npos;
+       from = html.find(figure_begins, from + 1)) {
+    const std::size_t end = html.find(figure_ends, from);
+    if (end == std::string::npos) break;
+    figures.push_back(html.substr(from, end - from + std::string(figure_ends).size()));
+  }
+  return figures;
+}
+
+// Of two figures, whether the first belongs further up on the page.
+bool stands_before(const std::string& a, const std::string& b) {
+  const auto rank = [](const std::string& figure) {
+    std::size_t n = 0;
+    while (n < order_on_page.size() &&
+           figure.find(fmt::format("id=\"picture-{}\"", order_on_page[n])) > figure.find('>')) {
+      ++n;
+    }
+    return n;
+  };
+  return rank(a) < rank(b);
 }
 
 std::string place(const std::string& inside) {
@@ -75,13 +108,30 @@ std::string with_pictures(const std::string& page, const std::vector<fs::path>& 
   const std::size_t from = page.find(place_begins);
   const std::size_t end = page.find(place_ends, from == std::string::npos ? 0 : from);
   if (from == std::string::npos || end == std::string::npos) return page;
-  std::string figures;
+  std::vector<std::string> figures = figures_in(page.substr(from, end - from));
+  bool changed = false;
   for (const fs::path& file : files) {
     if (file.extension() != ".png") continue;
-    if (const auto png = content(file)) figures += figure(file, *png);
+    const auto png = content(file);
+    if (!png) continue;
+    const std::string drawn = figure(file, *png);
+    const std::string name = drawn.substr(0, drawn.find('>'));
+    const auto same = std::find_if(figures.begin(), figures.end(), [&](const std::string& other) {
+      return other.substr(0, other.find('>')) == name;
+    });
+    if (same != figures.end()) {
+      *same = drawn;
+    } else {
+      figures.push_back(drawn);
+    }
+    changed = true;
   }
-  if (figures.empty()) return page;
-  return page.substr(0, from) + place("<div class=\"pictures\">\n" + figures + "</div>\n") +
+  if (!changed) return page;
+  // Added one by one they still stand in the order of a whole set.
+  std::stable_sort(figures.begin(), figures.end(), stands_before);
+  std::string all;
+  for (const std::string& each : figures) all += each;
+  return page.substr(0, from) + place("<div class=\"pictures\">\n" + all + "</div>\n") +
          page.substr(end + std::string(place_ends).size());
 }
 

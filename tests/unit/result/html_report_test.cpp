@@ -97,9 +97,14 @@ TEST(HtmlReport, takes_pictures_in_and_replaces_them) {
   EXPECT_EQ(count(full, "<img "), 2U);
   EXPECT_TRUE(has(full, "data:image/png;base64," + base64("first")));
   EXPECT_FALSE(has(full, "None were drawn"));
-  const std::string again = with_pictures(full, {two});
-  EXPECT_EQ(count(again, "<img "), 1U);
+  // Drawn again, one takes its own place and the other stays.
+  const std::string again = with_pictures(full, {file_with(folder, "section.png", "newer")});
+  EXPECT_EQ(count(again, "<img "), 2U);
   EXPECT_FALSE(has(again, base64("first")));
+  EXPECT_LT(again.find(base64("newer")), again.find(base64("second")));
+  file_with(folder, "section.png", "first");
+  // Added one by one they stand in the order of a set.
+  EXPECT_EQ(with_pictures(with_pictures(empty, {two}), {one}), full);
   EXPECT_EQ(with_pictures(full, {one, two}), full);
   EXPECT_EQ(with_pictures(full, {}), full);
   EXPECT_EQ(with_pictures("no place here", {one}), "no place here");

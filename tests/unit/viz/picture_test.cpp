@@ -155,9 +155,9 @@ TEST_F(Pictures, ChoiceThatCannotBeMetIsSaid) {
   EXPECT_EQ(message_of(synthetic_run(), {.only = {"section", "sektion"}}),
             "there is no picture \"sektion\"");
   EXPECT_EQ(message_of(synthetic_run(), {.width = 639}),
-            "a picture is 640 to 1600 pixels wide, not 639");
-  EXPECT_EQ(message_of(synthetic_run(), {.width = 1601}),
-            "a picture is 640 to 1600 pixels wide, not 1601");
+            "a picture is 640 to 4800 pixels wide, not 639");
+  EXPECT_EQ(message_of(synthetic_run(), {.width = 4801}),
+            "a picture is 640 to 4800 pixels wide, not 4801");
   EXPECT_FALSE(fs::exists(folder_ / "none"));
   StoredRun run = synthetic_run({.frames = 1});
   run.series.clear();
