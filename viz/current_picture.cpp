@@ -18,6 +18,9 @@ constexpr double column_left = 1318;
 constexpr double column_width = page_width - page_margin - column_left;
 constexpr int tubes = 16;
 constexpr Colour line_colour{0.98, 0.83, 0.35};
+// Casing first, then the core on top of it.
+constexpr LineStyle line_styles[] = {{.colour = palette::ink, .width = 4},
+                                     {.colour = line_colour, .width = 2}};
 constexpr Colour no_current{0.80, 0.79, 0.77};
 
 // Even steps of potential [mV] in round numbers.
@@ -110,15 +113,19 @@ void draw_current(const StoredRun& run, std::optional<double> time,
   }
   const std::vector<float> millivolts = in_millivolts(frame.potential);
   const Scale scale = potential_scale(millivolts);
+  const CurrentLines flow = current_lines(run, frame, tubes, window);
+  const bool flows = flow.total != 0;
+  if (!flows) {
+    others.insert(others.end(), metals.begin(), metals.end());
+    metals.clear();
+  }
 
   Page page(page_width, page_height);
   draw_head_and_foot(page, run, time ? "Current" : "Peak current", "t = " + time_words(frame.time));
   page.rectangle(panel, palette::plot);
   draw_field(page, place, run, millivolts, {"", {-1e30, 1e30}, {no_current}}, others);
   draw_field(page, place, run, millivolts, scale, metals);
-  const CurrentLines flow = current_lines(run, frame, tubes, window);
-  for (const LineStyle& style : {LineStyle{.colour = palette::ink, .width = 4},
-                                 LineStyle{.colour = line_colour, .width = 2}}) {
+  for (const LineStyle& style : line_styles) {
     for (const Polyline& line : flow.lines) {
       for (const Polyline& half : place.both_halves(line)) {
         page.line(half, style, panel);
@@ -133,21 +140,28 @@ void draw_current(const StoredRun& run, std::optional<double> time,
   draw_part_names(page, place, run);
   draw_scale_bar(page, {panel.x, panel.y - 22}, 0.25 * panel.width, place.page_per_mm());
   page.text({panel.right(), panel.y - 28},
-            fmt::format("Between neighbouring lines flows 1/{} of the current, all around the axis",
-                        tubes),
+            flows ? fmt::format(
+                        "Between neighbouring lines flows 1/{} of the current, all around the axis",
+                        tubes)
+                  : std::string("No current flows at this moment"),
             {.size = 14, .colour = palette::quiet_ink, .align = Align::right});
-  draw_upright_scale(page, scale, {panel.right() + 22, panel.y, 26, panel.height});
+  if (flows) {
+    draw_upright_scale(page, scale, {panel.right() + 22, panel.y, 26, panel.height});
+  }
   const double y = draw_table(page, "At this moment", rows_at(run, frame, flow),
                               {column_left, panel.top()}, column_width);
-  page.line({{column_left, y - 44}, {column_left + 48, y - 44}},
-            {.colour = palette::ink, .width = 4});
-  page.line({{column_left, y - 44}, {column_left + 48, y - 44}},
-            {.colour = line_colour, .width = 2});
-  draw_arrow_head(page, {column_left + 24, y - 44}, 0);
-  page.text({column_left + 62, y - 44}, "Current line", {.size = 15});
-  page.rectangle({column_left, y - 80, 48, 16}, no_current);
-  page.frame({column_left, y - 80, 48, 16}, {.colour = palette::quiet_ink, .width = 1});
-  page.text({column_left + 62, y - 72}, "No current here", {.size = 15});
+  double legend = y - 44;
+  if (flows) {
+    for (const LineStyle& style : line_styles) {
+      page.line({{column_left, legend}, {column_left + 48, legend}}, style);
+    }
+    draw_arrow_head(page, {column_left + 24, legend}, 0);
+    page.text({column_left + 62, legend}, "Current line", {.size = 15});
+    legend -= 28;
+  }
+  page.rectangle({column_left, legend - 8, 48, 16}, no_current);
+  page.frame({column_left, legend - 8, 48, 16}, {.colour = palette::quiet_ink, .width = 1});
+  page.text({column_left + 62, legend}, "No current here", {.size = 15});
   page.save(png, pixels);
 }
 

@@ -110,7 +110,7 @@ void draw_column(Page& page, const std::vector<Panel>& panels, const Abscissa& a
   }
 }
 
-constexpr double electrical_labels = 116, thermal_labels = 228;
+constexpr double electrical_labels = 116, thermal_labels = 244;
 
 std::vector<Panel> electrical_panels(const StoredRun& run) {
   std::vector<Panel> panels;

@@ -301,7 +301,10 @@ void draw_panel(Page& page, const Panel& panel, const Abscissa& axis, const Box&
   page.text({box.x, box.top() + 15}, panel.title, {.size = 16, .bold = true});
 
   std::vector<SideLabel> labels;
-  for (const LimitLine& limit : panel.limits) {
+  std::vector<LimitLine> limits = panel.limits;
+  std::stable_sort(limits.begin(), limits.end(),
+                   [](const LimitLine& a, const LimitLine& b) { return a.value < b.value; });
+  for (const LimitLine& limit : limits) {
     const double y = values.height(limit.value);
     if (y > box.top() + 1) {
       labels.push_back({limit.name + " (above)", limit.colour, box.top()});

@@ -73,8 +73,9 @@ void draw_titles(Page& page, const View& view) {
       y -= title.pitch;
     }
     const double bottom = box.top() + 8;
-    const FittedText verdict =
-        fitted(verdict_of(run), {.size = 14}, room, y + 0.5 * title.pitch - bottom, 11);
+    const FittedText verdict = fitted(
+        (run.complete ? "" : "Run cut short; what was stored until then. ") + verdict_of(run),
+        {.size = 14}, room, y + 0.5 * title.pitch - bottom, 11);
     y -= 0.5 * (verdict.pitch - title.pitch) + 2;
     for (const std::string& line : verdict.lines) {
       page.text({left, y}, line, verdict.style);

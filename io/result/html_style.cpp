@@ -91,6 +91,7 @@ figcaption { background: var(--card); padding: 0.4rem 0.7rem; font-size: 0.9rem;
   #defaults thead { display: none; }
   #defaults table, #defaults tr { display: block; }
   #defaults td:not(.detail) { display: inline; border: 0; padding: 0 0.6mm; }
+  #defaults td:first-child { padding-left: 0; }
   #defaults td:first-child::after { content: ":"; }
 }
 )css";

@@ -116,7 +116,11 @@ void check_schema(const fs::path& path, const H5::H5File& file) {
                    "): layout " + std::to_string(version) + ", this program reads up to " +
                    std::to_string(result_schema_version));
   }
-  if (version < 1) fail(path, "damaged result file (no schema_version)");
+  if (!file.attrExists("schema_version")) fail(path, "damaged result file (no schema_version)");
+  if (version < 1) {
+    fail(path, "written by an older program (" + text_attribute(file, "program_version") +
+                   "): layout " + std::to_string(version) + ", this program reads from 1 on");
+  }
 }
 
 // Frames for which every list and array has its entry.

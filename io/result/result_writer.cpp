@@ -161,18 +161,32 @@ fs::path ResultWriter::finish(const Result& run, const Verdict& verdict) {
   impl_->finished = true;
   const bool complete = run.ending == Ending::finished;
   std::string report;
+  impl_->remembering(
+      [&] { report = report_text(impl_->asked, run, verdict, impl_->folder.string()); });
+  // The texts come first: only when all of them are on the disk may the field file say that the
+  // results are complete.
+  std::optional<std::string> text_failure;
+  if (!impl_->failure) {
+    try {
+      impl_->write_texts(run, verdict, report, complete);
+    } catch (const OutputError& error) {
+      text_failure = error.what();
+    }
+  }
   impl_->remembering([&] {
-    report = report_text(impl_->asked, run, verdict, impl_->folder.string());
     impl_->fields->finish(run, history_columns(run),
                           result_scalars(impl_->asked.problem, run, verdict),
                           {{"verdict", "verdict in one sentence", verdict.sentence},
                            {"report", "report in Markdown", report},
                            {"notes", "what the run left behind, one per line", joined(run.notes)}},
-                          complete);
+                          complete && !text_failure);
   });
   impl_->fields.reset();
-  if (impl_->failure) throw OutputError(*impl_->failure);
-  impl_->write_texts(run, verdict, report, complete);
+  if (impl_->failure) {
+    impl_->remove_text_parts();
+    throw OutputError(*impl_->failure);
+  }
+  if (text_failure) throw OutputError(*text_failure);
   if (!complete) return part_file();
   impl_->rename_all();
   return impl_->final(field_name);

@@ -122,5 +122,46 @@ TEST_F(PictureCommand, ChosenPicturesAreDrawnAndTheReportIsLeftAlone) {
   EXPECT_NE(file_text(path("later/section.png")), file_text(path("small/section.png")));
 }
 
+// The report's picture of that name, as it stands in the page.
+std::string embedded(const std::string& page, const std::string& name) {
+  const auto from = page.find("id=\"picture-" + name + "\"");
+  return from == std::string::npos ? "" : page.substr(from, page.find("</figure>", from) - from);
+}
+
+TEST_F(PictureCommand, ReportShowsThePicturesBesideIt) {
+  compute();
+  const Finished first = tell({"picture", "out", "--only", "curves,section", "--width", "640"});
+  if (first.status == 3 && contains(first.error, "cannot draw")) GTEST_SKIP() << first.error;
+  ASSERT_EQ(first.status, 0) << first.error;
+  const std::string before = file_text(path("out/report.html"));
+  ASSERT_NE(embedded(before, "section"), "");
+  const Finished again =
+      tell({"picture", "out", "--only", "section", "--at", "0.2 ms", "--width", "640"});
+  ASSERT_EQ(again.status, 0) << again.error;
+  const std::string after = file_text(path("out/report.html"));
+  EXPECT_NE(embedded(after, "section"), embedded(before, "section"));
+  EXPECT_EQ(embedded(after, "curves"), embedded(before, "curves"));
+  EXPECT_FALSE(contains(after, "None were drawn"));
+  // The potential moves with --at as well.
+  for (const char* moment : {"0.2 ms", "0.9 ms"}) {
+    const Finished done = tell(
+        {"picture", "out", "--only", "current", "--at", moment, "--width", "640", "-o", moment});
+    ASSERT_EQ(done.status, 0) << done.error;
+  }
+  EXPECT_NE(file_text(path("0.2 ms/current.png")), file_text(path("0.9 ms/current.png")));
+  EXPECT_EQ(file_text(path("out/report.html")), after) << "drawn elsewhere, it stays as it is";
+}
+
+TEST_F(PictureCommand, LargePictureForPrintHasItsSize) {
+  compute();
+  const Finished done =
+      tell({"picture", "out", "--only", "section", "--width", "2400", "-o", "print"});
+  if (done.status == 3 && contains(done.error, "cannot draw")) GTEST_SKIP() << done.error;
+  ASSERT_EQ(done.status, 0) << done.error;
+  const std::string png = file_text(path("print/section.png"));
+  EXPECT_EQ(png_number(png, 16), 2400U);
+  EXPECT_EQ(png_number(png, 20), 1500U);
+}
+
 }  // namespace
 }  // namespace tabmelt::test

@@ -137,6 +137,9 @@ TEST(Interrupted, a_text_that_does_not_fit_leaves_nothing_under_a_final_name) {
        {"result.vtkhdf", "result.xdmf", "history.csv", "summary.json", "report.md"}) {
     EXPECT_FALSE(fs::exists(folder / name)) << name;
   }
+  const StoredRun stored = read_result_file(folder / "result.part.vtkhdf");
+  EXPECT_FALSE(stored.complete) << "half of the results is missing";
+  EXPECT_EQ(stored.series.at("current").size(), sample::steps) << "what could be stored is";
 }
 
 }  // namespace

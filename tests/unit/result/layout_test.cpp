@@ -1,4 +1,4 @@
-// The layout of the field file, seen by other programs: h5py and VTK's own reader.
+// The layout of the field file, seen by other programs: h5py, xarray and VTK's own reader.
 
 #include <gtest/gtest.h>
 
@@ -119,6 +119,43 @@ TEST(Layout, is_as_described_when_seen_through_h5py) {
   const auto file = sample::write(folder.path());
   const auto outcome = sample::run_python(h5py_script, file.string());
   if (outcome.status == sample::module_missing) GTEST_SKIP() << "no h5py: " << outcome.output;
+  EXPECT_EQ(outcome.status, 0) << outcome.output;
+}
+
+// The groups with axes open as they are; those without need made-up names for their dimensions.
+const char* const xarray_script = R"python(
+import sys
+try:
+    import h5py, numpy as np, xarray
+    import h5netcdf
+except ImportError as missing:
+    print(missing); sys.exit(77)
+def group(name, **more):
+    return xarray.open_dataset(sys.argv[1], engine='h5netcdf', group=name, **more)
+f = h5py.File(sys.argv[1], 'r')
+fields = group('fields')
+assert dict(fields.sizes) == {'time': 4, 'z': 9, 'r': 12, 'component': 3}, fields.sizes
+assert fields.temperature.dims == ('time', 'z', 'r') and fields.temperature.units == 'K'
+assert fields.current_density.dims == ('time', 'z', 'r', 'component')
+assert (fields.temperature == f['fields/temperature'][:]).all()
+assert (fields.r == f['fields/r'][:]).all() and fields.r.units == 'm'
+k, j, i = 2, 5, 3
+place = dict(time=f['fields/time'][k], z=f['fields/z'][j], r=f['fields/r'][i])
+assert fields.electric_potential.sel(place, method='nearest') == f['fields/electric_potential'][k, j, i]
+series = group('series')
+assert series.current.dims == ('time',) and (series.current == f['series/current'][:]).all()
+assert (series.time == f['series/time'][:]).all() and series.current.units == 'A'
+results = group('results')
+assert results.ledger_can.item() == f['results/ledger_can'][()] and results.ledger_can.units == 'J'
+mesh = group('mesh', phony_dims='sort')
+assert (mesh.r_edges == f['mesh/r_edges'][:]).all() and (mesh.z_edges == f['mesh/z_edges'][:]).all()
+)python";
+
+TEST(Layout, opens_in_xarray_with_its_axes) {
+  const sample::Folder folder;
+  const auto file = sample::write(folder.path());
+  const auto outcome = sample::run_python(xarray_script, file.string());
+  if (outcome.status == sample::module_missing) GTEST_SKIP() << "no xarray: " << outcome.output;
   EXPECT_EQ(outcome.status, 0) << outcome.output;
 }
 

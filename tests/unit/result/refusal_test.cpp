@@ -175,6 +175,8 @@ good, folder = sys.argv[1:]
 h5py.File(folder + '/foreign', 'w').create_group('something')
 with h5py.File(folder + '/newer', 'w') as f:
     f.attrs.update(schema_name='tabmelt-result', schema_version=2, program_version='9.9')
+with h5py.File(folder + '/older', 'w') as f:
+    f.attrs.update(schema_name='tabmelt-result', schema_version=0, program_version='0.0')
 def altered(name):
     shutil.copy(good, folder + '/' + name)
     return h5py.File(folder + '/' + name, 'r+')
@@ -186,7 +188,7 @@ with altered('shorter') as f: f['VTKHDF/CellData/liquid_fraction'].resize(3 * 12
 with altered('fewer') as f: f['VTKHDF/Steps/Values'].resize(2, axis=0)
 )python";
 
-TEST(Reader, tells_foreign_newer_and_damaged_files_apart) {
+TEST(Reader, tells_foreign_older_newer_and_damaged_files_apart) {
   const sample::Folder folder;
   const fs::path good = sample::write(folder / "good");
   const auto made =
@@ -196,6 +198,7 @@ TEST(Reader, tells_foreign_newer_and_damaged_files_apart) {
   const std::pair<const char*, const char*> expected[] = {
       {"foreign", "HDF5, but not a tabmelt result"},
       {"newer", "newer program (9.9)"},
+      {"older", "older program (0.0)"},
       {"no_edges", "damaged"},
       {"no_array", "damaged"},
       {"no_version", "damaged"},
