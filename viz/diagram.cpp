@@ -196,7 +196,8 @@ constexpr TextStyle below_axis{
     .size = 14, .colour = palette::quiet_ink, .align = Align::centre, .level = Level::top};
 constexpr LineStyle grid_line{.colour = palette::rule, .width = 1};
 
-// Labels that do not touch their neighbours; minor ones give way.
+}  // namespace
+
 std::vector<Abscissa::Tick> with_room(std::vector<Abscissa::Tick> ticks, double width) {
   constexpr double apart = 9;
   std::vector<std::pair<double, double>> taken;
@@ -219,6 +220,8 @@ std::vector<Abscissa::Tick> with_room(std::vector<Abscissa::Tick> ticks, double 
   }
   return ticks;
 }
+
+namespace {
 
 void draw_grid(Page& page, const ValueAxis& values, const Abscissa& axis, const Box& box,
                bool with_abscissa) {

@@ -42,6 +42,10 @@ class Abscissa {
   std::string title_;
 };
 
+// The ticks of an axis so many page units long, without the labels that would touch another; minor
+// ones give way.
+std::vector<Abscissa::Tick> with_room(std::vector<Abscissa::Tick>, double width);
+
 struct Curve {
   std::string name;
   std::vector<double> values;  // one per entry of Panel::abscissa; gaps where not finite

@@ -136,6 +136,40 @@ TEST(Axis, LongCoolingIsShownOnALogarithmicTimeScale) {
   EXPECT_EQ(axis.title(), "time [ms], logarithmic");
 }
 
+TEST(Axis, ShareAndValueAreInverse) {
+  for (const Abscissa& axis :
+       {Abscissa(0, 0.03, false), Abscissa(1e-4, 0.2, true), Abscissa::along(1.7)}) {
+    for (const double share : {0.0, 0.25, 0.9, 1.0}) {
+      EXPECT_NEAR(axis.share(axis.at(share)), share, 1e-12);
+    }
+    EXPECT_DOUBLE_EQ(axis.at(1), axis.last());
+  }
+  EXPECT_EQ(Abscissa::along(1.7).title(), "along the line [mm]");
+}
+
+TEST(Axis, LabelsDoNotTouchAndDecadesStay) {
+  const Abscissa axis(2e-5, 0.2, true);
+  const TextStyle style{.size = 14};
+  std::size_t wide_ones = 0;
+  for (const double width : {520.0, 220.0, 120.0}) {
+    double free_from = -1e9;
+    std::size_t named = 0;
+    for (const Abscissa::Tick& tick : with_room(axis.ticks(), width)) {
+      if (tick.words.empty()) {
+        EXPECT_TRUE(tick.minor) << "a decade at " << tick.share << " lost its name";
+        continue;
+      }
+      const double half = 0.5 * Page::text_width(tick.words, style);
+      EXPECT_GT(tick.share * width - half, free_from) << tick.words << " of " << width;
+      free_from = tick.share * width + half;
+      ++named;
+    }
+    EXPECT_GE(named, 4U);
+    wide_ones = std::max(wide_ones, named);
+  }
+  EXPECT_GE(wide_ones, 10U) << "where there is room, steps between decades are named as well";
+}
+
 TEST(Dashes, KeepTheirLengthAroundCorners) {
   const auto parts = dashes({{0, 0}, {10, 0}, {10, 10}}, 4, 2);
   double length = 0;
