@@ -77,7 +77,7 @@ bool is_on(Action action, const ViewState& state) {
 
 ViewLayout::ViewLayout(double width, double height, std::size_t runs, bool with_line) {
   constexpr double margin = 16, gap = 6, row = 30;
-  const TextStyle words{.size = 14};
+  const TextStyle words{.size = button_words};
   double x = margin;
   for (const Control& control : controls()) {
     if (control.button.empty()) {
@@ -91,6 +91,7 @@ ViewLayout::ViewLayout(double width, double height, std::size_t runs, bool with_
   const double most = width - margin;
   if (x - gap > most) {
     const double shrink = (most - margin) / (x - gap - margin);
+    button_words *= shrink;
     for (Button& button : buttons) {
       button.box.x = margin + (button.box.x - margin) * shrink;
       button.box.width *= shrink;

@@ -71,6 +71,7 @@ struct ViewLayout {
     const Control* control;
   };
   std::vector<Button> buttons;
+  double button_words = 14;  // their size
   Box slider;
   std::vector<Box> panels;  // one per run
   Box scale;

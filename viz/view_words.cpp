@@ -19,7 +19,9 @@ void draw_buttons(Page& page, const View& view) {
     page.rectangle(button.box, on ? palette::ink : palette::white);
     page.frame(button.box, {.colour = palette::quiet_ink, .width = 1});
     page.text(button.box.centre(), button.control->button,
-              {.size = 14, .colour = on ? palette::white : palette::ink, .align = Align::centre});
+              {.size = view.layout.button_words,
+               .colour = on ? palette::white : palette::ink,
+               .align = Align::centre});
   }
 }
 
@@ -109,8 +111,10 @@ void draw_readings(Page& page, const View& view) {
   const double below =
       draw_table(page, view.runs.size() < 2 ? "At this moment" : "At this moment, left | right",
                  rows, {left, scale.top()}, std::max(60.0, view.layout.curve.right() + 50 - left));
-  if (view.state.isotherm && view.state.field == Field::temperature) {
-    const double y = below - 24;
+  const double y = below - 24;
+  const Box& diagram = view.state.line ? view.layout.profile : view.layout.curve;
+  const bool room = y > diagram.top() + 46;
+  if (room && view.state.isotherm && view.state.field == Field::temperature) {
     page.line({{left, y}, {left + 26, y}}, {.width = 2.4});
     page.text({left + 34, y}, fmt::format("isotherm {:.0f} \u00b0C", view.state.level),
               {.size = 14});
