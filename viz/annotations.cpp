@@ -27,8 +27,9 @@ void draw_head_and_foot(Page& page, const StoredRun& run, const std::string& pic
   const TextStyle title{.size = 28, .bold = true};
   const double taken = std::max(Page::text_width(picture, what), Page::text_width(detail, more));
   const double room = right - page_margin - taken - 40;
-  for (const std::string& line : wrapped(title_of(run), title, room, 1)) {
-    page.text({page_margin, page.height() - 40}, line, title);
+  const FittedText name = fitted(title_of(run), title, room, 1.2 * title.size, 18);
+  for (const std::string& line : name.lines) {
+    page.text({page_margin, page.height() - 40}, line, name.style);
   }
   const FittedText verdict = fitted(verdict_of(run), {.size = 16}, room, head_room, 12);
   double y = page.height() - 70;

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 #include <string>
 #include <vector>
 
@@ -239,8 +240,12 @@ Panel loop_panel(const StoredRun& run) {
   }
   into_spots = integral(time, into_spots);
   on_the_way = integral(time, on_the_way);
-  // Sparks are stored for one spot; the ledger knows how many there are.
+  // Sparks are stored for the judged spot, and for the other one where they differ; the ledger
+  // knows how many spots there are.
   std::vector<double> sparks = series_of(run, "energy_expelled");
+  if (const auto& other = series_of(run, "other_energy_expelled"); other.size() == sparks.size()) {
+    std::transform(sparks.begin(), sparks.end(), other.begin(), sparks.begin(), std::plus<>());
+  }
   const double expelled = scalar_of(run, "ledger_expelled").value_or(0);
   if (expelled > 1e-4 * into_spots.back() && !sparks.empty() && sparks.back() > 0) {
     const double spots = expelled / sparks.back();

@@ -149,10 +149,23 @@ void Page::rectangle(const Box& box, const Colour& fill) {
 
 void Page::frame(const Box& box, const LineStyle& style) {
   const double half = 0.5 * style.width;  // corners overlap, so that none is notched
-  line({{box.x - half, box.y}, {box.right() + half, box.y}}, style);
-  line({{box.x - half, box.top()}, {box.right() + half, box.top()}}, style);
-  line({{box.x, box.y}, {box.x, box.top()}}, style);
-  line({{box.right(), box.y}, {box.right(), box.top()}}, style);
+  segments({{box.x - half, box.y},
+            {box.right() + half, box.y},
+            {box.x - half, box.top()},
+            {box.right() + half, box.top()},
+            {box.x, box.y},
+            {box.x, box.top()},
+            {box.right(), box.y},
+            {box.right(), box.top()}},
+           style);
+}
+
+void Page::segments(const Polyline& ends, const LineStyle& style) {
+  add([ends, style](vtkContext2D& painter, double s) {
+    set_pen(painter, style, s);
+    std::vector<float> flat = scaled(ends, s);
+    painter.DrawLines(flat.data(), static_cast<int>(ends.size()));
+  });
 }
 
 void Page::line(const Polyline& points, const LineStyle& style) {
@@ -160,12 +173,15 @@ void Page::line(const Polyline& points, const LineStyle& style) {
     return;
   }
   if (style.dash > 0) {
-    LineStyle solid = style;
-    solid.dash = 0;
+    Polyline ends;
     for (const Polyline& part :
          dashes(points, style.dash, style.gap > 0 ? style.gap : style.dash)) {
-      line(part, solid);
+      for (std::size_t k = 1; k < part.size(); ++k) {
+        ends.push_back(part[k - 1]);
+        ends.push_back(part[k]);
+      }
     }
+    segments(ends, style);
     return;
   }
   add([points, style](vtkContext2D& painter, double s) {

@@ -84,6 +84,9 @@ class Page {
 
  private:
   using Command = std::function<void(vtkContext2D&, double scale)>;
+  // Lines between ends 0 and 1, 2 and 3, ... in one stroke: each stroke costs a window about as
+  // much as a word.
+  void segments(const Polyline& ends, const LineStyle&);
   void add(Command command) { commands_.push_back(std::move(command)); }
 
   int width_, height_;

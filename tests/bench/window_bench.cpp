@@ -2,7 +2,7 @@
 //
 //   window_bench [RESULT.vtkhdf] [--passes N]
 //
-// Without a result it draws a made-up run of about 200 x 150 cells. Needs a display; under Xvfb it
+// Without a result it draws a made-up run of about 30 000 cells (as many as 200 x 150). Needs a display; under Xvfb it
 // measures OpenGL in software. Prints the load of the machine beside every figure, because
 // software OpenGL shares the cores with everything else.
 #include <vtkCommand.h>
@@ -83,7 +83,7 @@ int main(int count, char** words) try {
     }
   }
   const tabmelt::StoredRun run =
-      file.empty() ? tabmelt::testing::synthetic_run({.frames = 100, .fineness = 2.1})
+      file.empty() ? tabmelt::testing::synthetic_run({.frames = 100, .fineness = 2.9})
                    : tabmelt::read_result_file(file);
   const auto start = Clock::now();
   Viewer viewer({run});
