@@ -180,6 +180,13 @@ double CapacitorDischarge::first_reversal() const {
   return quotient * mean_log(split_ / inductance_ * quotient);
 }
 
+double CapacitorDischarge::first_extreme() const {
+  if (inductance_ == 0) return infinity;
+  const double slope = (start_.drive - resistance_ * start_.current) / inductance_;
+  const LoopPoint rates{slope, -start_.current / capacitance_};
+  return CapacitorDischarge(resistance_, inductance_, capacitance_, rates).first_reversal();
+}
+
 BatteryDischarge::BatteryDischarge(double resistance, double inductance, LoopPoint start)
     : resistance_(resistance), inductance_(inductance), start_(start) {
   if (!(resistance >= 0) || !(inductance >= 0) || (resistance == 0 && inductance == 0)) {

@@ -26,6 +26,8 @@
 // each energy is accurate by itself and the books of a step close to round-off.
 #pragma once
 
+#include <limits>
+
 namespace tabmelt::circuit {
 
 struct LoopPoint {
@@ -50,6 +52,11 @@ class CapacitorDischarge {
   StepIntegrals integrals(double t) const;
   // First t > 0 at which the current passes through zero [s]; infinity if it never does.
   double first_reversal() const;
+  // First t > 0 at which the current stops rising or falling [s]; infinity if it never does.
+  // Later swings are smaller, so between two zeros of the current it is largest there or at the
+  // ends. di/dt obeys the loop's equation too, with i -> di/dt and u -> du/dt = -i/C: its zero is
+  // the reversal of a loop that starts with these.
+  double first_extreme() const;
 
  private:
   StepIntegrals closed_integrals(double t) const;
@@ -79,6 +86,8 @@ class BatteryDischarge {
   LoopPoint at(double t) const;
   StepIntegrals integrals(double t) const;
   double first_reversal() const;
+  // The current goes one way for ever: infinity.
+  double first_extreme() const { return std::numeric_limits<double>::infinity(); }
 
  private:
   double resistance_;

@@ -80,18 +80,22 @@ StepOutcome Loop::advance(const LoopState& start, double dt, double load_resista
   require(dt > 0 && std::isfinite(dt), "time step must be positive");
   require_not_negative(load_resistance, "load resistance");
   require_not_negative(back_voltage, "back voltage of the load");
-  StepOutcome outcome{start, {}};
+  StepOutcome outcome{start, {}, {}};
   const double resistance = elements_.total_resistance() + load_resistance;
 
   const StepLoad load{load_resistance, back_voltage};
   const bool one_way = circuit_.power_switch.kind == SwitchKind::thyristor;
 
   // Of a prescribed current, from its value at the end and its integrals over the step.
-  const auto prescribed = [&](double end_current, const CurrentIntegrals& sum) {
+  const auto prescribed = [&](double first_current, double end_current,
+                              const CurrentIntegrals& sum) {
+    note_current(outcome.extremes, 0, first_current);
+    note_current(outcome.extremes, dt, end_current);
     const double back = back_voltage + elements_.switch_drop;
     outcome.state.current = end_current;
     outcome.state.source_voltage =
         end_current * resistance + (end_current == 0 ? 0.0 : std::copysign(back, end_current));
+    outcome.extremes.lowest_voltage = outcome.state.source_voltage;
     book(outcome.energy, elements_, load, sum.charge, sum.absolute_charge, sum.square_current);
     outcome.energy.from_source = resistance * sum.square_current + back * sum.absolute_charge;
   };
@@ -101,6 +105,7 @@ StepOutcome Loop::advance(const LoopState& start, double dt, double load_resista
     if (current_is_prescribed()) outcome.state.source_voltage = 0;
     if (const auto* supply = std::get_if<BenchSupply>(&circuit_.source))
       outcome.state.source_voltage = supply->voltage;
+    outcome.extremes.lowest_voltage = outcome.state.source_voltage;
   } else {
     std::visit(
         Overload{
@@ -124,10 +129,12 @@ StepOutcome Loop::advance(const LoopState& start, double dt, double load_resista
             },
             [&](const ExponentialCurrent& source) {
               const double since = start.time - (conducting_.empty() ? 0 : conducting_.front().on);
-              prescribed(current_at(source, since + dt), integrals(source, since, dt));
+              prescribed(current_at(source, since), current_at(source, since + dt),
+                         integrals(source, since, dt));
             },
             [&](const TableCurrent& table) {
-              prescribed(current_before(table, start.time + dt), integrals(table, start.time, dt));
+              prescribed(current_at(table, start.time), current_before(table, start.time + dt),
+                         integrals(table, start.time, dt));
             }},
         circuit_.source);
   }

@@ -75,9 +75,17 @@ struct StepEnergy {
   double to_inductance = 0;       // change of L i^2 / 2
 };
 
+// Within one step, exact: where di/dt = 0, at a jump, or at either end.
+struct StepExtremes {
+  double current = 0;         // [A] largest magnitude
+  double current_time = 0;    // [s] when, since the start of the step
+  double lowest_voltage = 0;  // [V] of the source; of a bank deepest where its current is zero
+};
+
 struct StepOutcome {
   LoopState state;
   StepEnergy energy;
+  StepExtremes extremes = {};
 };
 
 class Loop {

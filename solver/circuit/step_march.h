@@ -2,6 +2,7 @@
 // of the current at a time, and books the energies. Equations: circuit/loop.h.
 #pragma once
 
+#include <algorithm>
 #include <cmath>
 #include <limits>
 
@@ -20,12 +21,20 @@ struct StepLoad {
 void book(StepEnergy& energy, const LoopElements& loop, const StepLoad& load, double charge,
           double absolute_charge, double square_current);
 
+// Notes a current [A] at a time [s] since the start of the step.
+inline void note_current(StepExtremes& extremes, double time, double current) {
+  if (!(std::abs(current) > extremes.current)) return;
+  extremes.current = std::abs(current);
+  extremes.current_time = time;
+}
+
 // `motion_from(start)` gives the exact motion, `voltage_after(v, step, back)` the source voltage at
 // its end. With a thyristor (`one_way`) the current stays zero once it has come to zero.
 template <typename MotionFrom, typename VoltageAfter>
 StepOutcome march(const LoopState& start, double dt, const LoopElements& loop, const StepLoad& load,
                   bool one_way, const MotionFrom& motion_from, const VoltageAfter& voltage_after) {
-  StepOutcome outcome{start, {}};
+  StepOutcome outcome{start, {}, {}};
+  outcome.extremes.lowest_voltage = start.source_voltage;
   double& v = outcome.state.source_voltage;
   double& i = outcome.state.current;
   const double inductance = loop.inductance;
@@ -38,14 +47,21 @@ StepOutcome march(const LoopState& start, double dt, const LoopElements& loop, c
     // Nothing flows and the back voltage cannot be overcome, or the switch blocks.
     if (i == 0 && (!(std::abs(v) > back_voltage) || (one_way && v < 0))) break;
     const auto motion = motion_from(LoopPoint{i, drive});
-    const double reversal =
-        finds_zero ? motion.first_reversal() : std::numeric_limits<double>::infinity();
-    const bool stops = reversal <= left;
+    const double reversal = motion.first_reversal();
+    const bool stops = finds_zero && reversal <= left;
     const double stretch = stops ? reversal : left;
     const StepIntegrals step = motion.integrals(stretch);
     const double change = stops ? -i : step.current_change;
     const double end_current = stops ? 0.0 : step.end.current;
     const double end_voltage = voltage_after(v, step, back);
+    const double since = dt - left;
+    note_current(outcome.extremes, since, motion.at(0).current);
+    if (const double top = motion.first_extreme(); top < stretch)
+      note_current(outcome.extremes, since + top, motion.at(top).current);
+    note_current(outcome.extremes, since + stretch, end_current);
+    const double turning = reversal < stretch ? motion.at(reversal).drive + back : end_voltage;
+    outcome.extremes.lowest_voltage =
+        std::min({outcome.extremes.lowest_voltage, turning, end_voltage});
     outcome.energy.from_source += step.charge * 0.5 * (v + end_voltage);
     if (inductance > 0) {
       outcome.energy.to_inductance += inductance * change * 0.5 * (i + end_current);

@@ -53,13 +53,14 @@ void add(StepEnergy& sum, const StepEnergy& more) {
 // The current stays at the limit, the supply gives what voltage that takes.
 StepOutcome at_constant_current(LoopState start, double current, double dt,
                                 const LoopElements& loop, const StepLoad& load) {
-  StepOutcome outcome{start, {}};
+  StepOutcome outcome{start, {}, {}};
   outcome.state.current = current;
   outcome.state.source_voltage =
       whole_resistance(loop, load) * current + load.back_voltage + loop.switch_drop;
   const double charge = current * dt;
   book(outcome.energy, loop, load, charge, charge, current * charge);
   outcome.energy.from_source = outcome.state.source_voltage * charge;
+  outcome.extremes = {current, 0, outcome.state.source_voltage};
   return outcome;
 }
 
@@ -80,12 +81,16 @@ StepOutcome supply_step(const BenchSupply& supply, const LoopState& start, doubl
     limited_after = time_to_current(limit, state.current, supply.voltage, loop, load);
   }
   if (limited_after >= dt) return at_constant_voltage(state, dt, loop, load, one_way);
-  StepOutcome outcome{state, {}};
+  StepOutcome outcome{state, {}, {}};
+  outcome.extremes.lowest_voltage = supply.voltage;
   if (limited_after > 0) outcome = at_constant_voltage(state, limited_after, loop, load, one_way);
   const StepOutcome rest =
       at_constant_current(outcome.state, limit, dt - limited_after, loop, load);
   outcome.state = rest.state;
   add(outcome.energy, rest.energy);
+  note_current(outcome.extremes, limited_after, limit);
+  outcome.extremes.lowest_voltage =
+      std::min(outcome.extremes.lowest_voltage, rest.extremes.lowest_voltage);
   return outcome;
 }
 
@@ -108,7 +113,8 @@ StepOutcome battery_step(const Battery& battery, const LoopState& start, double 
     if (over_last) whole.state.over_time = before + dt - crossing;
     return whole;
   }
-  StepOutcome outcome{start, {}};
+  StepOutcome outcome{start, {}, {}};
+  outcome.extremes.lowest_voltage = start.source_voltage;
   if (opens > 0) outcome = at_constant_voltage(start, opens, loop, load, one_way);
   const double i = outcome.state.current;
   const double spent = 0.5 * loop.inductance * i * i;

@@ -102,6 +102,7 @@ StepAttempt PulseStep::attempt(const WeldState& state, double dt) {
   }
   a.state.loop = circuit_step.state;
   a.energy = circuit_step.energy;
+  a.extremes = circuit_step.extremes;
 
   bool solved = true;
   for (std::size_t n = 0; n < spots_.size() && solved; ++n) {

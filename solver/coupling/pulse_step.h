@@ -32,9 +32,10 @@ struct StepAttempt {
   double dt = 0;
   WeldState state;
   std::vector<SpotStep> spots;
-  double error = 0;              // [1] largest of the spots
-  double resistance_change = 0;  // [1] relative, against the last step; largest of the spots
-  circuit::StepEnergy energy;    // whole loop
+  double error = 0;                // [1] largest of the spots
+  double resistance_change = 0;    // [1] relative, against the last step; largest of the spots
+  circuit::StepEnergy energy;      // whole loop
+  circuit::StepExtremes extremes;  // whole loop, within the step
   int coupling_iterations = 0, linear_iterations = 0, newton_iterations = 0;
 };
 

@@ -95,10 +95,13 @@ void Recorder::note_tips(const StepAttempt& a, StepRecord& r) {
   const double time = a.state.loop.time;
   const TouchDown& touch_down = step_->touch_down();
   const bool begins = !current_began_ && a.state.loop.closed && a.energy.square_current > 0;
+  // The run's largest current so far lies within this step.
+  const bool peaks =
+      a.extremes.current == result_.peak_current.value && result_.peak_current.time >= time - a.dt;
   for (std::size_t n = 0; n < result_.landings.size(); ++n) {
     TipLanding& landing = result_.landings[n];
     if (begins) landing.force_at_start = touch_down.force(n, time - a.dt);
-    if (result_.peak_current.time == time) landing.force_at_peak = a.spots[n].force;
+    if (peaks) landing.force_at_peak = a.spots[n].force;
   }
   current_began_ |= begins;
   if (a.spots.size() < 2) return;
@@ -140,8 +143,12 @@ bool Recorder::accept(const StepAttempt& attempt, double progress) {
   r.force = a.force;
   r.tip_true_area = a.true_area[0];
   r.faying_true_area = a.true_area[1];
-  result_.most_reverse_voltage = std::max(result_.most_reverse_voltage, -loop.source_voltage);
-  note(result_.peak_current, std::abs(loop.current), time, 0, 0);
+  if (loop.closed) {
+    result_.most_reverse_voltage =
+        std::max(result_.most_reverse_voltage, -attempt.extremes.lowest_voltage);
+    note(result_.peak_current, attempt.extremes.current,
+         time - attempt.dt + attempt.extremes.current_time, 0, 0);
+  }
   for (std::size_t p = 0; p < 2; ++p)
     note(p == 0 ? result_.peak_tip_voltage : result_.peak_faying_voltage, a.contact_voltage[p],
          time, grid.r_centre(a.voltage_face[p]), p == 0 ? problem_->strip.thickness : 0);
