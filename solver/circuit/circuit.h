@@ -55,11 +55,13 @@ struct Battery {
 };
 
 // Constant voltage behind a resistance until the current reaches its limit, then constant current.
-// Its output capacitor is left out.
+// A capacitor across its output first adds what it holds.
 struct BenchSupply {
   double voltage = 0;              // [V]
-  double current_limit = 0;        // [A]
-  double internal_resistance = 0;  // [ohm]
+  double current_limit = 0;        // [A] of the regulator
+  double internal_resistance = 0;  // [ohm] between output capacitor and leads
+  double output_capacitance = 0;   // [F]; 0: none
+  double output_esr = 0;           // [ohm] of the output capacitor
 };
 
 // I(t) = peak * exp(-t / time_constant), t from the first closing of the switch.

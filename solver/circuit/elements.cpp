@@ -39,6 +39,8 @@ void check(const BenchSupply& supply) {
   require_not_negative(supply.voltage, "voltage of the supply");
   require_not_negative(supply.internal_resistance, "internal resistance of the supply");
   require(supply.current_limit > 0, "current limit of the supply must be positive");
+  require_not_negative(supply.output_capacitance, "output capacitance of the supply");
+  require_not_negative(supply.output_esr, "series resistance of the supply's output capacitor");
 }
 
 void check(const ExponentialCurrent& source) {

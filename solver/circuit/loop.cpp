@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "solver/circuit/discharge.h"
+#include "solver/circuit/output_capacitor.h"
 #include "solver/circuit/overload.h"
 #include "solver/circuit/prescribed_current.h"
 #include "solver/circuit/supply_step.h"
@@ -72,6 +73,8 @@ LoopState Loop::initial_state() const {
                           [](const BenchSupply& supply) { return supply.voltage; },
                           [](const auto&) { return 0.0; }},
                  circuit_.source);
+  if (const auto* supply = std::get_if<BenchSupply>(&circuit_.source))
+    state.capacitor_voltage = supply->voltage;
   return state;
 }
 
@@ -103,9 +106,11 @@ StepOutcome Loop::advance(const LoopState& start, double dt, double load_resista
   if (!start.closed || start.cut_off || start.extinguished) {
     outcome.state.current = 0;
     if (current_is_prescribed()) outcome.state.source_voltage = 0;
-    if (const auto* supply = std::get_if<BenchSupply>(&circuit_.source))
-      outcome.state.source_voltage = supply->voltage;
+    const auto* supply = std::get_if<BenchSupply>(&circuit_.source);
+    if (supply) outcome.state.source_voltage = supply->voltage;
     outcome.extremes.lowest_voltage = outcome.state.source_voltage;
+    if (supply && supply->output_capacitance > 0)
+      outcome = output_capacitor_recharge(*supply, start, dt);
   } else {
     std::visit(
         Overload{
@@ -154,14 +159,14 @@ double Loop::current_after(const LoopState& start, double dt, double load_resist
     return current_at(*table, start.time);
   }
   if (elements_.inductance > 0) return start.current;
-  const auto* supply = std::get_if<BenchSupply>(&circuit_.source);
-  const double v = supply ? supply->voltage : start.source_voltage;
   const double back = back_voltage + elements_.switch_drop;
-  if (!(std::abs(v) > back)) return 0;
   const double resistance = elements_.total_resistance() + load_resistance;
+  if (const auto* supply = std::get_if<BenchSupply>(&circuit_.source))
+    return current_without_inductance(*supply, start, resistance, back);
+  const double v = start.source_voltage;
+  if (!(std::abs(v) > back)) return 0;
   require(resistance > 0, "the source needs some resistance in its loop");
-  const double current = (v - std::copysign(back, v)) / resistance;
-  return supply ? std::min(current, supply->current_limit) : current;
+  return (v - std::copysign(back, v)) / resistance;
 }
 
 LoopState Loop::close_switch(LoopState state) const {
@@ -176,8 +181,10 @@ LoopState Loop::open_switch(LoopState state, double& dumped) const {
   state.current = 0;
   state.over_time = 0;
   if (current_is_prescribed()) state.source_voltage = 0;
-  if (const auto* supply = std::get_if<BenchSupply>(&circuit_.source))
-    state.source_voltage = supply->voltage;
+  if (const auto* supply = std::get_if<BenchSupply>(&circuit_.source)) {
+    state.source_voltage = voltage_at_rest(*supply, state);
+    state.limited = state.source_voltage < supply->voltage;
+  }
   return state;
 }
 
@@ -233,7 +240,12 @@ double Loop::peak_current_bound() const {
           },
           [&](const Battery& battery) { return over(battery.open_circuit_voltage, resistance); },
           [&](const BenchSupply& supply) {
-            return std::min(over(supply.voltage, resistance), supply.current_limit);
+            // Beyond the limit the capacitor swings with the inductance, at most V sqrt(C/L).
+            const double surge =
+                supply.output_capacitance > 0
+                    ? over(supply.voltage, std::sqrt(inductance / supply.output_capacitance))
+                    : 0;
+            return std::min(over(supply.voltage, resistance), supply.current_limit + surge);
           },
           [](const ExponentialCurrent& source) { return std::abs(source.peak); },
           [](const TableCurrent& table) {

@@ -13,7 +13,8 @@
 //
 // A battery with a cut-off opens once the current has been at or above it for its delay, wherever
 // in the step that is; L i^2/2 is then booked in the source. A bench supply in its current limit
-// holds i = I_lim with v = R i + U_b (circuit/supply_step.h). A thyristor adds its forward drop to
+// holds i = I_lim with v = R i + U_b (circuit/supply_step.h); its output capacitor adds a first
+// surge (circuit/output_capacitor.h). A thyristor adds its forward drop to
 // U_b, books it in the switch, and stays off once the current has come to zero.
 //
 // Energy of one step, exact to round-off also for very short steps:
@@ -50,14 +51,16 @@ struct LoopElements {
 LoopElements elements(const Circuit&);
 
 struct LoopState {
-  double time = 0;            // [s]
-  double source_voltage = 0;  // [V] behind the internal resistance; of a prescribed current:
-                              //     load and all drops
-  double current = 0;         // [A]
-  bool closed = false;        // the switch conducts
-  double over_time = 0;       // [s] for which a battery has carried its cut-off current
-  bool cut_off = false;       // the battery's protection has opened, for good
-  bool extinguished = false;  // the thyristor's current has come to zero
+  double time = 0;               // [s]
+  double source_voltage = 0;     // [V] behind the internal resistance; of a prescribed current:
+                                 //     load and all drops
+  double current = 0;            // [A]
+  bool closed = false;           // the switch conducts
+  double over_time = 0;          // [s] for which a battery has carried its cut-off current
+  bool cut_off = false;          // the battery's protection has opened, for good
+  bool extinguished = false;     // the thyristor's current has come to zero
+  double capacitor_voltage = 0;  // [V] of a bench supply's output capacitor
+  bool limited = false;          // such a supply gives its limit
 };
 
 // Energies of one step [J]; those of the resistances share int i^2 dt.

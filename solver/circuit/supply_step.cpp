@@ -4,6 +4,8 @@
 #include <limits>
 #include <stdexcept>
 
+#include "solver/circuit/output_capacitor.h"
+
 namespace tabmelt::circuit {
 namespace {
 
@@ -68,6 +70,8 @@ StepOutcome at_constant_current(LoopState start, double current, double dt,
 
 StepOutcome supply_step(const BenchSupply& supply, const LoopState& start, double dt,
                         const LoopElements& loop, const StepLoad& load, bool one_way) {
+  if (supply.output_capacitance > 0)
+    return output_capacitor_step(supply, start, dt, loop, load, one_way);
   LoopState state = start;
   state.source_voltage = supply.voltage;
   const double limit = supply.current_limit;

@@ -5,6 +5,8 @@
 //   battery                          L di/dt + R i = V_oc - U_b; opens once i >= I_cut has lasted
 //                                    for its delay, L i^2/2 then goes into the protection
 //
+// A supply with a capacitor across its output: circuit/output_capacitor.h.
+//
 // V, V_oc open-circuit voltage [V]; U_b back voltage of load and switch [V]; R whole loop [ohm].
 // The moment a current I is reached from i0:  t = -(L/R) ln(1 - (I - i0) R/(V - U_b - R i0)).
 #pragma once

@@ -151,5 +151,30 @@ TEST(Ngspice, SupplyInItsLimitAndBelow) {
               V);
 }
 
+// A capacitor across the output, with its own resistance: first surge, ringing about the limit,
+// then the steady state, in the limit or (load of 60 mohm) holding the voltage.
+TEST(Ngspice, SupplyWithAnOutputCapacitor) {
+  if (no_simulator()) GTEST_SKIP() << "ngspice is not installed";
+  for (const double load : {0.004, 0.06}) {
+    const double V = 12, limit = 40, internal = 0.003, L = 1.5e-6, C = 2.2e-3, Rc = 0.006;
+    const double end = 1.2e-3, rest = 0.002;
+    Circuit circuit;
+    circuit.source.emplace<BenchSupply>(BenchSupply{V, limit, internal, C, Rc});
+    circuit.extra_resistance = rest;
+    circuit.extra_inductance = L;
+    std::ostringstream net;
+    net << "Isupply 0 store " << limit << "\nBclamp store 0 i=v(store)>" << V << " ? 1e5*(v(store)-"
+        << V << ") : 0\nCout store m " << C << " ic=" << V << "\nResr m 0 " << Rc
+        << "\nVsense store a 0\nR1 a b " << internal + rest << "\nL1 b c " << L
+        << " ic=0\nRload c 0 " << load << '\n'
+        << energy_meter("v(c)");
+    const std::vector<Sample> ours = computed(circuit, load, end, 4000);
+    if (load < 0.01) {
+      EXPECT_GT(peak(ours).current, 5 * limit);
+    }
+    expect_same(ours, simulated("output_capacitor", net.str(), end, 1e-7, "gear"), V);
+  }
+}
+
 }  // namespace
 }  // namespace tabmelt::circuit
