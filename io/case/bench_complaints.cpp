@@ -52,6 +52,17 @@ std::vector<std::string> bench_complaints(const Draft& d) {
     list.emplace_back(
         "switch.bounces, switch.pulses: a contactor that bounces needs switch.pulses or "
         "switch.main");
+  for (std::size_t n = 0; n < d.conductors.size(); ++n) {
+    const Conductor& conductor = d.conductors[n];
+    const bool wide = conductor.frame_width > 0, high = conductor.frame_height > 0;
+    if (wide != high)
+      list.push_back(
+          fmt::format("conductor {}: a frame needs both frame_width and frame_height", n + 1));
+    else if (wide && conductor.piece.cross_section > 0 && !frame_is_open(conductor))
+      list.push_back(
+          fmt::format("conductor {}: the frame is no wider than its wire is thick ({:.4g} mm)",
+                      n + 1, 1e3 * circuit::round_diameter(conductor.piece.cross_section)));
+  }
   return list;
 }
 

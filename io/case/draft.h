@@ -25,6 +25,8 @@ enum class SourceKind {
 struct Conductor {
   circuit::Piece piece;
   MaterialPtr material;
+  double frame_width = 0;   // [m] 0: no frame
+  double frame_height = 0;  // [m]
 };
 
 struct Draft {
@@ -86,7 +88,11 @@ struct Draft {
 // Radius [m] of the disc in which the can's current spreads, before it is widened to rim_radius.
 double can_disc_radius(const Draft& draft);
 
-// What is wrong with [source], [leads] and [switch] that the finished circuit no longer shows.
+// Whether the sides of a frame lie further apart than its wire is thick.
+bool frame_is_open(const Conductor& conductor);
+
+// What is wrong with [source], [leads], [[conductor]] and [switch] that the finished circuit no
+// longer shows.
 std::vector<std::string> bench_complaints(const Draft& draft);
 
 // Moves what was gathered beside the problem into it.

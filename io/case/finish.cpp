@@ -32,18 +32,30 @@ double cold_resistivity(const MaterialPtr& material, double temperature) {
   return material && material->conducts_current() ? material->resistivity_at(temperature) : 0;
 }
 
+// What a piece needs to know of its metal to warm up.
+void give_metal(circuit::Piece& piece, const MaterialPtr& material, double ambient) {
+  constexpr double span = 100;  // [K] over which the slope of the resistivity is taken
+  piece.resistivity = cold_resistivity(material, ambient);
+  if (!material) return;
+  piece.heat_capacity = material->density * material->specific_heat.at(ambient);
+  if (piece.resistivity > 0)
+    piece.temperature_coefficient =
+        (cold_resistivity(material, ambient + span) / piece.resistivity - 1) / span;
+}
+
 std::vector<circuit::Piece> pieces_of(const Draft& draft) {
   const Problem& p = draft.problem;
   std::vector<circuit::Piece> pieces;
   for (const Conductor& conductor : draft.conductors) {
     pieces.push_back(conductor.piece);
-    pieces.back().resistivity = cold_resistivity(conductor.material, p.boundary.ambient);
+    give_metal(pieces.back(), conductor.material, p.boundary.ambient);
   }
-  if (draft.rod_length > 0)
+  if (draft.rod_length > 0) {
     pieces.push_back({"electrode rods", draft.rod_length,
-                      constants::pi * p.electrode.body_radius * p.electrode.body_radius,
-                      cold_resistivity(p.electrode.material, p.boundary.ambient),
-                      p.arrangement.spots, 0});
+                      constants::pi * p.electrode.body_radius * p.electrode.body_radius, 0,
+                      p.arrangement.spots});
+    give_metal(pieces.back(), p.electrode.material, p.boundary.ambient);
+  }
   return pieces;
 }
 

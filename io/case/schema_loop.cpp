@@ -1,4 +1,4 @@
-// Keys of [leads], [joints] and [[conductor]].
+// Keys of [leads] and [joints].
 #include "io/case/schema_usual.h"
 #include "io/case/units.h"
 #include "solver/circuit/conductors.h"
@@ -117,55 +117,3 @@ std::vector<Key> loop_keys() {
 }
 
 }  // namespace tabmelt::schema
-
-namespace tabmelt {
-
-const std::vector<Key>& conductor_keys() {
-  static const std::vector<Key> keys{
-      {.path = "conductor.name",
-       .kind = Kind::text,
-       .meaning = "What it is, for the report.",
-       .required = true,
-       .set = [](Draft& d, const Value& v) { d.conductors.back().piece.name = v.text; }},
-      {.path = "conductor.material",
-       .kind = Kind::material,
-       .meaning = "Material; its resistance is that at boundary.ambient.",
-       .standard = {"copper", "common practice, no source"},
-       .set = [](Draft& d, const Value& v) { d.conductors.back().material = v.material; }},
-      {.path = "conductor.length",
-       .kind = Kind::quantity,
-       .unit = "mm",
-       .lowest = 0,
-       .highest = 20,
-       .meaning = "Length along the current.",
-       .required = true,
-       .set = [](Draft& d, const Value& v) { d.conductors.back().piece.length = v.number; }},
-      {.path = "conductor.cross_section",
-       .kind = Kind::quantity,
-       .unit = "mm2",
-       .lowest = 1e-9,
-       .highest = 1e-2,
-       .meaning = "Metal cross-section; of wires side by side, all together.",
-       .required = true,
-       .set = [](Draft& d, const Value& v) { d.conductors.back().piece.cross_section = v.number; }},
-      {.path = "conductor.count",
-       .kind = Kind::count,
-       .lowest = 1,
-       .highest = 1000,
-       .meaning = "How many of them follow one another in the loop.",
-       .standard = {"1", "one unless you say so"},
-       .set = [](Draft& d,
-                 const Value& v) { d.conductors.back().piece.count = static_cast<int>(v.number); }},
-      {.path = "conductor.inductance",
-       .kind = Kind::quantity,
-       .unit = "uH",
-       .lowest = 0,
-       .highest = 1,
-       .meaning = "What all of them add to the inductance of the loop.",
-       .standard = {"0 uH", "short against the leads; engineering judgement"},
-       .set = [](Draft& d, const Value& v) { d.conductors.back().piece.inductance = v.number; }},
-  };
-  return keys;
-}
-
-}  // namespace tabmelt

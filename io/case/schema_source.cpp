@@ -1,5 +1,5 @@
 // Keys of [source].
-#include "io/case/schema.h"
+#include "io/case/schema_usual.h"
 
 namespace tabmelt::schema {
 namespace {
@@ -163,9 +163,7 @@ std::vector<Key> supply_keys() {
        .unit = "V",
        .lowest = 0.01,
        .highest = 1000,
-       .meaning =
-           "Voltage the supply is set to. Its output capacitor, which may add a short burst, "
-           "is left out.",
+       .meaning = "Voltage the supply is set to.",
        .required = true,
        .applies = supply,
        .applies_when = when,
@@ -175,11 +173,35 @@ std::vector<Key> supply_keys() {
        .unit = "A",
        .lowest = 1e-3,
        .highest = 1e5,
-       .meaning = "Current the supply is limited to; held at once when it is reached.",
+       .meaning = "Current the supply is limited to; held at once when it is reached, but for what "
+                  "its output capacitor adds.",
        .required = true,
        .applies = supply,
        .applies_when = when,
        .set = [](Draft& d, const Value& v) { d.supply.current_limit = v.number; }},
+      {.path = "source.output_capacitance",
+       .kind = Kind::quantity,
+       .unit = "mF",
+       .lowest = 0,
+       .highest = 10,
+       .meaning = "Capacitor across the output of the supply; it dumps its charge into the weld "
+                  "before the limit holds. 0 mF: none.",
+       .rule = usual({"1 mF", "bench supplies 0.5 to 3 mF, from memory; engineering judgement"},
+                     "0 mF"),
+       .rule_in_words = in_words({"1 mF", ""}, "0 mF"),
+       .applies = supply,
+       .applies_when = when,
+       .set = [](Draft& d, const Value& v) { d.supply.output_capacitance = v.number; }},
+      {.path = "source.output_esr",
+       .kind = Kind::quantity,
+       .unit = "mohm",
+       .lowest = 0,
+       .highest = 10,
+       .meaning = "Series resistance (ESR) of that capacitor.",
+       .standard = {"30 mohm", "electrolytic capacitors of about 1 mF; engineering judgement"},
+       .applies = [supply](const Draft& d) { return supply(d) && d.supply.output_capacitance > 0; },
+       .applies_when = "source.output_capacitance is above zero",
+       .set = [](Draft& d, const Value& v) { d.supply.output_esr = v.number; }},
       {.path = "source.internal_resistance",
        .kind = Kind::quantity,
        .unit = "mohm",

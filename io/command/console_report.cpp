@@ -6,6 +6,7 @@
 #include <cmath>
 #include <sstream>
 
+#include "io/result/bench_warnings.h"
 #include "io/result/cell_side.h"
 #include "io/result/electrical_figures.h"
 #include "io/result/landing_words.h"
@@ -91,21 +92,11 @@ std::string key_figures_text(const Problem& problem, const Result& result) {
       current_text(result.peak_current.value), duration_text(result.peak_current.time),
       100 * result.can_share_start, 100 * result.can_share_mean);
   text += landing_text(problem, result);
-  const ElectricalFigures figures = electrical_figures(problem, result);
-  if (figures.current_rating_exceeded) {
-    text +=
-        fmt::format("  RATING EXCEEDED: {} peak per part of the source, rated {}\n",
-                    current_text(figures.current_per_capacitor.value_or(result.peak_current.value)),
-                    current_text(figures.rated_current.value_or(0)));
-  }
-  if (figures.voltage_rating_exceeded) {
-    text += fmt::format("  RATING EXCEEDED: {} per capacitor, rated {}\n",
-                        voltage_text(figures.voltage_per_capacitor.value_or(0)),
-                        voltage_text(figures.rated_voltage.value_or(0)));
-  }
   text += fmt::format("  hottest: electrode face {}, strip {}, faying surface {}, can {}\n",
                       celsius_text(result.peak_tip.value), celsius_text(result.peak_strip.value),
                       celsius_text(result.peak_faying.value), celsius_text(result.peak_can.value));
+  for (const std::string& warning : bench_warnings(problem, bench_figures(problem, result)))
+    text += wrapped("WARNING: " + warning, 2);
   return text;
 }
 

@@ -13,8 +13,9 @@ namespace tabmelt {
 namespace {
 
 double square_current_time(const Problem& problem, const Result& run) {
-  const double leads = circuit::elements(problem.circuit).lead_resistance;
-  if (leads > 0) return run.ledger.leads / leads;
+  const circuit::LoopElements loop = circuit::elements(problem.circuit);
+  if (loop.lead_resistance > 0) return run.ledger.leads / loop.lead_resistance;
+  if (loop.joint_resistance > 0) return run.ledger.joints / loop.joint_resistance;
   double sum = 0, before = 0;
   for (const StepRecord& step : run.history) {
     const double now = step.current;
@@ -38,6 +39,18 @@ void lead_figures(const Problem& problem, BenchFigures& out) {
                                                     : circuit::ConductorClass::solid_or_stranded);
   out.lead_steady_rise = circuit::steady_temperature_rise(
       per_metre, leads.cross_section, out.square_current_time, *problem.circuit.weld_rate);
+}
+
+void conductor_figures(const circuit::Circuit& circuit, BenchFigures& out) {
+  for (const circuit::Piece& piece : circuit.pieces)
+    out.pieces.push_back({piece.name, piece.resistance(),
+                          circuit::piece_load(piece, out.square_current_time, circuit.weld_rate)});
+  for (const circuit::Joint& joint : circuit.joints) {
+    LoadedJoint loaded{
+        joint.name, joint.resistance, joint.resistance * out.square_current_time, {}};
+    if (circuit.weld_rate) loaded.mean_power = loaded.pulse_energy * *circuit.weld_rate;
+    out.joints.push_back(std::move(loaded));
+  }
 }
 
 // The history ends each step exactly at an opening.
@@ -113,10 +126,13 @@ BenchFigures bench_figures(const Problem& problem, const Result& run) {
   out.square_current_time = square_current_time(problem, run);
   double lowest = std::numeric_limits<double>::infinity();
   for (const StepRecord& step : run.history) lowest = std::min(lowest, step.source_voltage);
+  // Within a step it may have been deeper.
+  if (run.most_reverse_voltage > 0) lowest = std::min(lowest, -run.most_reverse_voltage);
   if (!run.history.empty())
     out.source = circuit::source_report(problem.circuit, {std::abs(run.peak_current.value), lowest,
                                                           run.history.back().source_voltage});
   lead_figures(problem, out);
+  conductor_figures(problem.circuit, out);
   switch_figures(problem, run, out);
   charging_figures(problem, run, out);
   sequence_figures(problem, run, out);

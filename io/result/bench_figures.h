@@ -2,9 +2,12 @@
 #pragma once
 
 #include <optional>
+#include <string>
+#include <vector>
 
 #include "solver/circuit/capacitor.h"
 #include "solver/circuit/charging.h"
+#include "solver/circuit/lead_heating.h"
 #include "solver/circuit/source_report.h"
 #include "solver/circuit/turn_off.h"
 #include "solver/problem/problem.h"
@@ -12,13 +15,28 @@
 
 namespace tabmelt {
 
+// A bar, frame or rod; a joint.
+struct LoadedPiece {
+  std::string name;
+  double resistance = 0;  // [ohm] cold, all alike together
+  circuit::PieceLoad load;
+};
+struct LoadedJoint {
+  std::string name;
+  double resistance = 0;             // [ohm]
+  double pulse_energy = 0;           // [J]  R int i^2 dt
+  std::optional<double> mean_power;  // [W] at the rate of welds
+};
+
 struct BenchFigures {
-  // int i^2 dt of the run [A^2 s]: energy of the leads over their resistance; without leads,
+  // int i^2 dt of the run [A^2 s]: energy of leads or joints over their resistance; without any,
   // straight lines between the steps.
   double square_current_time = 0;
   circuit::SourceReport source;
   std::optional<double> lead_pulse_rise;   // [K] in one pulse
   std::optional<double> lead_steady_rise;  // [K] at the rate of welds
+  std::vector<LoadedPiece> pieces;
+  std::vector<LoadedJoint> joints;
   // Where the switch opened with most current.
   std::optional<double> opening_current;  // [A]
   double opening_time = 0;                // [s]

@@ -70,23 +70,59 @@ Section source_parts(const Problem& problem, const BenchFigures& f) {
                            : "not reached: the supply holds its voltage"});
     table.add_row(
         {"Largest drop at its terminals", percent_text(f.source.droop), "of the set voltage"});
+    if (supply->output_capacitance > 0) {
+      table.add_row(
+          {"Held by its output capacitor", energy_text(f.source.stored_energy),
+           fmt::format("{:.3g} mF at the set voltage", supply->output_capacitance * 1e3)});
+      table.add_row({"First surge above the limit", current_text(f.source.surge),
+                     "from the output capacitor, before the limit holds"});
+    }
   }
   return {"source_parts", "Parts of the source", {table}};
 }
 
+// Joints alike take one row.
+void add_joints(const std::vector<LoadedJoint>& joints, Table& table) {
+  for (std::size_t first = 0; first < joints.size();) {
+    std::size_t next = first;
+    while (next < joints.size() && joints[next].resistance == joints[first].resistance) ++next;
+    const LoadedJoint& joint = joints[first];
+    const std::size_t alike = next - first;
+    table.add_row(
+        {alike > 1 ? fmt::format("Heat in each of {} joints", alike) : "Heat in " + joint.name,
+         energy_text(joint.pulse_energy),
+         fmt::format("each weld, at {}", milliohm_text(joint.resistance)) +
+             (joint.mean_power ? fmt::format("; {:.3g} W at your rate of welds", *joint.mean_power)
+                               : std::string())});
+    first = next;
+  }
+}
+
 Section leads_section(const Problem& problem, const BenchFigures& f) {
   Table table = figures_table();
-  table.add_row(
-      {"Leads warm up in one pulse", kelvin_difference_text(*f.lead_pulse_rise),
-       fmt::format("{:.3g} mm2 of {}, nothing lost meanwhile",
-                   problem.circuit.leads.cross_section * 1e6, problem.circuit.leads.material)});
+  if (f.lead_pulse_rise)
+    table.add_row(
+        {"Leads warm up in one pulse", kelvin_difference_text(*f.lead_pulse_rise),
+         fmt::format("{:.3g} mm2 of {}, nothing lost meanwhile",
+                     problem.circuit.leads.cross_section * 1e6, problem.circuit.leads.material)});
   if (f.lead_steady_rise)
     table.add_row(
         {"Leads warm up at your rate of welds", kelvin_difference_text(*f.lead_steady_rise),
          fmt::format("{:.3g} welds a minute, bare in still air", *problem.circuit.weld_rate * 60)});
-  for (const circuit::Piece& piece : problem.circuit.pieces)
-    table.add_row({"Resistance of " + piece.name, milliohm_text(piece.resistance()), "cold"});
-  return {"leads", "Leads", {table}};
+  for (const LoadedPiece& piece : f.pieces) {
+    table.add_row({"Resistance of " + piece.name, milliohm_text(piece.resistance),
+                   "cold; takes " + energy_text(piece.load.pulse_energy) + " of each weld"});
+    if (piece.load.pulse_rise)
+      table.add_row({"Warms up in one pulse: " + piece.name,
+                     kelvin_difference_text(*piece.load.pulse_rise), "nothing lost meanwhile"});
+    if (piece.load.steady_rise)
+      table.add_row(
+          {"Warms up at your rate of welds: " + piece.name,
+           kelvin_difference_text(*piece.load.steady_rise),
+           fmt::format("{:.3g} W, taken as round and bare in still air", *piece.load.mean_power)});
+  }
+  add_joints(f.joints, table);
+  return {"leads", "Leads, bars and joints", {table}};
 }
 
 Prose peak_remark(const circuit::TurnOff& off, const circuit::Switch& part) {
@@ -193,7 +229,8 @@ std::vector<Section> bench_sections(const Problem& problem, const Result& run) {
   const bool prescribed = std::holds_alternative<circuit::ExponentialCurrent>(source) ||
                           std::holds_alternative<circuit::TableCurrent>(source);
   if (!prescribed) sections.push_back(source_parts(problem, f));
-  if (f.lead_pulse_rise) sections.push_back(leads_section(problem, f));
+  if (f.lead_pulse_rise || !f.pieces.empty() || !f.joints.empty())
+    sections.push_back(leads_section(problem, f));
   if (f.turn_off) sections.push_back(switch_section(problem, f));
   if (f.charge) sections.push_back(charging_section(f));
   if (f.rise_before_last) sections.push_back(sequence_section(problem, f));

@@ -7,6 +7,7 @@
 #include <variant>
 
 #include "io/result/bench_sections.h"
+#include "io/result/bench_warnings.h"
 #include "io/result/cell_side.h"
 #include "io/result/electrical_figures.h"
 #include "io/result/landing_words.h"
@@ -43,7 +44,7 @@ Phrase cell_side_in_short(const Verdict& verdict) {
   return {"a limit is exceeded", Tone::bad};
 }
 
-std::vector<Prose> first_notes(const Result& run, const Verdict& verdict) {
+std::vector<Prose> first_notes(const Problem& problem, const Result& run, const Verdict& verdict) {
   Prose outcome(
       fmt::format("Outcome: {}{}.", words(verdict.leading), verdict.good ? ", good" : ""));
   if (verdict.cell_judged) {
@@ -61,6 +62,8 @@ std::vector<Prose> first_notes(const Result& run, const Verdict& verdict) {
             run.ending == Ending::failed ? "failed" : "was stopped", duration_text(reached),
             run.ending_reason.empty() ? std::string("no reason given") : run.ending_reason)}});
   }
+  for (const std::string& warning : bench_warnings(problem, bench_figures(problem, run)))
+    notes.push_back(Prose{{"Warning:", Tone::bad}, {" " + warning}});
   return notes;
 }
 
@@ -341,7 +344,7 @@ Document report_document(const Case& asked, const Result& run, const Verdict& ve
           verdict.good,
           words(verdict.leading),
           verdict.sentence,
-          first_notes(run, verdict),
+          first_notes(problem, run, verdict),
           std::move(sections)};
 }
 

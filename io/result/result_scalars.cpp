@@ -1,5 +1,6 @@
 #include "io/result/result_scalars.h"
 
+#include "io/result/bench_scalars.h"
 #include "io/result/cell_side.h"
 #include "io/result/electrical_figures.h"
 #include "io/result/ledger_lines.h"
@@ -145,6 +146,8 @@ std::vector<Scalar> result_scalars(const Problem& problem, const Result& run,
   add_melting(out, "electrode", problem.electrode.material);
   add_melting(out, "strip", problem.strip.material);
   add_melting(out, "can", problem.can.material);
+  for (const Scalar& bench : bench_scalars(problem, bench_figures(problem, run)))
+    out.add("bench_" + bench.name, bench.value, bench.units, bench.long_name);
   return std::move(out).list();
 }
 

@@ -16,6 +16,7 @@
 //   cell_side_<n>_peak, _time, _limit, _time_above_limit, _damage   n = 0: inner wall, then the
 //                              layers from the can down
 //   inner_wall_limit, ambient, strip_thickness, can_thickness, tip_radius
+//   bench_<name>               as in bench_scalars.h
 //   electrode_/strip_/can_solidus, _liquidus                        [K]
 //
 // A number that does not apply is left out (a limit that is not set, a metal that does not melt).

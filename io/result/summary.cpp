@@ -4,6 +4,8 @@
 #include <optional>
 #include <variant>
 
+#include "io/result/bench_scalars.h"
+#include "io/result/bench_warnings.h"
 #include "io/result/cell_side.h"
 #include "io/result/electrical_figures.h"
 #include "io/result/ledger_lines.h"
@@ -131,6 +133,14 @@ Json landing_block(const Problem& problem, const Result& run) {
   return {{"tips", tips}, {"interruptions", run.interruptions}};
 }
 
+Json bench_block(const Problem& problem, const BenchFigures& figures) {
+  Json block = Json::object();
+  for (const Scalar& number : bench_scalars(problem, figures))
+    block[number.name] = {
+        {"value", number.value}, {"unit", number.units}, {"meaning", number.long_name}};
+  return block;
+}
+
 Json ledger_block(const Ledger& ledger) {
   Json block = Json::object();
   for (const LedgerLine& line : ledger_source(ledger)) block[line.key] = line.energy;
@@ -187,6 +197,9 @@ std::string summary_json(const Case& asked, const Result& run, const Verdict& ve
                        {"spots", problem.arrangement.spots}};
   out["source"] = source_block(problem, run, figures);
   out["landing"] = landing_block(problem, run);
+  const BenchFigures bench = bench_figures(problem, run);
+  out["bench"] = bench_block(problem, bench);
+  out["warnings"] = bench_warnings(problem, bench);
   out["ledger"] = ledger_block(run.ledger);
   out["vaporised_mass"] = run.vaporised_mass;
   out["cell"] = {{"judged", verdict.cell_judged}, {"safe", verdict.cell_safe}};

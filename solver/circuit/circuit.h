@@ -92,11 +92,13 @@ struct Leads {
 // A bar, rod or wire in the loop besides the leads: R = count * resistivity * length / area.
 struct Piece {
   std::string name;
-  double length = 0;         // [m] of one
-  double cross_section = 0;  // [m^2]
-  double resistivity = 0;    // [ohm m]
-  int count = 1;             // alike, in series
-  double inductance = 0;     // [H] all of them
+  double length = 0;                   // [m] of one
+  double cross_section = 0;            // [m^2]
+  double resistivity = 0;              // [ohm m] cold
+  int count = 1;                       // alike, in series
+  double inductance = 0;               // [H] all of them
+  double heat_capacity = 0;            // [J/m^3/K] cold; 0: not known, no warming is worked out
+  double temperature_coefficient = 0;  // [1/K] of the resistivity
   double resistance() const { return count * resistivity * length / cross_section; }
 };
 

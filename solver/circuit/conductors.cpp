@@ -99,6 +99,8 @@ double awg_cross_section(double gauge) {
   return std::numbers::pi / 4 * diameter * diameter;
 }
 
+double round_diameter(double cross_section) { return 2 * wire_radius(cross_section); }
+
 double two_wire_inductance(double length, double cross_section, double spacing) {
   require_positive(length, "length of the leads");
   const double a = wire_radius(cross_section);

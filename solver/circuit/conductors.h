@@ -46,6 +46,9 @@ double copper_temperature_factor(double temperature);
 // diameter = 0.127 mm * 92^((36 - gauge)/39), ASTM B258.
 double awg_cross_section(double gauge);
 
+// Diameter [m] of a round wire of this cross-section.
+double round_diameter(double cross_section);
+
 // All [H]. A spacing of 0 means touching (D = 2 a).
 double two_wire_inductance(double length, double cross_section, double spacing);
 double circular_loop_inductance(double loop_radius, double cross_section);

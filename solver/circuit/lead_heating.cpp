@@ -33,4 +33,25 @@ double steady_temperature_rise(double resistance_per_metre, double cross_section
          (surface_transfer * std::numbers::pi * diameter);
 }
 
+PieceLoad piece_load(const Piece& piece, double square_current_time,
+                     std::optional<double> weld_rate) {
+  if (!(piece.cross_section > 0))
+    throw std::invalid_argument("cross-section of a conductor must be positive");
+  PieceLoad load;
+  load.pulse_energy = piece.resistance() * square_current_time;
+  if (piece.heat_capacity > 0) {
+    const double cold = piece.resistivity * square_current_time /
+                        (piece.heat_capacity * piece.cross_section * piece.cross_section);
+    const double a = piece.temperature_coefficient;
+    load.pulse_rise = a > 0 ? std::expm1(a * cold) / a : cold;
+  }
+  if (weld_rate) {
+    load.mean_power = load.pulse_energy * *weld_rate;
+    load.steady_rise =
+        steady_temperature_rise(piece.resistivity / piece.cross_section, piece.cross_section,
+                                square_current_time, *weld_rate);
+  }
+  return load;
+}
+
 }  // namespace tabmelt::circuit

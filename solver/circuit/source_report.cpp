@@ -62,8 +62,14 @@ void describe(SourceReport& report, const BenchSupply& supply, const SourceRecor
   report.peak_part_current = record.peak_current;
   if (supply.voltage > 0) {
     const double inside = record.peak_current * supply.internal_resistance;
-    report.droop =
-        std::max(supply.voltage - record.lowest_voltage + inside, inside) / supply.voltage;
+    const double outside = std::max(supply.voltage - record.lowest_voltage, 0.0);
+    // With an output capacitor the largest current is over before the voltage is lowest.
+    report.droop = (supply.output_capacitance > 0 ? std::max(outside, inside) : outside + inside) /
+                   supply.voltage;
+  }
+  if (supply.output_capacitance > 0) {
+    report.stored_energy = 0.5 * supply.output_capacitance * supply.voltage * supply.voltage;
+    report.surge = std::max(record.peak_current - supply.current_limit, 0.0);
   }
 }
 

@@ -24,10 +24,11 @@ struct SourceRecord {
 
 struct SourceReport {
   bool is_bank = false;               // the capacitor figures below apply
-  double stored_energy = 0;           // [J] at the start; bank only
+  double stored_energy = 0;           // [J] at the start; bank, output capacitor of a supply
   double energy_left = 0;             // [J] at the end; bank only
-  double droop = 0;                   // [1] bank: voltage lost over its charge; battery: largest
-                                      //     internal drop over the open-circuit voltage
+  double droop = 0;                   // [1] bank: voltage lost over its charge; battery and supply:
+                                      //     largest drop over the voltage without load
+  double surge = 0;                   // [A] of an output capacitor, above the supply's limit
   double peak_current = 0;            // [A]
   double peak_part_current = 0;       // [A] of one string (bank) or the whole battery
   std::optional<double> current_use;  // [1] peak over rated current, where rated

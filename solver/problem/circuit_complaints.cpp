@@ -36,6 +36,8 @@ void check_source(const circuit::BenchSupply& supply, ComplaintList& list) {
   list.positive(supply.voltage, "source.voltage");
   list.positive(supply.current_limit, "source.current_limit");
   list.not_negative(supply.internal_resistance, "source.internal_resistance");
+  list.not_negative(supply.output_capacitance, "source.output_capacitance");
+  list.not_negative(supply.output_esr, "source.output_esr");
 }
 
 void check_source(const circuit::ExponentialCurrent& current, ComplaintList& list) {
@@ -87,6 +89,7 @@ void check_piece(const circuit::Piece& piece, ComplaintList& list) {
   list.positive(piece.cross_section, key);
   list.positive(piece.resistivity, key);
   list.not_negative(piece.inductance, key);
+  list.not_negative(piece.heat_capacity, key);
   list.unless(piece.count >= 0, key, "the number must not be negative");
 }
 

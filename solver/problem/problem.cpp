@@ -162,6 +162,25 @@ void check_pressing(const Problem& p, ComplaintList& list) {
               "to the first touch");
 }
 
+// A bank empties itself; a battery or a supply would heat the cell for as long as it is connected.
+void check_end_of_current(const Problem& p, ComplaintList& list) {
+  const bool cell = p.cell_limits.has_value() || !p.inner.empty();
+  const circuit::Switch& part = p.circuit.power_switch;
+  const bool opens = part.kind != circuit::SwitchKind::thyristor && !part.train.empty();
+  if (!cell || opens) return;
+  const auto* battery = std::get_if<circuit::Battery>(&p.circuit.source);
+  const bool endless = battery ? !battery->cut_off_current
+                               : std::holds_alternative<circuit::BenchSupply>(p.circuit.source);
+  if (!endless) return;
+  const bool thyristor = part.kind == circuit::SwitchKind::thyristor;
+  list.add("switch.kind, switch.pulses, source.kind",
+           std::string("nothing ever ends the current of this ") +
+               (battery ? "battery" : "supply") +
+               (thyristor ? ": a thyristor goes out only when the current comes to zero"
+                          : "; give switch.main (or switch.pulses), even if it is your hand") +
+               (battery ? ", or source.cut_off_current" : ""));
+}
+
 void check_inside(const Problem& p, ComplaintList& list) {
   std::set<std::string> names{"electrode", "strip", "can"};
   for (std::size_t n = 0; n < p.inner.size(); ++n) {
@@ -262,6 +281,7 @@ std::vector<std::string> complaints(const Problem& problem) {
   check_contacts(problem, list);
   check_pressing(problem, list);
   check_circuit(problem.circuit, list);
+  check_end_of_current(problem, list);
   check_inside(problem, list);
   check_sequence(problem.sequence, list);
   check_probes(problem, list);

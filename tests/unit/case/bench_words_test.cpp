@@ -99,11 +99,25 @@ cut_off_current = "600 A"
 kind = "bench supply"
 voltage = "5 V"
 current_limit = "40 A"
+[switch]
+main = "20 ms"
 )");
   const auto& s = std::get<circuit::BenchSupply>(supply.problem.circuit.source);
   EXPECT_EQ(s.voltage, 5);
   EXPECT_EQ(s.current_limit, 40);
   EXPECT_DOUBLE_EQ(s.internal_resistance, 0.01);
+  EXPECT_DOUBLE_EQ(s.output_capacitance, 1e-3);
+  EXPECT_DOUBLE_EQ(s.output_esr, 0.03);
+  const Case bare = read(R"([source]
+kind = "bench supply"
+voltage = "5 V"
+current_limit = "40 A"
+[can]
+thickness = "0.3 mm"
+[pressing]
+force = "25 N"
+)");
+  EXPECT_EQ(std::get<circuit::BenchSupply>(bare.problem.circuit.source).output_capacitance, 0);
   EXPECT_TRUE(complains(head + bank_source + "current_limit = \"10 A\"\n", "has no meaning here"));
 }
 
@@ -126,6 +140,58 @@ length = "0.5 m"
               1e-15);
   EXPECT_TRUE(complains(head + bank_source + "[leads]\ngauge = 8\ncross_section = \"10 mm2\"\n",
                         "this gauge is 8.366 mm2, not 10 mm2"));
+}
+
+// Grover's rectangle: 150 x 100 mm of 10 mm^2 wire.
+TEST(BenchWords, FramesBringTheirLengthAndInductance) {
+  const std::string frame = R"([[conductor]]
+name = "frame"
+frame_width = "150 mm"
+frame_height = "100 mm"
+cross_section = "10 mm2"
+)";
+  const Case c = read(head + bank_source + frame);
+  ASSERT_EQ(c.problem.circuit.pieces.size(), 1u);
+  const circuit::Piece& piece = c.problem.circuit.pieces[0];
+  EXPECT_DOUBLE_EQ(piece.length, 0.5);
+  EXPECT_NEAR(piece.inductance, circuit::rectangular_loop_inductance(0.15, 0.1, 10e-6), 1e-18);
+  EXPECT_NEAR(piece.inductance, 0.3689e-6, 0.0002e-6);              // by hand
+  EXPECT_NEAR(piece.heat_capacity, 8960 * 385, 0.01 * 8960 * 385);  // copper
+  EXPECT_NEAR(piece.temperature_coefficient, 3.9e-3, 0.2e-3);
+  const Case own =
+      read(head + bank_source + frame + "length = \"480 mm\"\ninductance = \"0.3 uH\"\n");
+  EXPECT_DOUBLE_EQ(own.problem.circuit.pieces[0].length, 0.48);
+  EXPECT_DOUBLE_EQ(own.problem.circuit.pieces[0].inductance, 3e-7);
+  const std::string one_side = R"([[conductor]]
+name = "frame"
+frame_width = "150 mm"
+length = "500 mm"
+cross_section = "10 mm2"
+)";
+  EXPECT_TRUE(complains(head + bank_source + one_side, "needs both frame_width and frame_height"));
+  const std::string narrow = R"([[conductor]]
+name = "frame"
+frame_width = "150 mm"
+frame_height = "3 mm"
+cross_section = "10 mm2"
+)";
+  EXPECT_TRUE(complains(head + bank_source + narrow, "no wider than its wire is thick (3.568 mm)"));
+}
+
+TEST(BenchWords, NothingEndsTheCurrentOfABatteryOrSupply) {
+  const std::string battery = R"([source]
+kind = "battery"
+open_circuit_voltage = "12.6 V"
+internal_resistance = "5 mohm"
+)";
+  EXPECT_TRUE(complains(head + battery, "nothing ever ends the current of this battery; give"));
+  EXPECT_TRUE(
+      complains(head + battery + "[switch]\nkind = \"thyristor\"\n", "a thyristor goes out"));
+  read(head + battery + "[switch]\nmain = \"5 ms\"\n");
+  read(head + battery + "cut_off_current = \"600 A\"\n");
+  EXPECT_TRUE(complains(head + "[source]\nkind = \"bench supply\"\nvoltage = \"5 V\"\n"
+                               "current_limit = \"40 A\"\n",
+                        "current of this supply"));
 }
 
 TEST(BenchWords, ConductorsAndElectrodeRodsAddTheirResistance) {
@@ -258,8 +324,11 @@ TEST(BenchWords, CompleteTextsReadBack) {
         head + "[source]\nkind = \"supercapacitor\"\npart_capacitance = \"100 F\"\n"
                "dissipation_factor = 0.3\ndissipation_frequency = \"1 Hz\"\nseries = 2\n"
                "charge_voltage = \"5 V\"\n",
-        head +
-            "[source]\nkind = \"bench supply\"\nvoltage = \"5 V\"\ncurrent_limit = \"60 A\"\n"}) {
+        head + bank_source +
+            "[[conductor]]\nname = \"frame\"\nframe_width = \"90 mm\"\n"
+            "frame_height = \"70 mm\"\ncross_section = \"6 mm2\"\n",
+        head + "[source]\nkind = \"bench supply\"\nvoltage = \"5 V\"\ncurrent_limit = \"60 A\"\n"
+               "[switch]\nmain = \"9 ms\"\n"}) {
     const Case once = read(text);
     const Case twice = read(once.full_text);
     EXPECT_EQ(in_words(once.problem), in_words(twice.problem)) << once.full_text;

@@ -71,7 +71,8 @@ void write(Writer& w, const circuit::Circuit& c) {
     w.line("battery", battery->open_circuit_voltage, battery->internal_resistance,
            battery->rated_current, battery->cut_off_current, battery->cut_off_delay);
   if (const auto* supply = std::get_if<circuit::BenchSupply>(&c.source))
-    w.line("supply", supply->voltage, supply->current_limit, supply->internal_resistance);
+    w.line("supply", supply->voltage, supply->current_limit, supply->internal_resistance,
+           supply->output_capacitance, supply->output_esr);
   if (const auto* pulse = std::get_if<circuit::ExponentialCurrent>(&c.source))
     w.line("exponential", pulse->peak, pulse->time_constant);
   if (const auto* trace = std::get_if<circuit::TableCurrent>(&c.source))
@@ -80,7 +81,7 @@ void write(Writer& w, const circuit::Circuit& c) {
          c.leads.resistance, c.leads.inductance, c.leads.flexible ? 1 : 0);
   for (const auto& piece : c.pieces)
     w.line("piece", piece.name, piece.length, piece.cross_section, piece.resistivity, piece.count,
-           piece.inductance);
+           piece.inductance, piece.heat_capacity, piece.temperature_coefficient);
   for (const auto& joint : c.joints) w.line("joint", joint.name, joint.resistance);
   const circuit::Switch& s = c.power_switch;
   w.line("switch", s.on_resistance, s.kind, s.forward_drop, s.parallel, s.turn_off_time,

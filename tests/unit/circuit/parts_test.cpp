@@ -143,5 +143,31 @@ TEST(LeadHeating, steady_rise_balances_loss_and_surface) {
   EXPECT_NEAR(rise * 10 * perimeter, R * I2t * rate, 1e-12);
 }
 
+// The equation of IEC 60949 with its values for copper (table 1: 17.241 nohm m, 3.45e6 J/K/m^3,
+// beta 234.5); its K is rounded to three digits, 0.44 % of the rise.
+TEST(PieceLoad, agrees_with_the_standard_for_copper) {
+  Piece bar{"bar", 0.2, 20e-6, 17.241e-9, 2, 0, 3.45e6, 1 / 254.5};
+  for (const double I2t : {1e3, 1e6, 4e6}) {
+    const double standard = pulse_temperature_rise("copper", 20e-6, I2t, 293.15);
+    const PieceLoad load = piece_load(bar, I2t, {});
+    EXPECT_NEAR(*load.pulse_rise, standard, 1e-2 * standard);
+    EXPECT_FALSE(load.mean_power);
+  }
+  // Without a slope the rise is the heat over the heat capacity of the metal.
+  bar.temperature_coefficient = 0;
+  const PieceLoad load = piece_load(bar, 3e3, 0.1);
+  const double volume = 2 * 0.2 * 20e-6;
+  EXPECT_NEAR(load.pulse_energy, bar.resistance() * 3e3, 1e-12);
+  EXPECT_NEAR(*load.pulse_rise, load.pulse_energy / (3.45e6 * volume), 1e-9);
+  EXPECT_NEAR(*load.mean_power, 0.1 * load.pulse_energy, 1e-12);
+  // What is lost through the surface of a round wire, 10 W/m^2/K, is what comes in.
+  const double surface = 2 * 0.2 * 2 * std::sqrt(std::numbers::pi * 20e-6);
+  EXPECT_NEAR(*load.steady_rise * 10 * surface, *load.mean_power, 1e-12);
+  bar.heat_capacity = 0;
+  EXPECT_FALSE(piece_load(bar, 3e3, 0.1).pulse_rise);
+  bar.cross_section = 0;
+  EXPECT_THROW(piece_load(bar, 3e3, 0.1), std::invalid_argument);
+}
+
 }  // namespace
 }  // namespace tabmelt::circuit

@@ -104,6 +104,16 @@ TEST(SourceReport, bench_supply_droops_to_what_its_current_takes) {
   EXPECT_NEAR(source_report(circuit, {30, 2, 15}).droop, (15 - 1.7) / 15, 1e-12);
 }
 
+TEST(SourceReport, output_capacitor_of_a_supply_adds_a_surge) {
+  Circuit circuit;
+  circuit.source.emplace<BenchSupply>(BenchSupply{15, 30, 0.01, 2e-3, 0.02});
+  const SourceReport report = source_report(circuit, {250, 2, 15});
+  EXPECT_DOUBLE_EQ(report.surge, 220);
+  EXPECT_DOUBLE_EQ(report.stored_energy, 0.5 * 2e-3 * 225);
+  EXPECT_NEAR(report.droop, 13.0 / 15, 1e-12);
+  EXPECT_FALSE(report.is_bank);
+}
+
 TEST(SourceReport, battery_and_prescribed_currents) {
   Circuit circuit;
   circuit.source = Battery{12.6, 0.006, 700};

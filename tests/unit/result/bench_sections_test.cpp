@@ -6,9 +6,13 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <numbers>
 
 #include "io/result/bench_figures.h"
+#include "io/result/bench_scalars.h"
+#include "io/result/bench_warnings.h"
+#include "io/result/markdown.h"
 #include "solver/circuit/loop.h"
 
 namespace tabmelt {
@@ -116,6 +120,99 @@ TEST(BenchSections, say_what_exceeds_and_leave_out_what_does_not_apply) {
   b.problem.circuit.leads.cross_section = 0;
   EXPECT_TRUE(bench_sections(b.problem, b.run).empty());
   EXPECT_TRUE(bench_sections(b.problem, {}).empty());
+}
+
+TEST(BenchFigures, bars_and_joints_take_their_share) {
+  Bench b = bench();
+  circuit::Circuit& c = b.problem.circuit;
+  c.pieces = {{"bar", 0.2, 50e-6, 17e-9, 2, 0, 3.45e6, 0}};
+  c.joints = {{"joint 1", 4e-5}, {"joint 2", 4e-5}, {"clamp", 1e-4}};
+  b.run.ledger.leads = 2000 * circuit::elements(c).lead_resistance;
+  const BenchFigures f = bench_figures(b.problem, b.run);
+  EXPECT_NEAR(f.square_current_time, 2000, 1e-9);
+  ASSERT_EQ(f.pieces.size(), 1u);
+  EXPECT_NEAR(f.pieces[0].load.pulse_energy, 2000 * 2 * 0.2 * 17e-9 / 50e-6, 1e-12);
+  EXPECT_NEAR(*f.pieces[0].load.pulse_rise, 17e-9 * 2000 / (3.45e6 * 2500e-12), 1e-9);
+  ASSERT_EQ(f.joints.size(), 3u);
+  EXPECT_NEAR(f.joints[2].pulse_energy, 0.2, 1e-12);
+  EXPECT_NEAR(*f.joints[2].mean_power, 0.02, 1e-12);
+  const std::string text = markdown_text({"", true, "", "", {}, bench_sections(b.problem, b.run)});
+  EXPECT_NE(text.find("Heat in each of 2 joints"), std::string::npos);
+  EXPECT_NE(text.find("Heat in clamp"), std::string::npos);
+  EXPECT_NE(text.find("Warms up in one pulse: bar"), std::string::npos);
+}
+
+// A reversal inside a step is deeper than the ends of the steps show.
+TEST(BenchFigures, reverse_voltage_is_that_of_the_run) {
+  Bench b = bench();
+  b.run.most_reverse_voltage = 2.5;
+  EXPECT_DOUBLE_EQ(bench_figures(b.problem, b.run).source.reverse_voltage, 2.5);
+}
+
+TEST(BenchScalars, say_what_the_figures_say) {
+  const Bench b = bench();
+  const BenchFigures f = bench_figures(b.problem, b.run);
+  std::map<std::string, double> numbers;
+  for (const Scalar& number : bench_scalars(b.problem, f)) {
+    EXPECT_TRUE(numbers.emplace(number.name, number.value).second) << number.name;
+    EXPECT_FALSE(number.long_name.empty() || number.units.empty()) << number.name;
+  }
+  EXPECT_EQ(numbers.at("charge_time"), f.charge->time);
+  EXPECT_EQ(numbers.at("charge_mean_resistor_power"), f.charge->mean_power());
+  EXPECT_EQ(numbers.at("welds_per_minute"), *f.welds_per_minute);
+  EXPECT_EQ(numbers.at("capacitor_power"), f.part_load->power);
+  EXPECT_EQ(numbers.at("switch_avalanche_energy"), f.turn_off->avalanche_energy);
+  EXPECT_EQ(numbers.at("source_worst_part_current"), f.source.worst_part_current);
+  EXPECT_EQ(numbers.at("lead_pulse_rise"), *f.lead_pulse_rise);
+  EXPECT_FALSE(numbers.contains("sequence_weld_heat"));
+  EXPECT_FALSE(numbers.contains("source_surge"));
+}
+
+bool warns(const Problem& problem, const Result& run, const std::string& words) {
+  const auto list = bench_warnings(problem, bench_figures(problem, run));
+  return std::any_of(list.begin(), list.end(),
+                     [&](const std::string& w) { return w.find(words) != std::string::npos; });
+}
+
+TEST(BenchWarnings, name_each_danger_and_its_reason) {
+  Bench b = bench();
+  auto& bank = std::get<circuit::CapacitorBank>(b.problem.circuit.source);
+  bank.rated_current.reset();
+  bank.rated_ripple.reset();
+  EXPECT_TRUE(bench_warnings(b.problem, bench_figures(b.problem, b.run)).empty());
+  bank.rated_voltage = 10;
+  EXPECT_TRUE(warns(b.problem, b.run, "Each capacitor is charged to 12 V, rated 10 V"));
+  bank.rated_voltage = 6.5;
+  bank.series = 2;
+  EXPECT_TRUE(warns(b.problem, b.run, "spread of the capacitance (source.tolerance)"));
+  bank.balancing = 0.1;
+  bank.supercapacitor = true;
+  EXPECT_TRUE(warns(b.problem, b.run, "As unevenly as the balancing allows"));
+  bank.balancing = 0.05;
+  EXPECT_FALSE(warns(b.problem, b.run, "balancing"));
+  b.problem.circuit.charger->set_voltage = 14;
+  EXPECT_TRUE(warns(b.problem, b.run, "The charger is set to 14 V"));
+  bank.rated_ripple = 1;
+  EXPECT_TRUE(warns(b.problem, b.run, "it overheats"));
+  bank.rated_current = 80;
+  EXPECT_TRUE(warns(b.problem, b.run, "peak current of one part is 90 A"));
+  b.run.most_reverse_voltage = 1.5;
+  EXPECT_TRUE(warns(b.problem, b.run, "under-damped"));
+  b.problem.circuit.power_switch.avalanche_energy = 1e-3;
+  EXPECT_TRUE(warns(b.problem, b.run, "into breakdown"));
+  b.problem.circuit.power_switch.protection = circuit::Protection::clamp;
+  b.problem.circuit.power_switch.clamp_voltage = 60;
+  EXPECT_TRUE(warns(b.problem, b.run, "clamp does not protect"));
+  b.problem.circuit.leads.cross_section = 1e-6;
+  b.run.ledger.leads = 2e4 * circuit::elements(b.problem.circuit).lead_resistance;
+  EXPECT_TRUE(warns(b.problem, b.run, "The leads reach"));
+  circuit::Battery battery{12, 0.006, 500.0};
+  b.problem.circuit.source.emplace<circuit::Battery>(battery);
+  EXPECT_TRUE(warns(b.problem, b.run, "The battery gives 900 A, rated 500 A"));
+  EXPECT_TRUE(warns(b.problem, b.run, "Nothing but the switch ends the current"));
+  battery.cut_off_current = 700;
+  b.problem.circuit.source.emplace<circuit::Battery>(battery);
+  EXPECT_FALSE(warns(b.problem, b.run, "Nothing but the switch"));
 }
 
 TEST(BenchFigures, several_welds_ask_for_a_pause) {

@@ -94,6 +94,8 @@ TEST(RoundTrip, series_peaks_numbers_and_texts_come_back) {
   EXPECT_EQ(run.scalars.at("peak_current_time"), 0.4e-3);
   EXPECT_EQ(run.scalars.at("ledger_strip"), 3.5);
   EXPECT_EQ(run.scalars.at("nugget_diameter"), 0.9e-3);
+  EXPECT_EQ(run.scalars.at("bench_source_peak_part_current"), 75);
+  EXPECT_EQ(run.scalars.at("bench_source_part_voltage"), 15);
   EXPECT_EQ(run.scalars.at("inner_wall_limit"), 353.15);
   EXPECT_EQ(run.scalars.at("cell_side_1_peak"), 360);
   EXPECT_EQ(run.scalars.at("strip_solidus"), 1726);

@@ -59,7 +59,7 @@ TEST(Summary, holds_the_documented_keys_and_values) {
         "case_file",      "ending",         "verdict",         "nugget",   "strength",
         "penetration",    "peaks",          "electrical",      "source",   "ledger",
         "vaporised_mass", "cell",           "cell_side",       "numerics", "defaults",
-        "notes"}) {
+        "notes",          "bench",          "warnings"}) {
     EXPECT_TRUE(json.contains(key)) << key;
   }
   EXPECT_EQ(json["ending"]["state"], "finished");
@@ -85,6 +85,9 @@ TEST(Summary, holds_the_documented_keys_and_values) {
   EXPECT_EQ(json["cell_side"][1]["passes"], true);
   EXPECT_TRUE(json["cell_side"][2]["passes"].is_null());
   EXPECT_TRUE(json["cell_side"][2]["limit"].is_null());
+  EXPECT_DOUBLE_EQ(json["bench"]["source_peak_part_current"]["value"], 75);
+  EXPECT_EQ(json["bench"]["source_peak_part_current"]["unit"], "A");
+  ASSERT_EQ(json["warnings"].size(), 2U);  // 75 A of 50 A, 18 V of 16 V with the spread
   EXPECT_EQ(json["numerics"]["steps"], sample::steps);
   EXPECT_EQ(json["numerics"]["frames"], sample::frames);
   EXPECT_EQ(json["defaults"][0]["key"], "strip.width");
