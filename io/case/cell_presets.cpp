@@ -101,7 +101,7 @@ std::string usual_inside(const std::string& end) {
 }
 
 std::optional<CellPreset> cell_preset(const std::string& size_name, const std::string& end_name,
-                                      const std::string& inside) {
+                                      const std::string& inside, bool over_tab) {
   const Size* size = named(sizes, size_name);
   const End* end = named(ends, end_name);
   if (!size || !end) return std::nullopt;
@@ -122,6 +122,9 @@ std::optional<CellPreset> cell_preset(const std::string& size_name, const std::s
       "0.23); taking that as the limit of a wall under pressure and force is engineering judgement";
   preset.layers = layers(*end, (inside.empty() ? usual_inside(end_name) : inside) == "wet");
   preset.layers_reason = end->layers_reason;
+  // Typical of production cells, from memory.
+  if (over_tab)
+    preset.layers.insert(preset.layers.begin(), {"internal tab", "nickel-200", "0.1 mm", "", ""});
   return preset;
 }
 

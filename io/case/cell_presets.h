@@ -36,8 +36,9 @@ const std::vector<std::string>& cell_insides();  // "wet", "dry"
 std::string usual_inside(const std::string& end);
 
 // Empty for the end "none" or an unknown word. `inside`: whether the gap behind the metal is filled
-// with electrolyte ("wet") or gas ("dry"); empty: as usual for the end.
+// with electrolyte ("wet") or gas ("dry"); empty: as usual for the end. `over_tab`: the tab of the
+// electrode is welded to the metal right under the spot.
 std::optional<CellPreset> cell_preset(const std::string& size, const std::string& end,
-                                      const std::string& inside = "");
+                                      const std::string& inside = "", bool over_tab = false);
 
 }  // namespace tabmelt

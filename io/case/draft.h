@@ -39,6 +39,8 @@ struct Draft {
   std::string cell_inside;  // "wet", "dry"; empty: as the end usually is
   double strip_width = 0;   // [m]
   bool across = false;      // the electrode pair lies across the strip
+  double slit_length = 0;   // [m] 0: none, or one that parts the strip
+  bool over_tab = false;    // the spot lies over the tab inside
 
   SourceKind source_kind = SourceKind::capacitor_bank;
   circuit::CapacitorBank bank;
@@ -69,7 +71,9 @@ struct Draft {
 
   bool is_given(const std::string& key) const { return given.contains(key); }
   bool has_cell() const { return cell_end != "none"; }
-  std::optional<CellPreset> preset() const { return cell_preset(cell_size, cell_end, cell_inside); }
+  std::optional<CellPreset> preset() const {
+    return cell_preset(cell_size, cell_end, cell_inside, over_tab);
+  }
   bool side_by_side() const { return problem.arrangement.spots == 2; }
   bool bank_kind() const {
     return source_kind == SourceKind::capacitor_bank || source_kind == SourceKind::supercapacitor;

@@ -77,6 +77,10 @@ std::vector<circuit::OnTime> train_of(const Draft& draft) {
 void finish(Draft& draft) {
   Problem& p = draft.problem;
   p.name = draft.title;
+  // A slit along the line of the pair's middle that does not part the strip lets current around it,
+  // as its rim_radius says.
+  const bool parted = !draft.across && draft.slit_length >= draft.strip_width;
+  if (draft.slit_length > 0 && !parted) p.strip.slit = false;
   p.circuit.source = source_of(draft);
   p.circuit.joints.clear();
   for (int n = 1; n <= draft.joint_count; ++n)

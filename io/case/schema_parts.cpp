@@ -58,6 +58,14 @@ Standard strip_rim(const Draft& d) {
     return Standard{millimetres(std::min(radius, largest_sheet)), reason};
   };
   try {
+    if (d.slit_length > 0) {
+      const bool parted = !d.across && d.slit_length >= d.strip_width;
+      const double slit = parted ? 0 : d.slit_length;
+      return standard(d.across ? strip_rim_radius_across(spacing, d.strip_width, slit)
+                               : strip_rim_radius_along(spacing, d.strip_width, slit),
+                      "around the ends of the slit, conformal mapping (Smythe, Static and Dynamic "
+                      "Electricity)");
+    }
     if (d.across)
       return standard(strip_rim_radius_across(spacing, d.strip_width),
                       "(2 w/pi) tan(pi d/(2 w)) for a strip, images (Smythe, Static and Dynamic "
@@ -235,6 +243,17 @@ std::vector<Key> strip_keys() {
            },
        .rule_in_words = "false; opposed: true, as no current returns through the strip",
        .set = [](Draft& d, const Value& v) { d.problem.strip.slit = v.flag; }},
+      {.path = "strip.slit_length",
+       .kind = Kind::quantity,
+       .unit = "mm",
+       .lowest = 1e-4,
+       .highest = 0.1,
+       .meaning = "Length of the slit, half way between the electrodes and at right angles to the "
+                  "line that joins them; some current returns around its ends.",
+       .rule_in_words = "left out: the slit parts the strip, no current returns through it",
+       .applies = [](const Draft& d) { return d.side_by_side() && d.problem.strip.slit; },
+       .applies_when = "strip.slit = true and arrangement.kind = \"side by side\"",
+       .set = [](Draft& d, const Value& v) { d.slit_length = v.number; }},
       {.path = "strip.rim_radius",
        .kind = Kind::quantity,
        .unit = "mm",
@@ -245,7 +264,8 @@ std::vector<Key> strip_keys() {
            "the resistance of two; no current crosses it if the strip is slit.",
        .rule = strip_rim,
        .rule_in_words = "along: (w/pi) sinh(pi d/w), across: (2 w/pi) tan(pi d/(2 w)) with d = "
-                        "arrangement.spacing, w = strip.width; opposed: strip.radius",
+                        "arrangement.spacing, w = strip.width; longer with strip.slit_length; "
+                        "opposed: strip.radius",
        .set = [](Draft& d, const Value& v) { d.problem.strip.rim_radius = v.number; }},
       {.path = "strip.radius",
        .kind = Kind::quantity,

@@ -14,6 +14,7 @@
 #include <string>
 #include <vector>
 
+#include "solver/circuit/conductors.h"
 #include "solver/circuit/loop.h"
 
 namespace tabmelt::circuit {
@@ -149,6 +150,37 @@ TEST(Ngspice, SupplyInItsLimitAndBelow) {
       << energy_meter("v(c)");
   expect_same(computed(circuit, load, end, 6000), simulated("supply", net.str(), end, 2e-7, "gear"),
               V);
+}
+
+// Inductance [H] of a straight round wire by itself, and the mutual one of two equal parallel wires
+// a distance apart: F. W. Grover, Inductance Calculations (1946), partial inductances.
+double straight_wire(double length, double radius) {
+  return 2e-7 * length * (std::log(2 * length / radius) - 1 + 0.25);
+}
+double parallel_wires(double length, double distance) {
+  return 2e-7 * (length * std::asinh(length / distance) - std::hypot(length, distance) + distance);
+}
+
+// A frame of solid wire as its four sides, opposite ones coupled against each other, in the
+// simulator, its corners tied to ground through a large resistance for its solver's sake; as one
+// piece with the inductance of a rectangle in the loop.
+TEST(Ngspice, FrameOfSolidWire) {
+  if (no_simulator()) GTEST_SKIP() << "ngspice is not installed";
+  const double C = 0.05, V = 10, load = 0.002, end = 1e-3, wide = 0.16, high = 0.1;
+  const double area = 16e-6, a = std::sqrt(area / 3.14159265358979), rho = 1.72e-8;
+  Circuit circuit = bank(C, V, 0.002, 0);
+  circuit.pieces = {
+      {"frame", 2 * (wide + high), area, rho, 1, rectangular_loop_inductance(wide, high, area)}};
+  const double R = 0.002 + rho * 2 * (wide + high) / area;
+  const double Lw = straight_wire(wide, a), Lh = straight_wire(high, a);
+  std::ostringstream net;
+  net << "Cstore store 0 " << C << " ic=" << V << "\nVsense store a 0\nR1 a b " << R << "\nL1 b c "
+      << Lw << " ic=0\nL2 c d " << Lh << " ic=0\nL3 e d " << Lw << " ic=0\nL4 f e " << Lh
+      << " ic=0\nK13 L1 L3 " << parallel_wires(wide, high) / Lw << "\nK24 L2 L4 "
+      << parallel_wires(high, wide) / Lh << "\nRc c 0 1e3\nRd d 0 1e3\nRe e 0 1e3\nRload f 0 "
+      << load << '\n'
+      << energy_meter("v(f)");
+  expect_same(computed(circuit, load, end, 4000), simulated("frame", net.str(), end, 2e-7), V);
 }
 
 // A capacitor across the output, with its own resistance: first surge, ringing about the limit,

@@ -188,6 +188,93 @@ TEST(EffectiveRim, OnADiscIsTheSumOfImages) {
   EXPECT_NEAR(disc_rim_radius(d, 1.0), d, d * d * d);
 }
 
+// Sheet beside the line of the slit, 0 <= p <= high, 0 <= q <= wide (half, by symmetry), in cells
+// of d/(2 n): at p = 0 insulated up to the slit's end, then at 0 V; other edges insulated; current
+// 1/2 fed in at p = d/2, q = 0. Potential there, by successive over-relaxation.
+double fed_potential(int n, int high, int wide, double slit_end) {
+  const int np = high + 1, nq = wide + 1;
+  std::vector<double> phi(static_cast<std::size_t>(np * nq), 0.0);
+  const auto at = [&](int p, int q) -> double& {
+    return phi[static_cast<std::size_t>(p * nq + q)];
+  };
+  const double relax = 2 / (1 + 3.14 / (high + wide));
+  for (int round = 0; round < 1500; ++round)
+    for (int p = 0; p < np; ++p)
+      for (int q = 0; q < nq; ++q) {
+        if (p == 0 && q > slit_end) continue;
+        // Half weight along an edge.
+        const double along_q = p == 0 || p == np - 1 ? 0.5 : 1;
+        const double along_p = q == 0 || q == nq - 1 ? 0.5 : 1;
+        double weight = 0, sum = p == n && q == 0 ? 0.5 : 0;
+        const auto link = [&](bool inside, int to_p, int to_q, double w) {
+          if (!inside) return;
+          weight += w;
+          sum += w * at(to_p, to_q);
+        };
+        link(p > 0, p - 1, q, along_p);
+        link(p < np - 1, p + 1, q, along_p);
+        link(q > 0, p, q - 1, along_q);
+        link(q < nq - 1, p, q + 1, along_q);
+        at(p, q) += relax * (sum / weight - at(p, q));
+      }
+  return at(n, 0);
+}
+
+// phi = ln(R/r)/(2 pi) near the electrode: a slit adds ln(R_slit/R)/(2 pi). The end of the slit,
+// half way between two nodes, and the electrode are as coarse as the cells: 2 % of ln.
+TEST(EffectiveRim, SlitsAgreeWithAFiniteDifferenceSheet) {
+  const double d = 4e-3, w = 8e-3;
+  const int n = 12, half_width = 24;    // cells of d/2 and of w/2
+  for (const int slit : {6, 12, 18}) {  // cells of half a slit
+    const double end = slit + 0.5, length = 2 * end * d / (2 * n);
+    const double along =
+        fed_potential(n, 96, half_width, end) - fed_potential(n, 96, half_width, -1);
+    const double log_along =
+        std::log(strip_rim_radius_along(d, w, length) / strip_rim_radius_along(d, w));
+    EXPECT_NEAR(2 * pi * along, log_along, 0.02 * log_along + 0.01) << slit;
+    const double across =
+        fed_potential(n, half_width, 96, end) - fed_potential(n, half_width, 96, -1);
+    const double log_across =
+        std::log(strip_rim_radius_across(d, w, length) / strip_rim_radius_across(d, w));
+    EXPECT_NEAR(2 * pi * across, log_across, 0.02 * log_across + 0.01) << slit;
+  }
+}
+
+TEST(EffectiveRim, AWideSheetWithASlitTakesTheSlitsSquareOverTheSpacing) {
+  const double d = 4e-3, s = 7e-3;
+  EXPECT_NEAR(strip_rim_radius_along(d, 10, s), d + s * s / d, 1e-5 * d);
+  EXPECT_NEAR(strip_rim_radius_across(d, 10, s), d + s * s / d, 1e-5 * d);
+  EXPECT_THROW(strip_rim_radius_along(d, 8e-3, 8e-3), std::domain_error);
+  EXPECT_THROW(strip_rim_radius_across(d, 8e-3, -1), std::domain_error);
+}
+
+TEST(ReadCase, ASlitOfSomeLengthLetsCurrentAround) {
+  std::string text = template_case();
+  const std::string whole = "slit = true";
+  ASSERT_NE(text.find(whole), std::string::npos);
+  EXPECT_TRUE(read(text).problem.strip.slit);
+  text.insert(text.find(whole), "slit_length = \"6 mm\"\n");
+  const Problem p = read(text).problem;
+  EXPECT_FALSE(p.strip.slit);
+  EXPECT_NEAR(p.strip.rim_radius, strip_rim_radius_along(4e-3, 8e-3, 6e-3), 1e-11);
+  std::string cut = text;
+  cut.replace(cut.find("\"6 mm\""), 6, "\"8 mm\"");  // as wide as the strip
+  EXPECT_TRUE(read(cut).problem.strip.slit);
+  text.replace(text.find(whole), whole.size(), "slit = false");
+  EXPECT_THROW(read(text), InputError);
+}
+
+TEST(ReadCase, OverTheTabThereIsOneMoreLayer) {
+  std::string text = template_case();
+  text.insert(text.find("end = \"negative bottom\""), "over_tab = true\n");
+  const Problem p = read(text).problem;
+  ASSERT_EQ(p.inner.size(), 4u);
+  EXPECT_EQ(p.inner[0].name, "internal tab");
+  EXPECT_EQ(p.inner[0].material->name, "nickel-200");
+  text.replace(text.find("\"negative bottom\""), 17, "\"positive cap\"");
+  EXPECT_THROW(read(text), InputError);
+}
+
 TEST(EffectiveRim, RefusesElectrodesBesideTheSheet) {
   EXPECT_THROW(disc_rim_radius(4e-3, 2e-3), std::domain_error);
   EXPECT_THROW(strip_rim_radius_across(4e-3, 4e-3), std::domain_error);
