@@ -124,13 +124,14 @@ void sequence_figures(const Problem& problem, const Result& run, BenchFigures& o
 BenchFigures bench_figures(const Problem& problem, const Result& run) {
   BenchFigures out;
   out.square_current_time = square_current_time(problem, run);
-  double lowest = std::numeric_limits<double>::infinity();
+  // Before the first step the source stands as it began.
+  double lowest = circuit::Loop(problem.circuit).initial_state().source_voltage;
+  const double last = run.history.empty() ? lowest : run.history.back().source_voltage;
   for (const StepRecord& step : run.history) lowest = std::min(lowest, step.source_voltage);
   // Within a step it may have been deeper.
   if (run.most_reverse_voltage > 0) lowest = std::min(lowest, -run.most_reverse_voltage);
-  if (!run.history.empty())
-    out.source = circuit::source_report(problem.circuit, {std::abs(run.peak_current.value), lowest,
-                                                          run.history.back().source_voltage});
+  out.source =
+      circuit::source_report(problem.circuit, {std::abs(run.peak_current.value), lowest, last});
   lead_figures(problem, out);
   conductor_figures(problem.circuit, out);
   switch_figures(problem, run, out);

@@ -5,81 +5,11 @@
 #include <cmath>
 
 #include "io/result/bench_figures.h"
+#include "io/result/figures_table.h"
 #include "io/result/people_units.h"
 
 namespace tabmelt {
 namespace {
-
-using Columns = std::vector<Column>;
-
-Table figures_table() { return Table(Columns{{"Quantity"}, {"Value", Align::right}, {"Remark"}}); }
-
-Prose rated(double value, const std::optional<double>& limit, std::string (*text_of)(double)) {
-  if (!limit) return "no rating given";
-  if (value <= *limit) return "within the rated " + text_of(*limit);
-  return Prose{{"exceeds", Tone::bad}, {" the rated " + text_of(*limit)}};
-}
-
-void add_bank(const circuit::CapacitorBank& bank, const BenchFigures& f, Table& table) {
-  const circuit::SourceReport& s = f.source;
-  if (bank.parallel > 1)
-    table.add_row({"Peak current of the string that carries most",
-                   current_text(s.worst_part_current),
-                   rated(s.worst_part_current, bank.rated_current, current_text)});
-  if (bank.series > 1)
-    table.add_row({"Highest voltage of one part", voltage_text(s.worst_part_voltage),
-                   rated(s.worst_part_voltage, bank.rated_voltage, voltage_text)});
-  if (s.reverse_voltage > 0)
-    table.add_row({"Deepest reverse voltage of one part", voltage_text(s.reverse_part_voltage),
-                   Prose{{"not allowed", Tone::bad}, {" for parts with a plus and a minus"}}});
-  table.add_row({"Energy if all parts are at the edge of their tolerance",
-                 fmt::format("{} to {}", energy_text(s.least_energy), energy_text(s.most_energy)),
-                 fmt::format("tolerance {}", percent_text(bank.tolerance))});
-  if (f.part_load) {
-    table.add_row({"Ripple current of one part at your rate of welds",
-                   fmt::format("{:.3g} A", f.part_load->ripple_current),
-                   rated(f.part_load->ripple_current, bank.rated_ripple, current_text)});
-    table.add_row({"Heat in one part at that rate", fmt::format("{:.3g} W", f.part_load->power),
-                   bank.thermal_resistance
-                       ? "warms it by " + kelvin_difference_text(f.part_load->rise)
-                       : std::string("its thermal resistance is not given")});
-  }
-}
-
-Section source_parts(const Problem& problem, const BenchFigures& f) {
-  Table table = figures_table();
-  const circuit::Source& source = problem.circuit.source;
-  if (const auto* bank = std::get_if<circuit::CapacitorBank>(&source)) {
-    table.add_row({"Voltage lost in this weld", percent_text(f.source.droop), "of the charge"});
-    add_bank(*bank, f, table);
-  } else if (const auto* battery = std::get_if<circuit::Battery>(&source)) {
-    table.add_row({"Largest drop inside the battery", percent_text(f.source.droop),
-                   "of its open-circuit voltage"});
-    if (battery->cut_off_current) {
-      const bool reached = f.source.peak_current >= *battery->cut_off_current;
-      table.add_row({"Cut-off of its protection", current_text(*battery->cut_off_current),
-                     reached
-                         ? Prose{{"reached", Tone::bad},
-                                 {"; opens if it lasts " + duration_text(battery->cut_off_delay)}}
-                         : Prose("not reached")});
-    }
-  } else if (const auto* supply = std::get_if<circuit::BenchSupply>(&source)) {
-    const bool limited = f.source.peak_current >= supply->current_limit * (1 - 1e-9);
-    table.add_row({"Current limit", current_text(supply->current_limit),
-                   limited ? "reached: the supply then holds the current"
-                           : "not reached: the supply holds its voltage"});
-    table.add_row(
-        {"Largest drop at its terminals", percent_text(f.source.droop), "of the set voltage"});
-    if (supply->output_capacitance > 0) {
-      table.add_row(
-          {"Held by its output capacitor", energy_text(f.source.stored_energy),
-           fmt::format("{:.3g} mF at the set voltage", supply->output_capacitance * 1e3)});
-      table.add_row({"First surge above the limit", current_text(f.source.surge),
-                     "from the output capacitor, before the limit holds"});
-    }
-  }
-  return {"source_parts", "Parts of the source", {table}};
-}
 
 // Joints alike take one row.
 void add_joints(const std::vector<LoadedJoint>& joints, Table& table) {
@@ -135,13 +65,15 @@ Prose peak_remark(const circuit::TurnOff& off, const circuit::Switch& part) {
   return "within the rated " + voltage_text(*part.rated_voltage);
 }
 
-Section switch_section(const Problem& problem, const BenchFigures& f) {
+Section switch_section(const Problem& problem, const Result& run, const BenchFigures& f) {
   Table table = figures_table();
   const circuit::Switch& part = problem.circuit.power_switch;
   const circuit::TurnOff& off = *f.turn_off;
   table.add_row(
       {"Opens at", current_text(*f.opening_current), "at " + duration_text(f.opening_time)});
   table.add_row({"Energy held by the leads then", energy_text(off.held_energy), "L I²/2"});
+  if (run.ledger.switch_off > off.held_energy * (1 + 1e-6))
+    table.add_row({"The same, all openings of this weld", energy_text(run.ledger.switch_off), ""});
   if (part.kind == circuit::SwitchKind::contactor) {
     table.add_row({"Where it goes", "arc", "between the opening contacts; wears them"});
     return {"switch", "Switch", {table}};
@@ -225,13 +157,9 @@ std::vector<Section> bench_sections(const Problem& problem, const Result& run) {
   std::vector<Section> sections;
   if (run.history.empty()) return sections;
   const BenchFigures f = bench_figures(problem, run);
-  const circuit::Source& source = problem.circuit.source;
-  const bool prescribed = std::holds_alternative<circuit::ExponentialCurrent>(source) ||
-                          std::holds_alternative<circuit::TableCurrent>(source);
-  if (!prescribed) sections.push_back(source_parts(problem, f));
   if (f.lead_pulse_rise || !f.pieces.empty() || !f.joints.empty())
     sections.push_back(leads_section(problem, f));
-  if (f.turn_off) sections.push_back(switch_section(problem, f));
+  if (f.turn_off) sections.push_back(switch_section(problem, run, f));
   if (f.charge) sections.push_back(charging_section(f));
   if (f.rise_before_last) sections.push_back(sequence_section(problem, f));
   return sections;

@@ -15,7 +15,9 @@
 #include "io/result/markdown.h"
 #include "io/result/people_units.h"
 #include "io/result/report_limits.h"
+#include "io/result/source_section.h"
 #include "io/result/utc_date.h"
+#include "solver/material/sei_damage.h"
 
 namespace tabmelt {
 namespace {
@@ -196,10 +198,14 @@ Section cell_side_section(const Result& run, const Verdict& verdict) {
   if (table.empty()) {
     section.blocks = {Prose("This case has no cell to protect.")};
   } else {
-    section.blocks = {table,
-                      Prose("Damage: part of the protective layer on the negative electrode (SEI) "
-                            "that would have decomposed, had it lain at the hottest place of this "
-                            "layer.")};
+    section.blocks = {
+        table,
+        Prose(fmt::format("Damage: part of the protective layer on the negative electrode (SEI) "
+                          "that would have decomposed, had it lain at the hottest place of this "
+                          "layer. Its rate was measured between {} and {} over minutes; for hotter "
+                          "layers and for milliseconds the figure is an extrapolation that serves "
+                          "to compare settings.",
+                          celsius_text(sei_fitted_from), celsius_text(sei_fitted_to)))};
   }
   return section;
 }
@@ -232,55 +238,6 @@ Section energy_section(const Problem& problem, const Result& run) {
   text += fmt::format(" Worst error of the books at any step: {:.1e} of the energy delivered.",
                       run.worst_energy_residual);
   return {"energy", "Where the energy went", {table, Prose(text)}};
-}
-
-Section source_section(const Problem& problem, const Result& run,
-                       const ElectricalFigures& figures) {
-  Table table(Columns{{"Quantity"}, {"Value", Align::right}, {"Remark"}});
-  const circuit::Source& source = problem.circuit.source;
-  if (const auto* bank = std::get_if<circuit::CapacitorBank>(&source)) {
-    table.add_row({bank->supercapacitor ? "Supercapacitors" : "Capacitor bank",
-                   bank->capacitance() >= 10 ? fmt::format("{:.4g} F", bank->capacitance())
-                                             : fmt::format("{:.4g} mF", bank->capacitance() * 1e3),
-                   fmt::format("{} in series, {} in parallel, charged to {}", bank->series,
-                               bank->parallel, voltage_text(bank->charge_voltage))});
-    table.add_row({"Stored", energy_text(run.ledger.stored_before), ""});
-  } else if (const auto* battery = std::get_if<circuit::Battery>(&source)) {
-    table.add_row({"Battery", voltage_text(battery->open_circuit_voltage),
-                   "internal resistance " + milliohm_text(battery->internal_resistance)});
-  } else if (const auto* supply = std::get_if<circuit::BenchSupply>(&source)) {
-    table.add_row({"Bench supply", voltage_text(supply->voltage),
-                   "limited to " + current_text(supply->current_limit)});
-  } else {
-    table.add_row(
-        {"Prescribed current", current_text(run.peak_current.value), "the source is not modelled"});
-  }
-  table.add_row({"Peak current", current_text(run.peak_current.value),
-                 "at " + duration_text(run.peak_current.time)});
-  const auto rating = [](bool exceeded, const std::optional<double>& rated, const auto& text_of) {
-    if (!rated) return Prose("no rating given");
-    if (!exceeded) return Prose("within the rated " + text_of(*rated));
-    return Prose{{"exceeds", Tone::bad}, {" the rated " + text_of(*rated)}};
-  };
-  if (figures.current_per_capacitor) {
-    table.add_row({"Peak current per capacitor", current_text(*figures.current_per_capacitor),
-                   rating(figures.current_rating_exceeded, figures.rated_current, current_text)});
-    table.add_row({"Voltage per capacitor", voltage_text(*figures.voltage_per_capacitor),
-                   rating(figures.voltage_rating_exceeded, figures.rated_voltage, voltage_text)});
-    table.add_row({"Deepest reverse voltage", voltage_text(run.most_reverse_voltage),
-                   run.most_reverse_voltage > 0
-                       ? "the loop rings; electrolytic capacitors do not bear reverse voltage"
-                       : "the bank is never driven negative"});
-  } else if (std::holds_alternative<circuit::Battery>(source)) {
-    table.add_row({"Battery current", current_text(std::abs(run.peak_current.value)),
-                   rating(figures.current_rating_exceeded, figures.rated_current, current_text)});
-  }
-  table.add_row({"Dumped in the switch when it opened", energy_text(run.ledger.switch_off),
-                 "the switch or a diode across it must take this"});
-  if (figures.current_per_capacitor) {
-    table.add_row({"Left in the bank", energy_text(run.ledger.left_in_source), ""});
-  }
-  return {"source", "Source", {table}};
 }
 
 Section defaults_section(const Case& asked) {
@@ -333,7 +290,7 @@ Document report_document(const Case& asked, const Result& run, const Verdict& ve
   const ElectricalFigures figures = electrical_figures(problem, run);
   std::vector<Section> sections{margins(verdict), weld_numbers(problem, run, verdict, figures),
                                 cell_side_section(run, verdict), energy_section(problem, run),
-                                source_section(problem, run, figures)};
+                                source_section(problem, run, bench_figures(problem, run))};
   if (auto landing = landing_section(problem, run)) sections.push_back(std::move(*landing));
   for (Section& section : bench_sections(problem, run)) sections.push_back(std::move(section));
   for (Section& section : std::vector<Section>{defaults_section(asked), notes_section(run),

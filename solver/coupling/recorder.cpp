@@ -96,8 +96,8 @@ void Recorder::note_tips(const StepAttempt& a, StepRecord& r) {
   const TouchDown& touch_down = step_->touch_down();
   const bool begins = !current_began_ && a.state.loop.closed && a.energy.square_current > 0;
   // The run's largest current so far lies within this step.
-  const bool peaks =
-      a.extremes.current == result_.peak_current.value && result_.peak_current.time >= time - a.dt;
+  const bool peaks = a.extremes.current > 0 && a.extremes.current == result_.peak_current.value &&
+                     result_.peak_current.time >= time - a.dt;
   for (std::size_t n = 0; n < result_.landings.size(); ++n) {
     TipLanding& landing = result_.landings[n];
     if (begins) landing.force_at_start = touch_down.force(n, time - a.dt);

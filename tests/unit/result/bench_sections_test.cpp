@@ -13,6 +13,7 @@
 #include "io/result/bench_scalars.h"
 #include "io/result/bench_warnings.h"
 #include "io/result/markdown.h"
+#include "io/result/source_section.h"
 #include "solver/circuit/loop.h"
 
 namespace tabmelt {
@@ -94,7 +95,7 @@ TEST(BenchFigures, follow_the_formulas) {
 TEST(BenchSections, say_what_exceeds_and_leave_out_what_does_not_apply) {
   Bench b = bench();
   std::vector<Section> sections = bench_sections(b.problem, b.run);
-  for (const char* key : {"source_parts", "leads", "switch", "charging"})
+  for (const char* key : {"leads", "switch", "charging"})
     EXPECT_NE(find(sections, key), nullptr) << key;
   EXPECT_EQ(find(sections, "sequence"), nullptr);
   const auto bad = [](const Section& section) {
@@ -106,8 +107,9 @@ TEST(BenchSections, say_what_exceeds_and_leave_out_what_does_not_apply) {
             for (const Phrase& phrase : cell.phrases()) count += phrase.tone == Tone::bad ? 1 : 0;
     return count;
   };
-  EXPECT_EQ(bad(*find(sections, "source_parts")), 1);  // 129 A of 90 A
-  EXPECT_EQ(bad(*find(sections, "switch")), 1);        // breaks down
+  const Section source = source_section(b.problem, b.run, bench_figures(b.problem, b.run));
+  EXPECT_EQ(bad(source), 1);                     // 129 A of 90 A
+  EXPECT_EQ(bad(*find(sections, "switch")), 1);  // breaks down
   b.problem.circuit.power_switch.protection = circuit::Protection::freewheel;
   b.problem.circuit.power_switch.diode_drop = 0.9;
   EXPECT_EQ(bad(*find(bench_sections(b.problem, b.run), "switch")), 0);
