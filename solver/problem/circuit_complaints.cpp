@@ -1,5 +1,6 @@
 #include "solver/problem/circuit_complaints.h"
 
+#include "solver/circuit/overload.h"
 #include "solver/material/constants.h"
 
 namespace tabmelt {
@@ -83,6 +84,25 @@ void check_switch(const circuit::Switch& part, ComplaintList& list) {
               "a thyristor cannot be switched off; it conducts until the current is zero");
 }
 
+// What blocks or clamps below the source's voltage conducts all the time.
+void check_blocking(const circuit::Circuit& circuit, ComplaintList& list) {
+  const circuit::Switch& part = circuit.power_switch;
+  const double source = std::visit(
+      circuit::Overload{[](const circuit::CapacitorBank& bank) { return bank.charge_voltage; },
+                        [](const circuit::Battery& b) { return b.open_circuit_voltage; },
+                        [](const circuit::BenchSupply& supply) { return supply.voltage; },
+                        [](const auto&) { return 0.0; }},
+      circuit.source);
+  if (part.kind != circuit::SwitchKind::transistors) return;
+  list.unless(!part.rated_voltage || *part.rated_voltage > source,
+              "switch.rated_voltage, source.kind",
+              "the source's voltage alone breaks the transistors down");
+  // No voltage at all is complained about with the switch.
+  const bool clamped = part.protection == circuit::Protection::clamp && part.clamp_voltage > 0;
+  list.unless(!clamped || part.clamp_voltage > source, "switch.clamp_voltage, source.kind",
+              "the clamp holds less than the source's voltage and would conduct all the time");
+}
+
 void check_piece(const circuit::Piece& piece, ComplaintList& list) {
   const std::string key = piece.name;
   list.not_negative(piece.length, key);
@@ -135,6 +155,7 @@ void check_circuit(const circuit::Circuit& circuit, ComplaintList& list) {
     list.not_negative(joint.resistance, "joints.resistance");
   for (const circuit::Piece& piece : circuit.pieces) check_piece(piece, list);
   check_switch(circuit.power_switch, list);
+  check_blocking(circuit, list);
   check_charger(circuit, list);
   list.not_negative(circuit.extra_resistance, "extra resistance of the loop");
   list.not_negative(circuit.extra_inductance, "extra inductance of the loop");

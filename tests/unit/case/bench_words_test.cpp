@@ -178,6 +178,19 @@ cross_section = "10 mm2"
   EXPECT_TRUE(complains(head + bank_source + narrow, "no wider than its wire is thick (3.568 mm)"));
 }
 
+TEST(BenchWords, SwitchesThatCannotBlockTheSource) {
+  EXPECT_TRUE(
+      complains(head + bank_source + "[switch]\nmain = \"5 ms\"\nrated_voltage = \"12 V\"\n",
+                "breaks the transistors down"));
+  EXPECT_TRUE(complains(head + bank_source +
+                            "[switch]\nmain = \"5 ms\"\nprotection = \"clamp\"\n"
+                            "clamp_voltage = \"15 V\"\n",
+                        "would conduct all the time"));
+  read(head + bank_source +
+       "[switch]\nmain = \"5 ms\"\nrated_voltage = \"30 V\"\nprotection = \"clamp\"\n"
+       "clamp_voltage = \"20 V\"\n");
+}
+
 TEST(BenchWords, NothingEndsTheCurrentOfABatteryOrSupply) {
   const std::string battery = R"([source]
 kind = "battery"
