@@ -271,7 +271,7 @@ class PropertyReader {
 }  // namespace
 
 void check_property_names(const std::string& name, const toml::table& table, ComplaintLog& log) {
-  std::vector<std::string> known{"description", "base"};
+  std::vector<std::string> known{"description", "base", "plating"};
   for (const Property& property : material_properties()) known.push_back(property.name);
   for (const auto& [key, node] : table) {
     const std::string word(key.str());

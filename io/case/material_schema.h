@@ -14,6 +14,8 @@
 //   [melting]
 //   solidus = "1708 K"
 //   ...
+//   plating = { material = "nickel-200", thickness = "5 um", sheet = "0.10 mm" }   a skin on a
+//                                                          sheet of it: io/case/plating.h
 #pragma once
 
 #include <functional>

@@ -6,10 +6,13 @@
 #include <algorithm>
 #include <cstdlib>
 #include <set>
+#include <stdexcept>
 
 #include "io/case/key_value.h"
 #include "io/case/material_schema.h"
 #include "io/case/nearest.h"
+#include "io/case/plating.h"
+#include "solver/material/plated.h"
 
 namespace tabmelt {
 namespace {
@@ -139,10 +142,37 @@ MaterialPtr MaterialShelf::find(const std::string& name, const std::string& file
     if (!table) table = shipped(name);
     entry.nodes = std::move(*nodes);
     entry.material = read_material(name, entry.nodes, table->source(), log_);
+    if (entry.material && entry.nodes.contains("plating"))
+      entry.material = with_plating(name, entry);
     entry.sound = entry.material != nullptr;
   }
   entries_[name] = entry;
   return entry.material;
+}
+
+MaterialPtr MaterialShelf::with_plating(const std::string& name, const Entry& core) {
+  const toml::node& node = *core.nodes.at("plating");
+  const toml::source_region& place = node.source();
+  const std::string file = place.path ? *place.path : "";
+  const int line = static_cast<int>(place.begin.line);
+  const auto plating = read_plating(name, node, log_);
+  if (!plating) return nullptr;
+  if (std::find(being_plated_.begin(), being_plated_.end(), plating->material) !=
+          being_plated_.end() ||
+      plating->material == name) {
+    log_.add(file, line, fmt::format("material \"{}\" is plated with itself", name));
+    return nullptr;
+  }
+  being_plated_.push_back(name);
+  const MaterialPtr skin = find(plating->material, file, line);
+  being_plated_.pop_back();
+  if (!skin) return nullptr;
+  try {
+    return std::make_shared<const Material>(plated(*core.material, *skin, plating->share));
+  } catch (const std::invalid_argument& error) {
+    log_.add(file, line, fmt::format("materials.{}.plating: {}", name, error.what()));
+    return nullptr;
+  }
 }
 
 void MaterialShelf::check_own() {
@@ -183,6 +213,11 @@ std::string MaterialShelf::complete_text() const {
         for (const auto& [key, node] : *table)
           text += std::string(key.str()) + " = " + literal(node) + "\n";
       }
+    if (const auto found = entry.nodes.find("plating"); found != entry.nodes.end()) {
+      text += "[" + path + ".plating]\n";
+      for (const auto& [key, node] : *found->second->as_table())
+        text += std::string(key.str()) + " = " + literal(node) + "\n";
+    }
   }
   return text;
 }

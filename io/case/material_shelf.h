@@ -45,6 +45,8 @@ class MaterialShelf {
   const toml::table* shipped(const std::string& name);
   const toml::table* own_table(const std::string& name) const;
   std::vector<std::string> names() const;
+  // The material with the skin that its entry names; null after a complaint.
+  MaterialPtr with_plating(const std::string& name, const Entry& core);
 
   const toml::table* own_;
   std::vector<std::filesystem::path> folders_;
@@ -52,6 +54,7 @@ class MaterialShelf {
   std::deque<toml::table> documents_;  // kept: entries point into them
   std::map<std::string, const toml::table*> read_;
   std::map<std::string, Entry> entries_;
+  std::vector<std::string> being_plated_;
 };
 
 // Folders searched for a case, nearest first; some may not exist.
