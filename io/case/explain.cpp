@@ -111,7 +111,11 @@ std::string materials_in_words() {
       "  [materials.my-strip.melting]\n"
       "  solidus = \"1708 K\"\n"
       "  liquidus = \"1719 K\"\n"
-      "  latent_heat = \"298 kJ/kg\"\n";
+      "  latent_heat = \"298 kJ/kg\"\n"
+      "\n"
+      "  [materials.my-plated-strip]                 # a skin on a sheet, both sides together\n"
+      "  base = \"copper\"\n"
+      "  plating = { material = \"nickel-200\", thickness = \"5 um\", sheet = \"0.10 mm\" }\n";
   for (const Property& p : material_properties()) text += '\n' + words(p);
   return text;
 }

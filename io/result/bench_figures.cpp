@@ -55,6 +55,9 @@ void conductor_figures(const circuit::Circuit& circuit, BenchFigures& out) {
 
 // The history ends each step exactly at an opening.
 void switch_figures(const Problem& problem, const Result& run, BenchFigures& out) {
+  out.switch_part_energy = run.ledger.power_switch / problem.circuit.power_switch.parallel;
+  if (problem.circuit.weld_rate)
+    out.switch_part_power = out.switch_part_energy * *problem.circuit.weld_rate;
   const circuit::Loop loop(problem.circuit);
   if (loop.current_is_prescribed()) return;
   double voltage = 0;

@@ -37,6 +37,9 @@ struct BenchFigures {
   std::optional<double> lead_steady_rise;  // [K] at the rate of welds
   std::vector<LoadedPiece> pieces;
   std::vector<LoadedJoint> joints;
+  // Heat in the conducting switch, one part, shared evenly.
+  double switch_part_energy = 0;            // [J] in one pulse
+  std::optional<double> switch_part_power;  // [W] at the rate of welds
   // Where the switch opened with most current.
   std::optional<double> opening_current;  // [A]
   double opening_time = 0;                // [s]

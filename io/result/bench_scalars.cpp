@@ -62,6 +62,8 @@ void add_conductors(const BenchFigures& f, Numbers& out) {
 }
 
 void add_switch(const BenchFigures& f, Numbers& out) {
+  out.add("switch_part_energy", f.switch_part_energy, "J", "one part, each weld, conducting");
+  out.add("switch_part_power", f.switch_part_power, "W", "one part, at the rate of welds");
   if (!f.turn_off) return;
   const circuit::TurnOff& off = *f.turn_off;
   out.add("switch_opening_current", f.opening_current, "A", "largest current it opened");

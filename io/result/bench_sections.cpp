@@ -65,9 +65,8 @@ Prose peak_remark(const circuit::TurnOff& off, const circuit::Switch& part) {
   return "within the rated " + voltage_text(*part.rated_voltage);
 }
 
-Section switch_section(const Problem& problem, const Result& run, const BenchFigures& f) {
-  Table table = figures_table();
-  const circuit::Switch& part = problem.circuit.power_switch;
+void add_turn_off(const circuit::Switch& part, const Result& run, const BenchFigures& f,
+                  Table& table) {
   const circuit::TurnOff& off = *f.turn_off;
   table.add_row(
       {"Opens at", current_text(*f.opening_current), "at " + duration_text(f.opening_time)});
@@ -76,7 +75,7 @@ Section switch_section(const Problem& problem, const Result& run, const BenchFig
     table.add_row({"The same, all openings of this weld", energy_text(run.ledger.switch_off), ""});
   if (part.kind == circuit::SwitchKind::contactor) {
     table.add_row({"Where it goes", "arc", "between the opening contacts; wears them"});
-    return {"switch", "Switch", {table}};
+    return;
   }
   if (part.parallel > 1)
     table.add_row({"The same for each transistor", energy_text(off.part_held_energy),
@@ -103,6 +102,19 @@ Section switch_section(const Problem& problem, const Result& run, const BenchFig
   if (off.freewheel)
     table.add_row({"Energy in the free-wheel diode", energy_text(off.freewheel->diode_energy),
                    "the current dies in " + duration_text(off.freewheel->time)});
+}
+
+Section switch_section(const Problem& problem, const Result& run, const BenchFigures& f) {
+  Table table = figures_table();
+  const circuit::Switch& part = problem.circuit.power_switch;
+  if (f.switch_part_energy > 0)
+    table.add_row({part.parallel > 1 ? "Heat in each transistor while it conducts"
+                                     : "Heat in the switch while it conducts",
+                   energy_text(f.switch_part_energy),
+                   f.switch_part_power ? fmt::format("each weld; {:.3g} W at your rate of welds",
+                                                     *f.switch_part_power)
+                                       : std::string("each weld")});
+  if (f.turn_off) add_turn_off(part, run, f, table);
   return {"switch", "Switch", {table}};
 }
 
@@ -159,7 +171,7 @@ std::vector<Section> bench_sections(const Problem& problem, const Result& run) {
   const BenchFigures f = bench_figures(problem, run);
   if (f.lead_pulse_rise || !f.pieces.empty() || !f.joints.empty())
     sections.push_back(leads_section(problem, f));
-  if (f.turn_off) sections.push_back(switch_section(problem, run, f));
+  if (f.turn_off || f.switch_part_energy > 0) sections.push_back(switch_section(problem, run, f));
   if (f.charge) sections.push_back(charging_section(f));
   if (f.rise_before_last) sections.push_back(sequence_section(problem, f));
   return sections;

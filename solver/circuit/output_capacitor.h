@@ -12,9 +12,9 @@
 //                         L dx/dt + (R + R_c) x = u,  C du/dt = -x    the loop of discharge.h
 //   no current in the loop  the capacitor is charged with I_lim until n = V, then through R_c
 //
-//   V set voltage [V]   I_lim limit [A]   v voltage of the capacitor [V]   i current of the loop
-//   [A] n  voltage behind R_i [V]   R_c series resistance of the capacitor [ohm]   R all else, with
-//   R_i
+//   V    set voltage [V]           I_lim  limit of the regulator [A]    i  current of the loop [A]
+//   v    of the capacitor [V]      n      voltage behind R_i [V]
+//   R_c  series resistance of the capacitor [ohm]    R  all else in the loop, R_i and load too
 //
 // So a load of low resistance first gets a surge from the capacitor, then the limited current.
 // Every stretch between two changes from one state to the other is solved exactly. The moment of a

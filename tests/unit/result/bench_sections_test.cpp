@@ -57,6 +57,7 @@ Bench bench() {
   add_step(3e-3, 2e-3, 800, 6);
   b.run.peak_current = {900, 1e-3, 0, 0};
   b.run.ledger.leads = 2000 * circuit::elements(c).lead_resistance;
+  b.run.ledger.power_switch = 2;
   return b;
 }
 
@@ -79,6 +80,8 @@ TEST(BenchFigures, follow_the_formulas) {
   EXPECT_EQ(f.opening_time, 3e-3);
   EXPECT_NEAR(f.turn_off->held_energy, 0.5 * L * 800 * 800, 1e-15);
   EXPECT_NEAR(f.turn_off->avalanche_energy, 0.5 * L * 800 * 800 * 40 / 34, 1e-12);
+  EXPECT_NEAR(f.switch_part_energy, 0.5, 1e-12);  // 2 J in four parts, each 10 s
+  EXPECT_NEAR(*f.switch_part_power, 0.05, 1e-12);
   // 0.1 F from 6 V to 99 % of 12 V; the bank's own 2 mohm stand in series.
   ASSERT_TRUE(f.charge);
   EXPECT_NEAR(f.charge->time, 0.1 * (0.99 * 12 - 6) / 2, 1e-9);
@@ -116,6 +119,7 @@ TEST(BenchSections, say_what_exceeds_and_leave_out_what_does_not_apply) {
   b.problem.circuit.charger.reset();
   EXPECT_EQ(find(bench_sections(b.problem, b.run), "charging"), nullptr);
   b.problem.circuit.power_switch.train.clear();
+  b.run.ledger.power_switch = 0;
   EXPECT_EQ(find(bench_sections(b.problem, b.run), "switch"), nullptr);
   b.problem.circuit.source.emplace<circuit::ExponentialCurrent>(
       circuit::ExponentialCurrent{900, 1e-3});
