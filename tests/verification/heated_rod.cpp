@@ -10,6 +10,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "solver/phase_change/enthalpy.h"
 #include "solver/solve.h"
 #include "tests/support/joule_heating.h"
 #include "tests/support/near.h"
@@ -144,6 +145,22 @@ TEST(heated_rod, coupling_is_second_order_in_time) {
     const double order = std::log2(errors[k - 1] / errors[k]);
     EXPECT_NEAR(order, 2, 0.15);
   }
+}
+
+// Four times the energy that boils it: what is left stands at the end of the boiling range, the
+// rest is booked as thrown off.
+TEST(heated_rod, gets_no_hotter_than_it_boils) {
+  Problem p = on_current(6e9 * area, 8e-3, 1e-2);
+  auto metal = std::make_shared<Material>(*p.electrode.material);
+  metal->boiling = Boiling{2800, 1e6};
+  p.electrode.material = metal;
+  const Result r = solve(p);
+  ASSERT_EQ(r.ending, Ending::finished) << r.ending_reason;
+  const double end = 2800 + Enthalpy::boiling_width;
+  EXPECT_NEAR(r.peak_temperature_any.value, end, 1e-6);
+  for (const double T : r.history.back().probes) EXPECT_NEAR(T, end, 1e-6);
+  EXPECT_GT(r.ledger.expelled, 0.5 * r.ledger.electrodes);
+  EXPECT_LE(r.worst_energy_residual, 1e-9);
 }
 
 }  // namespace
