@@ -12,8 +12,9 @@ namespace tabmelt {
 // The page without pictures; it says how to draw them.
 std::string html_report(const Document&);
 
-// Puts pictures (PNG files) into a page made by html_report(), each in place of the one of its name;
-// others that the page has stay. A file that cannot be read is left out. Returns the page unchanged if it has no place for pictures.
+// Puts pictures (PNG files) into a page made by html_report(), each in place of the one of its
+// name; others that the page has stay. A file that cannot be read is left out. Returns the page
+// unchanged if it has no place for pictures.
 std::string with_pictures(const std::string& page, const std::vector<std::filesystem::path>& files);
 
 // The same on a file, such as report.html beside a result. Empty on success or if there is no such

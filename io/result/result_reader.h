@@ -3,7 +3,8 @@
 // single cells, are read on demand; the file is not kept open between reads.
 //
 // Throws ResultFileError that names the file and what is wrong with it: missing, not HDF5,
-// truncated, in use by a run, of another program, of an older or newer layout, damaged, without frames.
+// truncated, in use by a run, of another program, of an older or newer layout, damaged, without
+// frames.
 //
 // HDF5 1.10 does not survive every damage: a lost block of its own tables can make it loop. Whoever
 // reads files that may be damaged without a person watching needs a process and a time limit.

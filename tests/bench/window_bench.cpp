@@ -2,9 +2,9 @@
 //
 //   window_bench [RESULT.vtkhdf] [--passes N]
 //
-// Without a result it draws a made-up run of about 30 000 cells (as many as 200 x 150). Needs a display; under Xvfb it
-// measures OpenGL in software. Prints the load of the machine beside every figure, because
-// software OpenGL shares the cores with everything else.
+// Without a result it draws a made-up run of about 30 000 cells (as many as 200 x 150). Needs a
+// display; under Xvfb it measures OpenGL in software. Prints the load of the machine beside every
+// figure, because software OpenGL shares the cores with everything else.
 #include <vtkCommand.h>
 #include <vtkRenderWindow.h>
 #include <vtkRenderWindowInteractor.h>
