@@ -3,7 +3,7 @@
 //
 //   accuracy_study CASE.toml|melting-benchmark [--reference RESOLUTION TOLERANCE] [--repeat N]
 //                  [--resolutions LIST] [--tolerances LIST] [--coupling TOLERANCE] [--linear
-//                  TOLERANCE]
+//                  TOLERANCE] [--plain 1]
 //
 // One line of comma-separated values per run on standard output. Errors, all relative [1]:
 //   nugget       largest nugget diameter (0 if the reference has none)
@@ -11,11 +11,14 @@
 //   peaks        worst of the peak rises: electrode face, strip, can, faying surface, anywhere
 //   probes_rms   root mean square over probes and 200 moments of the error of the temperature rise,
 //                each probe relative to its own largest rise (0 without probes)
-// cpu is the least of N runs [s]. Plot cpu against the errors to see what a grid costs.
+// cpu is the least of N runs [s]; plain_cpu, with --plain, that of the plain reference
+// implementation over the same steps, whose errors are the same to 1e-8 (fixed contacts and
+// prescribed current only). Plot cpu against the errors to see what a grid costs.
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
 #include <cstdlib>
+#include <ctime>
 #include <exception>
 #include <limits>
 #include <sstream>
@@ -25,6 +28,7 @@
 #include "io/case/read_case.h"
 #include "solver/solve.h"
 #include "tests/bench/bench_cases.h"
+#include "tests/bench/plain/plain_weld.h"
 
 namespace {
 
@@ -69,6 +73,13 @@ std::vector<double> numbers(const char* list) {
   return v;
 }
 
+double plain_seconds(const Problem& problem, const Result& r) {
+  const std::clock_t start = std::clock();
+  bench::PlainWeld plain(problem);
+  for (const StepRecord& s : r.history) plain.step(s.step);
+  return static_cast<double>(std::clock() - start) / CLOCKS_PER_SEC;
+}
+
 int study(int argc, char** argv) {
   Problem problem = std::string(argv[1]) == "melting-benchmark" ? bench::melting_benchmark()
                                                                 : read_case(argv[1]).problem;
@@ -76,6 +87,7 @@ int study(int argc, char** argv) {
   std::vector<double> tolerances{4e-3, 2e-3, 1e-3, 5e-4};
   double finest = 4, tightest = 1e-4;
   int repeat = 1;
+  bool plain = false;
   for (int n = 2; n + 1 < argc; n += 2) {
     const std::string key = argv[n];
     if (key == "--resolutions") {
@@ -86,6 +98,8 @@ int study(int argc, char** argv) {
       problem.numerics.coupling_tolerance = std::atof(argv[n + 1]);
     } else if (key == "--linear") {
       problem.numerics.linear_tolerance = std::atof(argv[n + 1]);
+    } else if (key == "--plain") {
+      plain = std::atoi(argv[n + 1]) != 0;
     } else if (key == "--repeat") {
       repeat = std::atoi(argv[n + 1]);
     } else if (key == "--reference" && n + 2 < argc) {
@@ -109,7 +123,8 @@ int study(int argc, char** argv) {
       exact.history.size(), exact.cpu_seconds);
   std::printf(
       "resolution,tolerance,cells,steps,rejected,newton,coupling,linear,cpu,nugget,wall,peaks,"
-      "probes_rms\n");
+      "probes_rms%s\n",
+      plain ? ",plain_cpu" : "");
   for (const double resolution : resolutions) {
     for (const double tolerance : tolerances) {
       problem.numerics.resolution = resolution;
@@ -130,11 +145,13 @@ int study(int argc, char** argv) {
         coupling += s.coupling_iterations;
         linear += s.linear_iterations;
       }
-      std::printf("%g,%g,%zu,%zu,%d,%ld,%ld,%ld,%.4f,%.5f,%.5f,%.5f,%.5f\n", resolution, tolerance,
+      std::printf("%g,%g,%zu,%zu,%d,%ld,%ld,%ld,%.4f,%.5f,%.5f,%.5f,%.5f", resolution, tolerance,
                   r.grid.cells(), r.history.size(), r.rejected_steps, newton, coupling, linear, cpu,
                   relative(r.nugget.value, exact.nugget.value),
                   relative(r.peak_inner_wall.value, exact.peak_inner_wall.value, ambient), peaks,
                   probes_rms(r, exact, ambient));
+      if (plain) std::printf(",%.4f", plain_seconds(problem, r));
+      std::printf("\n");
       std::fflush(stdout);
     }
   }

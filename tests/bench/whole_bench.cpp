@@ -5,6 +5,7 @@
 
 #include <chrono>
 
+#include "io/command/side_by_side.h"
 #include "solver/solve.h"
 #include "tests/bench/bench_cases.h"
 #include "tests/bench/plain/plain_weld.h"
@@ -31,6 +32,43 @@ void three_code_benchmark(benchmark::State& state) {
 }
 void three_code_benchmark_with_melting(benchmark::State& state) {
   whole(state, melting_benchmark());
+}
+
+// Whole pulses on finer and finer grids: the time of one step per cell, all attempts counted. Steps
+// are chosen by accuracy as in any run.
+void growth(benchmark::State& state, Problem p) {
+  p.numerics.resolution = 0.01 * static_cast<double>(state.range(0));
+  p.numerics.step_tolerance = 1e-3;
+  Result r;
+  for (auto _ : state) r = solve(p);
+  const double attempts = static_cast<double>(r.history.size()) + r.rejected_steps;
+  state.counters["cells"] = static_cast<double>(r.grid.cells());
+  state.counters["attempts"] = attempts;
+  state.counters["ns_per_cell_step"] =
+      1e9 * r.cpu_seconds / (static_cast<double>(r.grid.cells()) * attempts);
+}
+void growth_weld(benchmark::State& state) {
+  growth(state, shipped_case("trimmer-negative").problem);
+}
+void growth_constant(benchmark::State& state) {
+  growth(state, shipped_case("three-code-benchmark").problem);
+}
+
+// One weld, solved directly and as the only one of the program's many-case machinery.
+void one_weld(benchmark::State& state) {
+  const Problem p = shipped_case("trimmer-negative").problem;
+  for (auto _ : state) benchmark::DoNotOptimize(solve(p).nugget.value);
+}
+void one_weld_of_many(benchmark::State& state) {
+  const Problem p = shipped_case("trimmer-negative").problem;
+  for (auto _ : state)
+    side_by_side(
+        1,
+        [&](std::size_t) {
+          benchmark::DoNotOptimize(solve(p).nugget.value);
+          return Answer{};
+        },
+        [](std::size_t, const Answer&) {});
 }
 
 // The same steps on the same grid.
@@ -91,6 +129,24 @@ BENCHMARK(melting_by_plain_weld)
     ->Arg(70)
     ->Arg(100)
     ->Unit(benchmark::kMillisecond);
+BENCHMARK(growth_constant)
+    ->ArgName("percent")
+    ->Arg(120)
+    ->Arg(250)
+    ->Arg(500)
+    ->Arg(1180)
+    ->Unit(benchmark::kMillisecond);
+BENCHMARK(growth_weld)
+    ->ArgName("percent")
+    ->Arg(63)
+    ->Arg(100)
+    ->Arg(200)
+    ->Arg(400)
+    ->Arg(624)
+    ->Iterations(1)
+    ->Unit(benchmark::kMillisecond);
+BENCHMARK(one_weld)->UseRealTime()->Unit(benchmark::kMillisecond);
+BENCHMARK(one_weld_of_many)->UseRealTime()->Unit(benchmark::kMillisecond);
 BENCHMARK(map_of_welds)
     ->ArgName("threads")
     ->Arg(1)
