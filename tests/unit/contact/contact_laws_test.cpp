@@ -76,6 +76,30 @@ TEST(contact_laws, constriction_has_the_hand_computed_resistance) {
   }
 }
 
+// One spot of radius b inside the face of radius b_f on which the grid lets current enter: the
+// spot's own constriction, Holm's (rho_1 + rho_2)/4 (1/b - 1/b_f), comes on top of the rough touch
+// of b, 1.25 lambda_s (m/sigma) over its area. Worked by hand: 2 N at 1 GPa give b = 25.2 um.
+TEST(contact_laws, one_spot_inside_its_face_narrows_the_current) {
+  const double rho1 = 9.8e-8, rho2 = 7.0e-8, force = 2, face = 1e-4;
+  const Pair pair(metal(rho1, 75, 1e9), metal(rho2, 90, 1.5e9), constriction(1e-6, 0.1));
+  ContactMoment moment;
+  moment.lower_temperature = moment.upper_temperature = cold;
+  moment.pressure = force / (pi * face * face);
+  moment.field_radius = face;
+  const ContactAnswer a = pair.model.answer(moment, {});
+  const double b = std::sqrt(force / (pi * 1e9));
+  EXPECT_NEAR_RELATIVE(a.spot_radius, b, 1e-12);
+  EXPECT_NEAR(b, 25.2e-6, 0.05e-6);
+  const double narrowing = (rho1 + rho2) / 4 * (1 / b - 1 / face);
+  const double touch = 1 / (1.25 * 2 / (rho1 + rho2) * 0.1 / 1e-6 * pi * b * b);
+  EXPECT_NEAR_RELATIVE(1 / (a.g * pi * face * face), narrowing + touch, 1e-12);
+  EXPECT_GT(narrowing, touch);
+  // A spot as wide as its face narrows nothing.
+  moment.field_radius = b;
+  moment.pressure = 1e9;
+  EXPECT_NEAR_RELATIVE(1 / (pair.model.answer(moment, {}).g * pi * b * b), touch, 1e-9);
+}
+
 TEST(contact_laws, conductance_grows_as_force_to_the_0_95) {
   const Pair pair(metal(1.4e-7, 60, 1.5e9), metal(7.0e-8, 90, 2e9), constriction(1e-6, 0.1));
   const double one = pair.model.answer({cold, cold, 5e6, 0}, {}).g;
