@@ -18,6 +18,7 @@ constexpr double layer_largest = 25e-6;   // [m] at its surfaces
 constexpr double axis_share = 1.0 / 16;   // of the contact radius, at the axis
 constexpr double edge_share = 1.0 / 36;   // at the contact's edge
 constexpr double spot_share = 1.0 / 6;    // of a domed tip's cold indentation, inside it
+constexpr double rim_share = 1.0 / 12;    // at that indentation's edge, where the current crowds
 constexpr double sweep_share = 1.0 / 50;  // of the rod's end, where its edge may move
 constexpr double swept_share = 0.6;       // of the rod's end: how far it may
 constexpr double radial_growth = 0.16;
@@ -98,7 +99,7 @@ mesh::Spacing radial_spacing(const Problem& p, double hot_radius) {
   s.fixed = distinct(edges, 1e-3 * tip);
   if (hot_radius < tip) {
     // A domed tip sinks in during the pulse and its edge sweeps outwards: fine all the way.
-    s.features = {{0, hot_radius * spot_share}, {hot_radius, hot_radius * spot_share}};
+    s.features = {{0, hot_radius * spot_share}, {hot_radius, hot_radius * rim_share}};
     for (double r = hot_radius; r < swept_share * tip; r += 0.1 * tip)
       s.features.push_back({r, std::max(hot_radius * spot_share, tip * sweep_share)});
     s.features.push_back({swept_share * tip, tip * sweep_share});
