@@ -2,10 +2,13 @@
 //
 // Constriction law. Metal touches on the fraction `a` of the apparent area:
 //
-//   a = max over the past of min(1, P / H(T_spot))                       (never shrinks under
-//   force) g_c = 1.25 lambda_s (m/s) a^0.95,   h_c = 1.25 k_s (m/s) a^0.95 1/g = 1/g_c + r_film f /
-//   a                                           film on the true area T_spot^2 = T_bulk^2 + U^2 /
-//   (4 L)                                    Kohlrausch
+//   a = max over the past of min(1, P / H(T_spot))          (never shrinks under force)
+//
+//   g_c = 1.25 lambda_s (m/s) a^0.95,   h_c = 1.25 k_s (m/s) a^0.95
+//
+//   1/g = 1/g_c + r_film f / a                              (film on the true area)
+//
+//   T_spot^2 = T_bulk^2 + U^2 / (4 L)                       (Kohlrausch)
 //
 //   P      pressure on the face [Pa]      H   hardness of the softer side at the spot [Pa]
 //   s, m   combined r.m.s. roughness [m] and mean slope [1]

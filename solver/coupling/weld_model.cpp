@@ -18,7 +18,7 @@ constexpr double layer_largest = 25e-6;   // [m] at its surfaces
 constexpr double axis_share = 1.0 / 16;   // of the contact radius, at the axis
 constexpr double edge_share = 1.0 / 36;   // at the contact's edge
 constexpr double spot_share = 1.0 / 6;    // of a domed tip's cold indentation, inside it
-constexpr double rim_share = 1.0 / 12;    // at that indentation's edge, where the current crowds
+constexpr double rim_share = 1.0 / 16;    // at that indentation's edge, where the current crowds
 constexpr double sweep_share = 1.0 / 50;  // of the rod's end, where its edge may move
 constexpr double swept_share = 0.6;       // of the rod's end: how far it may
 constexpr double radial_growth = 0.16;
@@ -65,7 +65,8 @@ std::vector<double> distinct(std::vector<double> edges, double closest) {
   return kept;
 }
 
-mesh::Spacing axial_spacing(const Problem& p, const std::vector<mesh::Part>& parts) {
+mesh::Spacing axial_spacing(const Problem& p, const std::vector<mesh::Part>& parts,
+                            double hot_radius) {
   mesh::Spacing s;
   const double ts = p.strip.thickness, tc = p.can.thickness;
   for (const mesh::Part& part : parts) {
@@ -73,7 +74,8 @@ mesh::Spacing axial_spacing(const Problem& p, const std::vector<mesh::Part>& par
     s.fixed.push_back(part.z_top);
   }
   s.fixed = distinct(s.fixed, 1e-9);
-  s.features = {{ts, ts * strip_share},
+  // Current narrows towards a small indentation over its radius, however thick the strip.
+  s.features = {{ts, std::min(ts * strip_share, hot_radius * spot_share)},
                 {0, std::min(ts * strip_share, tc * can_share)},
                 {-tc, tc * can_share}};
   for (const mesh::Part& part : parts) {
@@ -96,6 +98,7 @@ mesh::Spacing radial_spacing(const Problem& p, double hot_radius) {
       0, tip, p.tip_contact.radius, p.faying_contact.radius, p.strip.radius, p.can.radius, outer};
   if (!p.strip.slit && p.strip.rim_radius > 0) edges.push_back(p.strip.rim_radius);
   if (p.can.rim_radius > 0) edges.push_back(p.can.rim_radius);
+  if (hot_radius < tip) edges.push_back(hot_radius);
   s.fixed = distinct(edges, 1e-3 * tip);
   if (hot_radius < tip) {
     // A domed tip sinks in during the pulse and its edge sweeps outwards: fine all the way.
@@ -172,7 +175,8 @@ WeldModel build_model(const Problem& p) {
   }
   const double log_beyond = std::max(p.tip_contact.radius, p.faying_contact.radius) * (1 + 1e-6);
   m.grid = mesh::AxisymmetricGrid(mesh::graded_edges(radial_spacing(p, hot_radius)),
-                                  mesh::graded_edges(axial_spacing(p, parts)), parts, log_beyond);
+                                  mesh::graded_edges(axial_spacing(p, parts, hot_radius)), parts,
+                                  log_beyond);
 
   const mesh::AxisymmetricGrid& grid = m.grid;
   m.wall_row = grid.row_edge(-p.can.thickness);

@@ -15,7 +15,8 @@ Section wires_and_leads() {
       "a capacitor bank lost their\ncurrent, the same for all diameters. It has no place on "
       "our curves (bursting is not modelled), but must\nlie between the beginning of boiling, "
       "1.34e5, and all boiled, 3.18e5; the middle stands for both, with\nthe band that spans "
-      "most of it. The limits of IEC 60228 are upper ones: thin strands and their lay "
+      "most of it: a bracket, no prediction.\n"
+      "The limits of IEC 60228 are upper ones: thin strands and their lay "
       "are\nallowed for, so copper of the nominal cross-section lies 10 to 15 % lower.",
       {}};
   const MaterialPtr copper = shipped("copper");
