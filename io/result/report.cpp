@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdlib>
 #include <variant>
 
 #include "io/result/bench_sections.h"
@@ -240,9 +241,19 @@ Section energy_section(const Problem& problem, const Result& run) {
   return {"energy", "Where the energy went", {table, Prose(text)}};
 }
 
+// A computed default has more digits than anyone reads: "4.41558441558 mm" becomes "4.416 mm".
+std::string in_few_digits(const std::string& value) {
+  constexpr std::ptrdiff_t longest = 7;
+  char* rest = nullptr;
+  const double number = std::strtod(value.c_str(), &rest);
+  if (rest - value.c_str() <= longest) return value;
+  return fmt::format("{:.4g}{}", number, rest);
+}
+
 Section defaults_section(const Case& asked) {
   Table table(Columns{{"Key"}, {"Value"}, {"Why", Align::left, Weight::detail}});
-  for (const DefaultUsed& used : asked.defaults) table.add_row({used.key, used.value, used.reason});
+  for (const DefaultUsed& used : asked.defaults)
+    table.add_row({used.key, in_few_digits(used.value), used.reason});
   Section section{"defaults", "Defaults used", {table}};
   if (table.empty()) section.blocks = {Prose("None: the case gives every value.")};
   return section;

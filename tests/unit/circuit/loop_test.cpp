@@ -9,19 +9,10 @@
 #include <stdexcept>
 #include <vector>
 
+#include "tests/unit/circuit/bank_circuit.h"
+
 namespace tabmelt::circuit {
 namespace {
-
-Circuit bank_circuit(double capacitance, double voltage, double resistance, double inductance) {
-  CapacitorBank bank;
-  bank.part_capacitance = capacitance;
-  bank.charge_voltage = voltage;
-  Circuit circuit;
-  circuit.source = bank;
-  circuit.extra_resistance = resistance;
-  circuit.extra_inductance = inductance;
-  return circuit;
-}
 
 Circuit battery_circuit(double voltage, double resistance, double inductance) {
   Circuit circuit;
@@ -29,8 +20,6 @@ Circuit battery_circuit(double voltage, double resistance, double inductance) {
   circuit.extra_inductance = inductance;
   return circuit;
 }
-
-LoopState closed(const Loop& loop) { return loop.close_switch(loop.initial_state()); }
 
 double sinks(const StepEnergy& e) {
   return e.in_source + e.in_leads + e.in_joints + e.in_switch + e.in_load_resistance +

@@ -7,22 +7,14 @@
 
 #include "solver/circuit/discharge.h"
 #include "solver/circuit/loop.h"
+#include "tests/unit/circuit/bank_circuit.h"
 
 namespace tabmelt::circuit {
 namespace {
 
 Loop bank_loop(double capacitance, double voltage, double resistance, double inductance) {
-  CapacitorBank bank;
-  bank.part_capacitance = capacitance;
-  bank.charge_voltage = voltage;
-  Circuit circuit;
-  circuit.source = bank;
-  circuit.extra_resistance = resistance;
-  circuit.extra_inductance = inductance;
-  return Loop(circuit);
+  return Loop(bank_circuit(capacitance, voltage, resistance, inductance));
 }
-
-LoopState closed(const Loop& loop) { return loop.close_switch(loop.initial_state()); }
 
 struct Peak {
   double current, time;
