@@ -120,7 +120,9 @@ TEST(FullDisk, a_file_that_may_not_grow_is_reported) {
     const sample::Folder folder;
     const auto limit = [&] {
       ::signal(SIGXFSZ, SIG_DFL);  // would end the process
-      const rlimit bytes{kilobytes * 1000, kilobytes * 1000};
+      rlimit bytes{};
+      ::getrlimit(RLIMIT_FSIZE, &bytes);
+      bytes.rlim_cur = kilobytes * 1000;
       return ::setrlimit(RLIMIT_FSIZE, &bytes) == 0;
     };
     const auto outcome = sample::in_child(limit, [&] { return account_of_a_run(folder.path()); });
