@@ -103,7 +103,7 @@ void about_leads(const Problem& problem, const BenchFigures& f, Warnings& list) 
       list.push_back(fmt::format("{} reach {} in one pulse; usual insulation bears {}.", what,
                                  celsius_text(ambient + *pulse), celsius_text(pulse_limit)));
     else if (steady && ambient + *steady > steady_limit)
-      list.push_back(fmt::format("At your rate of welds {} reach {}; usual insulation bears {}.",
+      list.push_back(fmt::format("{} reach {} at your rate of welds; usual insulation bears {}.",
                                  what, celsius_text(ambient + *steady),
                                  celsius_text(steady_limit)));
   };
