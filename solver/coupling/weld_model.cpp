@@ -130,9 +130,6 @@ ContactPlane plane_at(const mesh::AxisymmetricGrid& grid, double z, double radiu
   return plane;
 }
 
-}  // namespace
-
-namespace {
 // Radii that differ by less than the grid resolves share an edge: the nearest one stands for both.
 std::size_t nearest_column_edge(const mesh::AxisymmetricGrid& grid, double radius) {
   const std::vector<double>& edges = grid.r_edges();

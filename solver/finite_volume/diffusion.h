@@ -43,8 +43,8 @@ struct FaceConductances {
 };
 
 // Interior faces from the cells' conductivities (per direction) over the rows given; boundary is
-// zeroed. Rows are numbered from range.first. Faces of a contact plane are left at 0 until
-// set_contact.
+// zeroed. Rows are numbered from range.first. Faces of a contact plane come out as if
+// the parts were bonded there; the caller puts contact_face's conductance in their place.
 void set_faces(const mesh::AxisymmetricGrid&, RowRange, const Field& k_radial, const Field& k_axial,
                FaceConductances&);
 

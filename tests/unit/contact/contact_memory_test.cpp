@@ -66,6 +66,39 @@ TEST(contact_memory, true_area_never_shrinks) {
   EXPECT_GT(area, 2.2e7 / 1.5e9);
 }
 
+// Round by round, each gaining at most its share, to the very area that the force asks for.
+TEST(contact_memory, bounded_growth_comes_to_the_unbounded_area) {
+  const Joint joint(filmed());
+  constexpr double growth = 0.05;
+  for (const double field_radius : {0.0, 0.3e-3}) {
+    ContactMoment cold{293.15, 293.15, 1e7, 0}, hot{1200, 1200, 1e7, 0};
+    cold.field_radius = hot.field_radius = field_radius;
+    const ContactAnswer pressed = joint.model.answer(cold, {});
+    ContactMoment bounded = hot;
+    bounded.spot_radius = hot.spot_radius = pressed.spot_radius;
+    const ContactAnswer wanted = joint.model.answer(hot, pressed.memory);
+    EXPECT_FALSE(wanted.held_back);
+    ASSERT_GT(wanted.memory.true_fraction, 2 * pressed.memory.true_fraction);
+    bounded.growth = growth;
+    ContactMemory memory = pressed.memory;
+    double area = memory.true_fraction;
+    int rounds = 0;
+    for (bool held = true; held && rounds < 100; ++rounds) {
+      const ContactAnswer answer = joint.model.answer(bounded, memory);
+      held = answer.held_back;
+      if (held) {
+        EXPECT_NEAR_RELATIVE(answer.memory.true_fraction, (1 + growth) * area, 1e-12);
+      }
+      area = answer.memory.true_fraction;
+      memory.true_fraction = area;
+      bounded.spot_radius = answer.spot_radius;
+    }
+    const double ratio = wanted.memory.true_fraction / pressed.memory.true_fraction;
+    EXPECT_EQ(rounds, static_cast<int>(std::ceil(std::log(ratio) / std::log(1 + growth))));
+    EXPECT_NEAR_RELATIVE(area, wanted.memory.true_fraction, 1e-12);
+  }
+}
+
 TEST(contact_memory, film_breaks_between_softening_and_melting_and_never_heals) {
   const Joint joint(filmed());
   const auto left = [&](double T, const ContactMemory& m) {
