@@ -49,10 +49,11 @@
 // vtkGhostType.
 //
 // Crash safety: default (earliest) file format. The heading, the grid, each frame and the ending
-// are one transaction each (io/result/journaled_file.h): what is new is appended, then the old
-// blocks that refer to it are overwritten. A process killed at any moment leaves a file that opens
-// and holds every frame acknowledged before; so does a full disk, where the run ends with the
-// reason. Lists may differ by one entry; readers trim to the shortest. A power cut is not covered.
+// are one transaction each (io/result/journaled_file.h). A process killed at any moment leaves a
+// file that holds every frame acknowledged before, and each later one as a whole or not at all; so
+// does a full disk, where the run ends with the reason. read_result_file() completes a transaction
+// that was cut short. Other readers see bytes behind the end of the HDF5 file then, which they
+// ignore, and may find a part of the index missing. A power cut is not covered.
 #pragma once
 
 #include <filesystem>

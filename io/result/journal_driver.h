@@ -1,4 +1,4 @@
-// Lets HDF5 write into a JournaledFile: a virtual file driver whose writes never fail. HDF5 1.10
+// Lets HDF5 work on a JournaledFile: a virtual file driver whose writes never fail. HDF5 1.10
 // cannot let go of a file that it cannot write (its objects stay open and it crashes while closing
 // them or when the process ends), so what goes wrong is asked from the file, not from HDF5.
 //
@@ -12,7 +12,7 @@
 namespace tabmelt {
 
 // Access properties for H5::H5File; whatever name is given there, `file`, which must be open and
-// outlive the H5::H5File, is written. To be used inside an Hdf5Section; throws H5::Exception.
+// outlive the H5::H5File, is used. To be used inside an Hdf5Section; throws H5::Exception.
 H5::FileAccPropList access_through(JournaledFile& file);
 
 }  // namespace tabmelt

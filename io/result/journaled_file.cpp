@@ -9,6 +9,7 @@
 #include <cerrno>
 #include <cstring>
 #include <system_error>
+#include <utility>
 
 namespace tabmelt {
 namespace {
@@ -39,6 +40,25 @@ bool JournaledFile::create(const std::filesystem::path& path) {
     descriptor_ = -1;
     return false;
   }
+  return true;
+}
+
+bool JournaledFile::open_unfinished(const std::filesystem::path& path) {
+  const int descriptor = ::open(path.c_str(), O_RDONLY | O_CLOEXEC);
+  if (descriptor < 0) return false;
+  const bool in_use = ::flock(descriptor, LOCK_SH | LOCK_NB) != 0 && errno == EWOULDBLOCK;
+  std::optional<CommitLog> log;
+  if (!in_use) log = log_at_end_of(descriptor);
+  if (!log) {
+    ::close(descriptor);
+    return false;
+  }
+  path_ = path;
+  descriptor_ = descriptor;
+  changes_ = std::move(log->changes);
+  length_ = log->length_after;
+  log_in_use_ = true;
+  abandoned_ = true;
   return true;
 }
 
@@ -97,16 +117,17 @@ void JournaledFile::write(std::uint64_t offset, const void* bytes, std::size_t c
 
 void JournaledFile::read(std::uint64_t offset, void* bytes, std::size_t count) const {
   auto* to = static_cast<unsigned char*>(bytes);
+  const std::uint64_t stored = std::min<std::uint64_t>(count, length_ - std::min(length_, offset));
   std::size_t got = 0;
-  while (got < count) {
+  while (got < stored) {
     const ::ssize_t done =
-        ::pread(descriptor_, to + got, count - got, static_cast<::off_t>(offset + got));
+        ::pread(descriptor_, to + got, stored - got, static_cast<::off_t>(offset + got));
     if (done < 0 && errno == EINTR) continue;
     if (done <= 0) break;
     got += static_cast<std::size_t>(done);
   }
   std::memset(to + got, 0, count - got);
-  for (const Change& change : changes_) {
+  for (const FileChange& change : changes_) {
     const std::uint64_t begin = std::max(offset, change.offset);
     const std::uint64_t end = std::min(offset + count, change.offset + change.bytes.size());
     if (begin >= end) continue;
@@ -119,13 +140,19 @@ void JournaledFile::resize(std::uint64_t length) {
   if (!diverted()) fill_with_zeros(on_disk_, length_);
 }
 
-bool JournaledFile::commit() {
-  for (const Change& change : changes_) {
-    if (diverted()) return false;
-    written(change.offset, change.bytes.data(), change.bytes.size());
+bool JournaledFile::carry_out_changes() {
+  const std::vector<unsigned char> log = log_of(changes_, on_disk_, length_);
+  if (!written(on_disk_, log.data(), log.size())) return false;
+  log_in_use_ = true;
+  for (const FileChange& change : changes_) {
+    if (!written(change.offset, change.bytes.data(), change.bytes.size())) return false;
   }
+  return true;
+}
+
+bool JournaledFile::commit() {
   if (diverted()) return false;
-  changes_.clear();
+  if (!changes_.empty() && !carry_out_changes()) return false;
   if (length_ < on_disk_) {
     if (::ftruncate(descriptor_, static_cast<::off_t>(length_)) != 0) {
       fail(errno);
@@ -133,6 +160,8 @@ bool JournaledFile::commit() {
     }
     on_disk_ = length_;
   }
+  changes_.clear();
+  log_in_use_ = false;
   committed_ = length_;
   return true;
 }
@@ -148,7 +177,9 @@ void JournaledFile::close() {
   if (descriptor_ < 0) return;
   std::error_code ignored;
   // A write that failed may have left some of its bytes.
-  if (committed_ == 0) {
+  if (log_in_use_) {
+    changes_.clear();
+  } else if (committed_ == 0) {
     std::filesystem::remove(path_, ignored);
   } else if (::ftruncate(descriptor_, static_cast<::off_t>(committed_)) != 0) {
     fail(errno);

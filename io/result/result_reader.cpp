@@ -11,6 +11,8 @@
 #include "io/result/field_file.h"
 #include "io/result/hdf5_datasets.h"
 #include "io/result/hdf5_section.h"
+#include "io/result/journal_driver.h"
+#include "io/result/journaled_file.h"
 
 namespace tabmelt {
 namespace {
@@ -37,9 +39,12 @@ auto reading(const fs::path& path, Calls calls) {
   if (!fs::exists(path, error)) fail(path, error ? error.message() : "no such file");
   if (!fs::is_regular_file(path, error)) fail(path, "not a file");
   Hdf5Section section;
+  JournaledFile unfinished;  // outlives the file of HDF5
   H5::H5File file;
   try {
-    file.openFile(path.string(), H5F_ACC_RDONLY);
+    const bool carried_out = unfinished.open_unfinished(path);
+    file.openFile(path.string(), H5F_ACC_RDONLY,
+                  carried_out ? access_through(unfinished) : H5::FileAccPropList::DEFAULT);
   } catch (const H5::Exception&) {
     explain_refusal(path, section.reason());
   }

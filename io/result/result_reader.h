@@ -1,4 +1,5 @@
-// Reads a result file (finished or part) back. Lists of a run that was killed are trimmed to the
+// Reads a result file (finished or part) back. If the run was killed in the middle of a commit, the
+// commit is carried out in memory; the file is not touched. Lists of a part file are trimmed to the
 // shortest, and frames that do not decode are dropped from the end. Frames, and the history of
 // single cells, are read on demand; the file is not kept open between reads.
 //
