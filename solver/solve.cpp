@@ -5,6 +5,7 @@
 #include <ctime>
 #include <limits>
 #include <stdexcept>
+#include <utility>
 
 #include "solver/coupling/recorder.h"
 #include "solver/coupling/step_control.h"
@@ -75,6 +76,7 @@ Result solve(const Problem& problem, Observer* observer) {
   FrameClock frames(pulse_length, numerics.frames);
 
   WeldState state = pulse.initial_state();
+  StepAttempt attempt;
   recorder.begin(state);
   frames.due(0);
 
@@ -134,7 +136,7 @@ Result solve(const Problem& problem, Observer* observer) {
       step = 0.5 * (limit - now);
     }
 
-    StepAttempt attempt = pulse.attempt(state, step);
+    pulse.attempt(state, step, attempt);
     const bool lively = attempt.solved && state.loop.closed &&
                         attempt.resistance_change > largest_resistance_change &&
                         step > 4 * control.shortest;
@@ -163,7 +165,7 @@ Result solve(const Problem& problem, Observer* observer) {
     const double progress =
         numerics.end_time ? time / end : std::min(1.0, time / (4 * pulse_length));
     const bool goes_on = recorder.accept(attempt, progress);
-    state = std::move(attempt.state);
+    std::swap(state, attempt.state);
     if (!goes_on) {
       ending = Ending::stopped_by_observer;
       reason = "stopped from outside";

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace tabmelt {
 namespace {
@@ -80,18 +81,25 @@ bool PulseStep::settle(const WeldState& state, double dt, StepAttempt& a) {
   return true;
 }
 
-StepAttempt PulseStep::attempt(const WeldState& state, double dt) {
-  StepAttempt a;
+void PulseStep::attempt(const WeldState& state, double dt, StepAttempt& a) {
+  WeldState fields = std::move(a.state);
+  a = StepAttempt{};
   a.dt = dt;
-  a.state = state;
+  a.state = std::move(fields);
+  a.state.loop = state.loop;
+  a.state.spots.resize(spots_.size());
   a.spots.resize(spots_.size());
-  for (std::size_t n = 0; n < spots_.size(); ++n) spots_[n].begin(state.spots[n], dt);
+  for (std::size_t n = 0; n < spots_.size(); ++n) {
+    a.state.spots[n].contact = state.spots[n].contact;
+    a.state.spots[n].resistance = state.spots[n].resistance;
+    spots_[n].begin(state.spots[n], dt);
+  }
 
   const bool flows = state.loop.closed;
   double square_current = 0;
   circuit::StepOutcome circuit_step;
   if (flows) {
-    if (!settle(state, dt, a)) return a;
+    if (!settle(state, dt, a)) return;
     circuit_step = loop_->advance(state.loop, dt, load());
     square_current = circuit_step.energy.square_current / dt;
   } else {
@@ -120,7 +128,6 @@ StepAttempt PulseStep::attempt(const WeldState& state, double dt) {
   }
   a.state.last_step = dt;
   a.solved = solved;
-  return a;
 }
 
 }  // namespace tabmelt

@@ -44,7 +44,8 @@ class PulseStep {
   PulseStep(const Problem&, const WeldModel&, const circuit::Loop&);
 
   WeldState initial_state();
-  StepAttempt attempt(const WeldState&, double dt);
+  // Overwrites the attempt, whose fields are used again.
+  void attempt(const WeldState&, double dt, StepAttempt&);
 
   // A tip has left the strip.
   static void lift(WeldState&, std::size_t tip);

@@ -74,19 +74,52 @@ void Recorder::watch(Watch& w, const Surfaces& surfaces, double time, double dt)
   }
 }
 
-void Recorder::check_ranges(const Field& T) {
+void Recorder::check_range(std::size_t region, double T) {
+  const Material& m = *model_->laws[region].material;
+  const double highest = m.covered_to();
+  if (left_range_[region] || T <= highest) return;
+  left_range_[region] = 1;
+  result_.notes.push_back(model_->region_names[region] + " (" + m.name +
+                          ") became hotter than its property curves reach, " +
+                          std::to_string(static_cast<int>(highest)) +
+                          " K; their end values were held from there");
+}
+
+void Recorder::note_cells(const SpotState& s, double time, StepRecord& r) {
   const mesh::AxisymmetricGrid& grid = model_->grid;
+  hottest_.assign(model_->laws.size(), {});
+  double vapour = 0;
   for (std::size_t c = 0; c < grid.cells(); ++c) {
-    const std::uint8_t r = grid.region(c);
-    if (r == region::empty || left_range_[r]) continue;
-    const Material& m = *model_->laws[r].material;
-    const double highest = m.covered_to();
-    if (T[static_cast<Index>(c)] > highest) {
-      left_range_[r] = 1;
-      result_.notes.push_back(model_->region_names[r] + " (" + m.name +
-                              ") became hotter than its property curves reach, " +
-                              std::to_string(static_cast<int>(highest)) +
-                              " K; their end values were held from there");
+    const std::uint8_t region = grid.region(c);
+    if (region == region::empty) continue;
+    const double T = s.T[static_cast<Index>(c)];
+    if (T > hottest_[region].T) hottest_[region] = {T, c};
+    const RegionLaw& law = model_->laws[region];
+    const auto rounded = static_cast<float>(T);
+    if (rounded >= result_.peak_temperature[c]) {
+      result_.peak_temperature[c] = rounded;
+      result_.peak_liquid_fraction[c] = std::max(
+          result_.peak_liquid_fraction[c], static_cast<float>(law.enthalpy->liquid_fraction(T)));
+    }
+    if (T > law.enthalpy->boiling())
+      vapour += law.enthalpy->vapour_fraction(s.H[static_cast<Index>(c)]) * grid.volume(c) *
+                law.material->density;
+  }
+  result_.vaporised_mass = std::max(result_.vaporised_mass, vapour);
+  for (std::size_t n = 0; n < hottest_.size(); ++n) {
+    if (n == region::empty || hottest_[n].T <= 0) continue;
+    const Hottest& h = hottest_[n];
+    const double where_r = grid.r_centre(h.cell % grid.nr());
+    const double where_z = grid.z_centre(h.cell / grid.nr());
+    check_range(n, h.T);
+    r.peak_temperature = std::max(r.peak_temperature, h.T);
+    note(result_.peak_temperature_any, h.T, time, where_r, where_z);
+    if (n == region::strip) {
+      r.strip_temperature = h.T;
+      note(result_.peak_strip, h.T, time, where_r, where_z);
+    } else if (n == region::can) {
+      r.can_temperature = h.T;
+      note(result_.peak_can, h.T, time, where_r, where_z);
     }
   }
 }
@@ -153,34 +186,7 @@ bool Recorder::accept(const StepAttempt& attempt, double progress) {
     note(p == 0 ? result_.peak_tip_voltage : result_.peak_faying_voltage, a.contact_voltage[p],
          time, grid.r_centre(a.voltage_face[p]), p == 0 ? problem_->strip.thickness : 0);
 
-  // Hottest cells and the maps over the run.
-  double vapour = 0;
-  for (std::size_t c = 0; c < grid.cells(); ++c) {
-    const std::uint8_t region = grid.region(c);
-    if (region == region::empty) continue;
-    const double T = s.T[static_cast<Index>(c)];
-    const double where_r = grid.r_centre(c % grid.nr()), where_z = grid.z_centre(c / grid.nr());
-    result_.peak_temperature[c] = std::max(result_.peak_temperature[c], static_cast<float>(T));
-    const Enthalpy& law = *model_->laws[region].enthalpy;
-    if (law.melts()) {
-      const auto f = static_cast<float>(law.liquid_fraction(T));
-      result_.peak_liquid_fraction[c] = std::max(result_.peak_liquid_fraction[c], f);
-    }
-    if (T > law.boiling())
-      vapour += law.vapour_fraction(s.H[static_cast<Index>(c)]) * grid.volume(c) *
-                model_->laws[region].material->density;
-    r.peak_temperature = std::max(r.peak_temperature, T);
-    note(result_.peak_temperature_any, T, time, where_r, where_z);
-    if (region == region::strip) {
-      r.strip_temperature = std::max(r.strip_temperature, T);
-      note(result_.peak_strip, T, time, where_r, where_z);
-    } else if (region == region::can) {
-      r.can_temperature = std::max(r.can_temperature, T);
-      note(result_.peak_can, T, time, where_r, where_z);
-    }
-  }
-  result_.vaporised_mass = std::max(result_.vaporised_mass, vapour);
-  check_ranges(s.T);
+  note_cells(s, time, r);
 
   const std::size_t tip_row = model_->planes[0].below;
   for (std::size_t i = 0; i < grid.nr(); ++i) {
@@ -231,8 +237,8 @@ bool Recorder::accept(const StepAttempt& attempt, double progress) {
   Ledger& ledger = result_.ledger;
   for (std::size_t n = 0; n < books_.size(); ++n) {
     SpotBooks& books = books_[n];
-    books.add(attempt.spots[n], attempt.state.spots[n], attempt.energy, loop.closed, step_->alike(),
-              ledger);
+    books.add(attempt.spots[n], attempt.state.spots[n], step_->spot(n).potential().bulk_heat(),
+              attempt.energy, loop.closed, step_->alike(), ledger);
     if (books.in() > 0)
       result_.worst_energy_residual =
           std::max(result_.worst_energy_residual, std::abs(books.residual()) / books.in());

@@ -41,9 +41,17 @@ class Recorder {
     double limit = 0;
   };
 
+  struct Hottest {
+    double T = 0;
+    std::size_t cell = 0;
+  };
+
   void watch(Watch&, const Surfaces&, double time, double dt);
   void note(Extreme&, double value, double time, double r, double z) const;
-  void check_ranges(const Field& T);
+  // Hottest cells, the maps over the run, vapour.
+  void note_cells(const SpotState&, double time, StepRecord&);
+  // The region's hottest cell has this temperature.
+  void check_range(std::size_t region, double T);
   void note_tips(const StepAttempt&, StepRecord&);
   void close_landings(double end_time);
 
@@ -58,6 +66,7 @@ class Recorder {
   std::vector<double> soft_ever_, molten_ever_;  // [K] largest excess per faying face
   std::vector<SpotBooks> books_;                 // per computed spot
   std::vector<char> left_range_;                 // per region
+  std::vector<Hottest> hottest_;                 // per region, of the step at hand
   bool current_began_ = false;
   double share_energy_ = 0;
   int unsettled_ = 0;  // steps whose contacts had not settled

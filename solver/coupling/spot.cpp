@@ -44,6 +44,8 @@ Spot::Spot(const Problem& problem, const WeldModel& model)
   k_radial_.setZero(n);
   sigma_.setZero(static_cast<Index>(model.current_rows.count * model.grid.nr()));
   cold_capacity_.setZero(n);
+  row_H_.assign(model.grid.nr(), 0);
+  row_T_.assign(model.grid.nr(), 0);
   for (std::size_t c = 0; c < model.grid.cells(); ++c)
     if (model.grid.region(c) != region::empty)
       cold_capacity_[static_cast<Index>(c)] =
@@ -70,16 +72,16 @@ SpotState Spot::initial_state() const {
 }
 
 void Spot::press(SpotState& state, double force) {
-  conductivities(state.T);
+  for (std::size_t j = 0; j < model_->grid.nz(); ++j) conductivities(j, state.T);
   contacts_.begin(state.contact);
   contacts_.answer(state.T, k_axial_, potential_, 0, force, true);
   contacts_.keep(state.contact);
 }
 
-void Spot::conductivities(const Field& T) {
+void Spot::conductivities(std::size_t row, const Field& T) {
   const mesh::AxisymmetricGrid& grid = model_->grid;
   const std::size_t offset = model_->current_rows.first * grid.nr();
-  for (std::size_t c = 0; c < grid.cells(); ++c) {
+  for (std::size_t c = row * grid.nr(); c < (row + 1) * grid.nr(); ++c) {
     if (grid.region(c) == region::empty) continue;
     const PropertyTable& table = *model_->law(c).table;
     const auto n = static_cast<Index>(c);
@@ -91,12 +93,21 @@ void Spot::conductivities(const Field& T) {
 }
 
 void Spot::begin(const SpotState& state, double dt) {
-  const Field H_middle = state.H + 0.5 * dt * state.rate;
-  T_middle_ = state.T;
-  heat_step_.temperatures(H_middle, T_middle_);
-  // The extrapolation of a step that turns out too long may run away; it is rejected later.
-  T_middle_ = T_middle_.min(6000.0).max(200.0);
-  conductivities(T_middle_);
+  const std::size_t nr = model_->grid.nr();
+  T_middle_.resize(state.T.size());
+  for (std::size_t j = 0; j < model_->grid.nz(); ++j) {
+    const double *H = state.H.data() + j * nr, *T = state.T.data() + j * nr,
+                 *rate = state.rate.data() + j * nr;
+    double* middle = T_middle_.data() + j * nr;
+    for (std::size_t i = 0; i < nr; ++i) {
+      row_H_[i] = H[i] + 0.5 * dt * rate[i];
+      middle[i] = T[i];
+    }
+    heat_step_.temperatures(j, row_H_.data(), middle);
+    // The extrapolation of a step that turns out too long may run away; it is rejected later.
+    for (std::size_t i = 0; i < nr; ++i) middle[i] = std::clamp(middle[i], 200.0, 6000.0);
+    conductivities(j, T_middle_);
+  }
   contacts_.begin(state.contact);
   g_.assign(model_->planes.size(), {});
   resistance_ = state.resistance;
@@ -227,10 +238,9 @@ void Spot::outer_boundaries() {
   }
 }
 
-void Spot::boil_off(SpotState& next, SpotStep& out) const {
+void Spot::boil_off(std::size_t row, SpotState& next, SpotStep& out) const {
   const mesh::AxisymmetricGrid& grid = model_->grid;
-  out.boiled_off.assign(model_->laws.size(), 0);
-  for (std::size_t c = 0; c < grid.cells(); ++c) {
+  for (std::size_t c = row * grid.nr(); c < (row + 1) * grid.nr(); ++c) {
     if (grid.region(c) == region::empty) continue;
     const auto n = static_cast<Index>(c);
     const Enthalpy& law = *model_->law(c).enthalpy;
@@ -241,28 +251,36 @@ void Spot::boil_off(SpotState& next, SpotStep& out) const {
     next.rate[n] = 0;
     out.boiled_off[grid.region(c)] += excess * grid.volume(c);
   }
-  for (const double energy : out.boiled_off) out.expelled += energy;
 }
 
-double Spot::error_of(const SpotState& state, const SpotState& next, const Field& start_rate,
-                      double dt, double last_step) const {
+double Spot::finish_cells(const SpotState& state, double dt, double last_step, SpotState& next,
+                          SpotStep& out) {
   const mesh::AxisymmetricGrid& grid = model_->grid;
+  const std::size_t nr = grid.nr();
+  const double ambient = problem_->boundary.ambient;
   const double w = last_step > 0 ? dt / last_step : 0;
-  const Field predicted =
-      w > 0 ? Field(state.H + 0.5 * dt * ((2 + w) * state.rate - w * state.earlier_rate))
-            : Field(state.H + dt * start_rate);
-  Field T_predicted = state.T;
-  heat_step_.temperatures(predicted, T_predicted);
+  out.boiled_off.assign(model_->laws.size(), 0);
   double wrong = 0, rise = 0;
-  for (std::size_t c = 0; c < grid.cells(); ++c) {
-    if (grid.region(c) == region::empty) continue;
-    const auto n = static_cast<Index>(c);
-    const double difference = next.T[n] - T_predicted[n];
-    const double warm = next.T[n] - problem_->boundary.ambient;
-    const double weight = cold_capacity_[n];
-    wrong += weight * difference * difference;
-    rise += weight * warm * warm;
+  for (std::size_t j = 0; j < grid.nz(); ++j) {
+    const std::size_t first = j * nr;
+    boil_off(j, next, out);
+    const double *H = state.H.data() + first, *rate = state.rate.data() + first,
+                 *earlier = state.earlier_rate.data() + first,
+                 *start = next.earlier_rate.data() + first, *T = next.T.data() + first,
+                 *weight = cold_capacity_.data() + first;
+    double *predicted = row_H_.data(), *T_predicted = row_T_.data();
+    for (std::size_t i = 0; i < nr; ++i)
+      predicted[i] =
+          w > 0 ? H[i] + 0.5 * dt * ((2 + w) * rate[i] - w * earlier[i]) : H[i] + dt * start[i];
+    heat_step_.temperatures(j, predicted, T_predicted);
+    for (std::size_t i = 0; i < nr; ++i) {
+      if (grid.region(first + i) == region::empty) continue;
+      const double difference = T[i] - T_predicted[i], warm = T[i] - ambient;
+      wrong += weight[i] * difference * difference;
+      rise += weight[i] * warm * warm;
+    }
   }
+  for (const double energy : out.boiled_off) out.expelled += energy;
   return StepControl::error_factor(w) * std::sqrt(wrong / (rise + negligible_rise_));
 }
 
@@ -281,31 +299,30 @@ bool Spot::finish(const SpotState& state, double dt, double last_step, bool flow
 
   set_faces(grid, {0, grid.nz()}, k_radial_, k_axial_, thermal_);
   Field& heat = next.heat;
-  heat.setZero();
+  heat.setZero(state.heat.size());
   if (flows) {
-    out.part_heat = potential_.bulk_heat();
+    const Field& bulk = potential_.bulk_heat();
     const auto offset = static_cast<Index>(model_->current_rows.first * grid.nr());
-    heat.segment(offset, out.part_heat.size()) = out.part_heat * square_current;
+    heat.segment(offset, bulk.size()) = bulk * square_current;
   }
   out.expelled = plane_heat(flows, square_current, dt, next, out) * dt;
   outer_boundaries();
 
-  // The heat released has jumped since the last step (the pulse starts, ends, decays): the rate of
-  // the step's start follows it.
-  Field start_rate = state.rate;
-  for (Index c = 0; c < heat.size(); ++c)
-    if (grid.volume(static_cast<std::size_t>(c)) > 0 && last_step <= 0)
-      start_rate[c] += (heat[c] - state.heat[c]) / grid.volume(static_cast<std::size_t>(c));
-  next.rate = start_rate;
+  Field& start_rate = next.earlier_rate;
+  start_rate = state.rate;
+  // Without history the heat released has jumped (the pulse starts, ends): the rate follows it.
+  if (last_step <= 0)
+    for (Index c = 0; c < heat.size(); ++c)
+      if (grid.volume(static_cast<std::size_t>(c)) > 0)
+        start_rate[c] += (heat[c] - state.heat[c]) / grid.volume(static_cast<std::size_t>(c));
   const HeatStepOutcome heated =
-      heat_step_.advance(thermal_, heat, problem_->boundary.ambient, dt, next.H, next.T, next.rate);
+      heat_step_.advance(thermal_, heat, problem_->boundary.ambient, dt, state.H, state.T,
+                         start_rate, next.H, next.T, next.rate);
   out.newton_iterations = heated.newton_iterations;
   out.linear_iterations += heated.linear_iterations;
   if (!heated.converged) return false;
   out.conducted_out = heated.conducted_out;
-  boil_off(next, out);
-  out.error = error_of(state, next, start_rate, dt, last_step);
-  next.earlier_rate = start_rate;
+  out.error = finish_cells(state, dt, last_step, next, out);
   return true;
 }
 

@@ -38,7 +38,6 @@ struct SpotStep {
   double expelled = 0;                     // [J] of it, by burst bridges and boiling
   std::vector<double> boiled_off;          // [J] per region, what boiling carried away
   double conducted_out = 0;                // [J]
-  Field part_heat;                         // [W/A^2] bulk heat per cell, contacts excluded
   std::vector<double> contact_energy;      // [J] per plane, reaching the metal
   std::vector<double> contact_resistance;  // [ohm] per plane
   std::vector<double> contact_voltage;     // [V] per plane, largest local
@@ -67,8 +66,9 @@ class Spot {
   bool growing() const { return contacts_.growing(); }
   // Instead of rounds, while no current flows.
   void rest(bool touches, double force);
-  // last_step [s]: length of the step before, 0 without history. Returns false if the heat step
-  // does not converge.
+  // last_step [s]: length of the step before, 0 without history. `next` comes with the contacts and
+  // the resistance of the state; its fields may hold anything. Returns false if the heat step does
+  // not converge.
   bool finish(const SpotState&, double dt, double last_step, bool flows, double square_current,
               SpotState& next, SpotStep&);
 
@@ -80,15 +80,15 @@ class Spot {
   const HeatStep& heat_step() const { return heat_step_; }
 
  private:
-  void conductivities(const Field& T);
+  void conductivities(std::size_t row, const Field& T);
   // Heat and thermal side of the touching planes. Returns the power expelled there [W].
   double plane_heat(bool flows, double square_current, double dt, SpotState& next, SpotStep&);
   void outer_boundaries();
   // Metal cannot hold more heat than its full vaporisation takes; what comes on top leaves as
   // vapour and sparks.
-  void boil_off(SpotState& next, SpotStep&) const;
-  double error_of(const SpotState&, const SpotState& next, const Field& start_rate, double dt,
-                  double last_step) const;
+  void boil_off(std::size_t row, SpotState& next, SpotStep&) const;
+  // The estimate of step_control.h, from the boiled-off state.
+  double finish_cells(const SpotState&, double dt, double last_step, SpotState& next, SpotStep&);
 
   const Problem* problem_;
   const WeldModel* model_;
@@ -100,6 +100,7 @@ class Spot {
   Field T_middle_;                      // [K] of the attempt at hand
   Field cold_capacity_;                 // [J/K] of each cell, for the error norm
   double negligible_rise_ = 0;          // [J K] of the joint, likewise
+  std::vector<double> row_H_, row_T_;   // scratch, one grid row
   std::vector<std::vector<double>> g_;  // [S/m^2] per plane and face, of the last round
   double resistance_ = 0, change_ = 0, can_share_ = 0, force_ = 0;
   bool touches_ = true;

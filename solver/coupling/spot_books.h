@@ -14,9 +14,10 @@ class SpotBooks {
   explicit SpotBooks(const WeldModel& model) : model_(&model) {}
 
   void begin(const SpotState&);
-  // An accepted step; `count` spots of the loop are like this one.
-  void add(const SpotStep&, const SpotState& after, const circuit::StepEnergy&, bool closed,
-           int count, Ledger&);
+  // An accepted step; bulk_heat [W/A^2] of each cell that carries current, contacts excluded.
+  // `count` spots of the loop are like this one.
+  void add(const SpotStep&, const SpotState& after, const Field& bulk_heat,
+           const circuit::StepEnergy&, bool closed, int count, Ledger&);
 
   double in() const { return in_; }              // [J] delivered so far
   double stored() const { return stored_; }      // [J] in the metal, latent heat included
@@ -27,7 +28,7 @@ class SpotBooks {
 
  private:
   const WeldModel* model_;
-  std::vector<double> initial_H_;
+  Field initial_H_;
   double in_ = 0, stored_ = 0, out_ = 0, expelled_ = 0, hottest_ = 0;
 };
 

@@ -51,31 +51,32 @@ ContactFace contact_face(const mesh::AxisymmetricGrid& grid, const ContactPlane&
   return face;
 }
 
-void apply(const FaceConductances& faces, const Field& x, Field& y) {
+void apply_row(const FaceConductances& faces, const Field& x, std::size_t j, double* y) {
   const std::size_t nr = faces.nr, nz = faces.nz;
-  y.resize(x.size());
   // Each face's flow is computed the same way on both its sides, so that it cancels in the sum.
   // Beyond the first and last row a row stands in for its missing neighbour: no difference, no
   // flow.
-  for (std::size_t j = 0; j < nz; ++j) {
-    const double* own = x.data() + j * nr;
-    const double *above = j + 1 < nz ? own + nr : own, *below = j > 0 ? own - nr : own;
-    const double *up = faces.axial.data() + j * nr, *down = j > 0 ? up - nr : up;
-    const double *radial = faces.radial.data() + j * nr, *boundary = faces.boundary.data() + j * nr;
-    double* __restrict out = y.data() + j * nr;
-    const auto across = [&](std::size_t i) {
-      return boundary[i] * own[i] + up[i] * (own[i] - above[i]) - down[i] * (below[i] - own[i]);
-    };
-    if (nr == 1) {
-      out[0] = across(0);
-      continue;
-    }
-    out[0] = across(0) + radial[0] * (own[0] - own[1]);
-    for (std::size_t i = 1; i + 1 < nr; ++i)
-      out[i] =
-          across(i) + radial[i] * (own[i] - own[i + 1]) - radial[i - 1] * (own[i - 1] - own[i]);
-    out[nr - 1] = across(nr - 1) - radial[nr - 2] * (own[nr - 2] - own[nr - 1]);
+  const double* own = x.data() + j * nr;
+  const double *above = j + 1 < nz ? own + nr : own, *below = j > 0 ? own - nr : own;
+  const double *up = faces.axial.data() + j * nr, *down = j > 0 ? up - nr : up;
+  const double *radial = faces.radial.data() + j * nr, *boundary = faces.boundary.data() + j * nr;
+  double* __restrict out = y;
+  const auto across = [&](std::size_t i) {
+    return boundary[i] * own[i] + up[i] * (own[i] - above[i]) - down[i] * (below[i] - own[i]);
+  };
+  if (nr == 1) {
+    out[0] = across(0);
+    return;
   }
+  out[0] = across(0) + radial[0] * (own[0] - own[1]);
+  for (std::size_t i = 1; i + 1 < nr; ++i)
+    out[i] = across(i) + radial[i] * (own[i] - own[i + 1]) - radial[i - 1] * (own[i - 1] - own[i]);
+  out[nr - 1] = across(nr - 1) - radial[nr - 2] * (own[nr - 2] - own[nr - 1]);
+}
+
+void apply(const FaceConductances& faces, const Field& x, Field& y) {
+  y.resize(x.size());
+  for (std::size_t j = 0; j < faces.nz; ++j) apply_row(faces, x, j, y.data() + j * faces.nr);
 }
 
 }  // namespace tabmelt

@@ -59,7 +59,8 @@ struct ContactFace {
 ContactFace contact_face(const mesh::AxisymmetricGrid&, const ContactPlane&, std::size_t column,
                          double k_lower, double k_upper, double g);
 
-// y = A x (boundary part with fixed value 0 included).
+// y = A x (boundary part with fixed value 0 included), whole or one row of it.
 void apply(const FaceConductances&, const Field& x, Field& y);
+void apply_row(const FaceConductances&, const Field& x, std::size_t row, double* y);
 
 }  // namespace tabmelt

@@ -6,114 +6,141 @@ namespace tabmelt {
 
 using Index = Eigen::Index;
 
-namespace {
-
-// Not a number if any difference is none.
-double largest_difference(const Field& a, const Field& b) {
-  double largest = 0, sum = 0;
-  for (Index c = 0; c < a.size(); ++c) {
-    const double difference = std::abs(a[c] - b[c]);
-    largest = difference > largest ? difference : largest;
-    sum += difference;
-  }
-  return std::isfinite(sum) ? largest : sum;
-}
-
-}  // namespace
-
 HeatStep::HeatStep(const mesh::AxisymmetricGrid& grid, std::vector<const Enthalpy*> law,
                    HeatStepLimits limits)
-    : law_(std::move(law)), limits_(limits) {
+    : nr_(grid.nr()), nz_(grid.nz()), law_(std::move(law)), limits_(limits) {
   const auto n = static_cast<Index>(grid.cells());
   volume_.setOnes(n);
   filled_.setZero(n);
-  for (Index c = 0; c < n; ++c)
-    if (law_[static_cast<std::size_t>(c)])
-      volume_[c] = filled_[c] = grid.volume(static_cast<std::size_t>(c));
-  for (std::size_t c = 0; c < law_.size(); ++c) {
-    if (!law_[c]) continue;
-    if (c == 0 || runs_.empty() || law_[c - 1] != law_[c]) runs_.push_back({law_[c], c, 0});
-    ++runs_.back().count;
+  for (std::size_t j = 0; j < nz_; ++j) {
+    row_runs_.push_back(runs_.size());
+    const Enthalpy* before = nullptr;
+    for (std::size_t i = 0; i < nr_; ++i) {
+      const std::size_t cell = grid.index(i, j);
+      const Enthalpy* here = law_[cell];
+      if (here) {
+        volume_[static_cast<Index>(cell)] = filled_[static_cast<Index>(cell)] = grid.volume(cell);
+        if (here != before) runs_.push_back({here, i, 0});
+        ++runs_.back().count;
+      }
+      before = here;
+    }
   }
+  row_runs_.push_back(runs_.size());
   capacity_.setOnes(n);
-  for (Field* field : {&checked_, &change_, &stage_T_, &diagonal_, &scale_, &residual_})
+  for (Field* field : {&change_, &diagonal_, &residual_, &scale_, &base_, &rate1_, &stage_T_,
+                       &stage_H_, &checked_})
     field->setZero(n);
+  row_.assign(nr_, 0);
 }
 
-void HeatStep::curves(const Field& H, Field& T, Field* capacity) const {
-  for (const Run& run : runs_)
-    run.law->temperatures(run.count, H.data() + run.first, T.data() + run.first,
-                          capacity ? capacity->data() + run.first : nullptr);
+void HeatStep::temperatures(std::size_t row, const double* H, double* T, double* capacity) const {
+  for (std::size_t k = row_runs_[row]; k < row_runs_[row + 1]; ++k) {
+    const Run& run = runs_[k];
+    run.law->temperatures(run.count, H + run.first, T + run.first,
+                          capacity ? capacity + run.first : nullptr);
+  }
 }
 
-void HeatStep::temperatures(const Field& H, Field& T) const { curves(H, T, nullptr); }
+void HeatStep::temperatures(const Field& H, Field& T) const {
+  for (std::size_t j = 0; j < nz_; ++j) temperatures(j, H.data() + j * nr_, T.data() + j * nr_);
+}
 
-bool HeatStep::stage(const FaceConductances& faces, const Field& heat, double fixed_temperature,
-                     double gamma_dt, const Field& base, Field& H, Field& T, Field& rate,
-                     double& flow_out, HeatStepOutcome& outcome) {
-  const double per_time = 1 / gamma_dt;
-  const Index cells = H.size();
-  curves(H, T, &capacity_);
+double HeatStep::stage(const Balance& balance, double gamma_dt, const Field& base,
+                       const Field& guessed_rate, Field& rate, Field* H_out, Field* T_out,
+                       HeatStepOutcome& outcome) {
+  const FaceConductances& faces = balance.faces;
+  const double per_time = 1 / gamma_dt, fixed = balance.fixed_temperature;
+  const double *base_H = base.data(), *guess = guessed_rate.data(), *heat = balance.heat.data(),
+               *boundary = faces.boundary.data();
+  double *H = stage_H_.data(), *capacity = capacity_.data(), *flow = row_.data();
+  for (std::size_t j = 0; j < nz_; ++j) {
+    const std::size_t first = j * nr_;
+    for (std::size_t c = first; c < first + nr_; ++c) H[c] = base_H[c] + gamma_dt * guess[c];
+    temperatures(j, H + first, stage_T_.data() + first, capacity + first);
+  }
   for (int iteration = 0; iteration < limits_.newton_limit; ++iteration) {
     ++outcome.newton_iterations;
-    apply(faces, T, product_);
-    for (Index c = 0; c < cells; ++c) {
-      diagonal_[c] = filled_[c] * capacity_[c] * per_time;
-      scale_[c] = gamma_dt / (volume_[c] * capacity_[c]);
-      residual_[c] = (base[c] - H[c]) * volume_[c] * per_time + heat[c] - product_[c] +
-                     faces.boundary[c] * fixed_temperature;
+    for (std::size_t j = 0; j < nz_; ++j) {
+      const std::size_t first = j * nr_;
+      apply_row(faces, stage_T_, j, flow);
+      const double *volume = volume_.data() + first, *filled = filled_.data() + first;
+      double* __restrict diagonal = diagonal_.data() + first;
+      double* __restrict scale = scale_.data() + first;
+      double* __restrict residual = residual_.data() + first;
+      for (std::size_t i = 0; i < nr_; ++i) {
+        const std::size_t c = first + i;
+        diagonal[i] = filled[i] * capacity[c] * per_time;
+        scale[i] = gamma_dt / (volume[i] * capacity[c]);
+        residual[i] =
+            (base_H[c] - H[c]) * volume[i] * per_time + heat[c] - flow[i] + boundary[c] * fixed;
+      }
     }
     linear_.set_operator(faces, diagonal_);
     const LinearOutcome solved = linear_.solve_from_zero(
         residual_, scale_, 0.2 * limits_.newton_tolerance, limits_.linear_limit, change_);
     outcome.linear_iterations += solved.iterations;
-    for (Index c = 0; c < cells; ++c) {
-      T[c] += change_[c];
-      H[c] += capacity_[c] * change_[c];
-      checked_[c] = T[c];  // empty cells agree with themselves
-    }
-    // How far T(H) of the linearised enthalpy is from the linearised temperature.
-    curves(H, checked_, &capacity_);
-    const double mismatch = largest_difference(checked_, T);
-    if (!std::isfinite(mismatch)) return false;
-    if (mismatch <= limits_.newton_tolerance && solved.converged) {
-      apply(faces, T, product_);
-      double out = 0;
-      for (Index c = 0; c < cells; ++c) {
-        rate[c] = (heat[c] - product_[c] + faces.boundary[c] * fixed_temperature) / volume_[c];
-        H[c] = base[c] + gamma_dt * rate[c];
-        out += faces.boundary[c] * (T[c] - fixed_temperature);
+    // How far T(H) of the linearised enthalpy is from the linearised temperature. The sum is not a
+    // number if any of it is none.
+    double mismatch = 0, sum = 0;
+    for (std::size_t j = 0; j < nz_; ++j) {
+      const std::size_t first = j * nr_;
+      const double* change = change_.data() + first;
+      double *T = stage_T_.data() + first, *checked = checked_.data() + first;
+      for (std::size_t i = 0; i < nr_; ++i) {
+        T[i] += change[i];
+        H[first + i] += capacity[first + i] * change[i];
+        checked[i] = T[i];  // empty cells agree with themselves
       }
-      flow_out = out;
-      return true;
+      temperatures(j, H + first, checked, capacity + first);
+      for (std::size_t i = 0; i < nr_; ++i) {
+        const double difference = std::abs(checked[i] - T[i]);
+        mismatch = difference > mismatch ? difference : mismatch;
+        sum += difference;
+      }
     }
-    T = checked_;
+    if (!std::isfinite(sum)) break;
+    if (mismatch > limits_.newton_tolerance || !solved.converged) {
+      stage_T_.swap(checked_);
+      continue;
+    }
+    double out = 0;
+    for (std::size_t j = 0; j < nz_; ++j) {
+      const std::size_t first = j * nr_;
+      apply_row(faces, stage_T_, j, flow);
+      const double *T = stage_T_.data() + first, *volume = volume_.data() + first;
+      double* now = rate.data() + first;
+      for (std::size_t i = 0; i < nr_; ++i) {
+        const std::size_t c = first + i;
+        now[i] = (heat[c] - flow[i] + boundary[c] * fixed) / volume[i];
+        out += boundary[c] * (T[i] - fixed);
+      }
+      if (!H_out) continue;
+      double *H_new = H_out->data() + first, *T_new = T_out->data() + first;
+      for (std::size_t i = 0; i < nr_; ++i) {
+        H_new[i] = base_H[first + i] + gamma_dt * now[i];
+        T_new[i] = T[i];
+      }
+      temperatures(j, H_new, T_new);
+    }
+    return out;
   }
-  return false;
+  return std::nan("");
 }
 
 HeatStepOutcome HeatStep::advance(const FaceConductances& faces, const Field& heat,
-                                  double fixed_temperature, double dt, Field& H, Field& T,
+                                  double fixed_temperature, double dt, const Field& H0,
+                                  const Field& T0, const Field& rate0, Field& H, Field& T,
                                   Field& rate) {
   HeatStepOutcome outcome;
-  start_ = H;
-  double out1 = 0, out2 = 0;
-  stage_T_ = T;
-
-  stage_H_ = start_ + gamma * dt * rate;
-  rate1_ = rate;
-  if (!stage(faces, heat, fixed_temperature, gamma * dt, start_, stage_H_, stage_T_, rate1_, out1,
-             outcome))
-    return outcome;
-
-  base_ = start_ + (1 - gamma) * dt * rate1_;
-  stage_H_ = base_ + gamma * dt * rate1_;
-  if (!stage(faces, heat, fixed_temperature, gamma * dt, base_, stage_H_, stage_T_, rate, out2,
-             outcome))
-    return outcome;
-
-  H = stage_H_;
-  temperatures(H, T);
+  const Balance balance{faces, heat, fixed_temperature};
+  stage_T_ = T0;
+  const double out1 = stage(balance, gamma * dt, H0, rate0, rate1_, nullptr, nullptr, outcome);
+  if (!std::isfinite(out1)) return outcome;
+  base_ = H0 + (1 - gamma) * dt * rate1_;
+  for (Field* field : {&H, &T, &rate}) field->resize(H0.size());
+  const double out2 = stage(balance, gamma * dt, base_, rate1_, rate, &H, &T, outcome);
+  if (!std::isfinite(out2)) return outcome;
   outcome.conducted_out = dt * ((1 - gamma) * out1 + gamma * out2);
   outcome.converged = true;
   return outcome;

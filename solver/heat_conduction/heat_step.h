@@ -12,7 +12,8 @@
 //
 // Each stage is solved by Newton's method in the linearised temperature (Swaminathan & Voller,
 // Metall. Trans. B 23 (1992) 651); the stage's enthalpy is then recomputed from the converged
-// fluxes, so heat is conserved to round-off however far the iteration went.
+// fluxes, so heat is conserved to round-off however far the iteration went. What is done to each
+// cell is done row by row of the grid, so that the numbers in between stay in the cache.
 #pragma once
 
 #include <vector>
@@ -43,35 +44,52 @@ class HeatStep {
   // law[cell] gives the enthalpy curve of each cell; null for empty cells.
   HeatStep(const mesh::AxisymmetricGrid&, std::vector<const Enthalpy*> law, HeatStepLimits);
 
-  // Advances H (in: at t, out: at t + dt). rate holds dH/dt [W/m^3] at the start (a guess will do)
-  // and returns it at the end. T returns the new temperatures.
+  // From H0 and T0 at t to H and T at t + dt. rate0 is dH/dt [W/m^3] at the start (a guess will
+  // do), rate the one at the end. Results may take the place of what they come from; nothing is
+  // written unless the step converges.
   HeatStepOutcome advance(const FaceConductances&, const Field& heat, double fixed_temperature,
-                          double dt, Field& H, Field& T, Field& rate);
+                          double dt, const Field& H0, const Field& T0, const Field& rate0, Field& H,
+                          Field& T, Field& rate);
+  // In place.
+  HeatStepOutcome advance(const FaceConductances& faces, const Field& heat,
+                          double fixed_temperature, double dt, Field& H, Field& T, Field& rate) {
+    return advance(faces, heat, fixed_temperature, dt, H, T, rate, H, T, rate);
+  }
 
-  // T [K] of each cell; empty cells keep their value.
+  // T [K], and dH/dT [J/m^3/K] if asked for, of the cells of one grid row; empty cells keep theirs.
+  void temperatures(std::size_t row, const double* H, double* T, double* capacity = nullptr) const;
   void temperatures(const Field& H, Field& T) const;
   const std::vector<const Enthalpy*>& laws() const { return law_; }
 
  private:
-  bool stage(const FaceConductances&, const Field& heat, double fixed_temperature, double gamma_dt,
-             const Field& base, Field& H, Field& T, Field& rate, double& flow_out,
-             HeatStepOutcome&);
+  struct Balance {
+    const FaceConductances& faces;
+    const Field& heat;
+    double fixed_temperature;
+  };
+  // H = base + gamma dt rate with rate = D(T(H)), starting from guessed_rate; leaves T in stage_T_.
+  // Returns what flows out of the ends [W], not a number if Newton's method fails. H and T, if not
+  // null, take the stage's result.
+  double stage(const Balance&, double gamma_dt, const Field& base, const Field& guessed_rate,
+               Field& rate, Field* H, Field* T, HeatStepOutcome&);
 
-  // Cells in a row of the same material: what is one loop to Enthalpy::temperatures.
+  // Cells side by side in a grid row of the same material: one loop of Enthalpy::temperatures.
   struct Run {
     const Enthalpy* law;
-    std::size_t first, count;
+    std::size_t first, count;  // first: column
   };
-  void curves(const Field& H, Field& T, Field* capacity) const;
 
+  std::size_t nr_, nz_;
   std::vector<Run> runs_;
-  Field volume_;  // 1 in empty cells, so that nothing divides by zero
+  std::vector<std::size_t> row_runs_;  // where each row's runs begin, and the end
+  Field volume_;                       // 1 in empty cells, so that nothing divides by zero
   Field filled_;  // [m^3] 0 in empty cells: on coarser grids they share a cell with full ones
   std::vector<const Enthalpy*> law_;
   HeatStepLimits limits_;
   LineMultigrid linear_;
-  Field capacity_, diagonal_, residual_, scale_, change_, product_, base_, rate1_, stage_T_, start_,
-      stage_H_, checked_;
+  Field capacity_, diagonal_, residual_, scale_, change_, base_, rate1_, stage_T_, stage_H_,
+      checked_;
+  std::vector<double> row_;  // scratch
 };
 
 }  // namespace tabmelt
