@@ -46,84 +46,99 @@ void HeatStep::temperatures(const Field& H, Field& T) const {
   for (std::size_t j = 0; j < nz_; ++j) temperatures(j, H.data() + j * nr_, T.data() + j * nr_);
 }
 
-double HeatStep::stage(const Balance& balance, double gamma_dt, const Field& base,
-                       const Field& guessed_rate, Field& rate, Field* H_out, Field* T_out,
-                       HeatStepOutcome& outcome) {
-  const FaceConductances& faces = balance.faces;
+void HeatStep::linearise(const Balance& balance, double gamma_dt, const Field& base) {
   const double per_time = 1 / gamma_dt, fixed = balance.fixed_temperature;
-  const double *base_H = base.data(), *guess = guessed_rate.data(), *heat = balance.heat.data(),
-               *boundary = faces.boundary.data();
-  double *H = stage_H_.data(), *capacity = capacity_.data(), *flow = row_.data();
+  double* flow = row_.data();
   for (std::size_t j = 0; j < nz_; ++j) {
     const std::size_t first = j * nr_;
-    for (std::size_t c = first; c < first + nr_; ++c) H[c] = base_H[c] + gamma_dt * guess[c];
-    temperatures(j, H + first, stage_T_.data() + first, capacity + first);
+    apply_row(balance.faces, stage_T_, j, flow);
+    const double *volume = volume_.data() + first, *filled = filled_.data() + first,
+                 *capacity = capacity_.data() + first, *from = base.data() + first,
+                 *H = stage_H_.data() + first, *heat = balance.heat.data() + first,
+                 *boundary = balance.faces.boundary.data() + first;
+    double* __restrict diagonal = diagonal_.data() + first;
+    double* __restrict scale = scale_.data() + first;
+    double* __restrict residual = residual_.data() + first;
+    for (std::size_t i = 0; i < nr_; ++i) {
+      diagonal[i] = filled[i] * capacity[i] * per_time;
+      scale[i] = gamma_dt / (volume[i] * capacity[i]);
+      residual[i] =
+          (from[i] - H[i]) * volume[i] * per_time + heat[i] - flow[i] + boundary[i] * fixed;
+    }
+  }
+}
+
+double HeatStep::follow_change() {
+  double largest = 0, sum = 0;
+  for (std::size_t j = 0; j < nz_; ++j) {
+    const std::size_t first = j * nr_;
+    const double* change = change_.data() + first;
+    double *T = stage_T_.data() + first, *H = stage_H_.data() + first,
+           *capacity = capacity_.data() + first, *checked = checked_.data() + first;
+    for (std::size_t i = 0; i < nr_; ++i) {
+      T[i] += change[i];
+      H[i] += capacity[i] * change[i];
+      checked[i] = T[i];  // empty cells agree with themselves
+    }
+    temperatures(j, H, checked, capacity);
+    for (std::size_t i = 0; i < nr_; ++i) {
+      const double difference = std::abs(checked[i] - T[i]);
+      largest = difference > largest ? difference : largest;
+      sum += difference;
+    }
+  }
+  return std::isfinite(sum) ? largest : sum;
+}
+
+double HeatStep::conclude(const Balance& balance, double gamma_dt, const Field& base, Field& rate,
+                          Field* H, Field* T) {
+  const double fixed = balance.fixed_temperature;
+  double out = 0;
+  double* flow = row_.data();
+  for (std::size_t j = 0; j < nz_; ++j) {
+    const std::size_t first = j * nr_;
+    apply_row(balance.faces, stage_T_, j, flow);
+    const double *at = stage_T_.data() + first, *volume = volume_.data() + first,
+                 *from = base.data() + first, *heat = balance.heat.data() + first,
+                 *boundary = balance.faces.boundary.data() + first;
+    double* now = rate.data() + first;
+    for (std::size_t i = 0; i < nr_; ++i) {
+      now[i] = (heat[i] - flow[i] + boundary[i] * fixed) / volume[i];
+      out += boundary[i] * (at[i] - fixed);
+    }
+    if (!H) continue;
+    double *H_row = H->data() + first, *T_row = T->data() + first;
+    for (std::size_t i = 0; i < nr_; ++i) {
+      H_row[i] = from[i] + gamma_dt * now[i];
+      T_row[i] = at[i];
+    }
+    temperatures(j, H_row, T_row);
+  }
+  return out;
+}
+
+double HeatStep::stage(const Balance& balance, double gamma_dt, const Field& base,
+                       const Field& guessed_rate, Field& rate, Field* H, Field* T,
+                       HeatStepOutcome& outcome) {
+  for (std::size_t j = 0; j < nz_; ++j) {
+    const std::size_t first = j * nr_;
+    const double *from = base.data() + first, *guess = guessed_rate.data() + first;
+    double* guessed_H = stage_H_.data() + first;
+    for (std::size_t i = 0; i < nr_; ++i) guessed_H[i] = from[i] + gamma_dt * guess[i];
+    temperatures(j, guessed_H, stage_T_.data() + first, capacity_.data() + first);
   }
   for (int iteration = 0; iteration < limits_.newton_limit; ++iteration) {
     ++outcome.newton_iterations;
-    for (std::size_t j = 0; j < nz_; ++j) {
-      const std::size_t first = j * nr_;
-      apply_row(faces, stage_T_, j, flow);
-      const double *volume = volume_.data() + first, *filled = filled_.data() + first;
-      double* __restrict diagonal = diagonal_.data() + first;
-      double* __restrict scale = scale_.data() + first;
-      double* __restrict residual = residual_.data() + first;
-      for (std::size_t i = 0; i < nr_; ++i) {
-        const std::size_t c = first + i;
-        diagonal[i] = filled[i] * capacity[c] * per_time;
-        scale[i] = gamma_dt / (volume[i] * capacity[c]);
-        residual[i] =
-            (base_H[c] - H[c]) * volume[i] * per_time + heat[c] - flow[i] + boundary[c] * fixed;
-      }
-    }
-    linear_.set_operator(faces, diagonal_);
+    linearise(balance, gamma_dt, base);
+    linear_.set_operator(balance.faces, diagonal_);
     const LinearOutcome solved = linear_.solve_from_zero(
         residual_, scale_, 0.2 * limits_.newton_tolerance, limits_.linear_limit, change_);
     outcome.linear_iterations += solved.iterations;
-    // How far T(H) of the linearised enthalpy is from the linearised temperature. The sum is not a
-    // number if any of it is none.
-    double mismatch = 0, sum = 0;
-    for (std::size_t j = 0; j < nz_; ++j) {
-      const std::size_t first = j * nr_;
-      const double* change = change_.data() + first;
-      double *T = stage_T_.data() + first, *checked = checked_.data() + first;
-      for (std::size_t i = 0; i < nr_; ++i) {
-        T[i] += change[i];
-        H[first + i] += capacity[first + i] * change[i];
-        checked[i] = T[i];  // empty cells agree with themselves
-      }
-      temperatures(j, H + first, checked, capacity + first);
-      for (std::size_t i = 0; i < nr_; ++i) {
-        const double difference = std::abs(checked[i] - T[i]);
-        mismatch = difference > mismatch ? difference : mismatch;
-        sum += difference;
-      }
-    }
-    if (!std::isfinite(sum)) break;
-    if (mismatch > limits_.newton_tolerance || !solved.converged) {
-      stage_T_.swap(checked_);
-      continue;
-    }
-    double out = 0;
-    for (std::size_t j = 0; j < nz_; ++j) {
-      const std::size_t first = j * nr_;
-      apply_row(faces, stage_T_, j, flow);
-      const double *T = stage_T_.data() + first, *volume = volume_.data() + first;
-      double* now = rate.data() + first;
-      for (std::size_t i = 0; i < nr_; ++i) {
-        const std::size_t c = first + i;
-        now[i] = (heat[c] - flow[i] + boundary[c] * fixed) / volume[i];
-        out += boundary[c] * (T[i] - fixed);
-      }
-      if (!H_out) continue;
-      double *H_new = H_out->data() + first, *T_new = T_out->data() + first;
-      for (std::size_t i = 0; i < nr_; ++i) {
-        H_new[i] = base_H[first + i] + gamma_dt * now[i];
-        T_new[i] = T[i];
-      }
-      temperatures(j, H_new, T_new);
-    }
-    return out;
+    const double mismatch = follow_change();
+    if (!std::isfinite(mismatch)) break;
+    if (mismatch <= limits_.newton_tolerance && solved.converged)
+      return conclude(balance, gamma_dt, base, rate, H, T);
+    stage_T_.swap(checked_);
   }
   return std::nan("");
 }

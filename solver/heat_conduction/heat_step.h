@@ -72,6 +72,14 @@ class HeatStep {
   // null, take the stage's result.
   double stage(const Balance&, double gamma_dt, const Field& base, const Field& guessed_rate,
                Field& rate, Field* H, Field* T, HeatStepOutcome&);
+  // Residual, diagonal and scale of the heat balance about stage_H_ and stage_T_.
+  void linearise(const Balance&, double gamma_dt, const Field& base);
+  // Takes change_ into stage_T_ and the linearised enthalpy stage_H_, puts T(stage_H_) into
+  // checked_. Returns how far the two temperatures are apart at most [K]; not finite if any is not.
+  double follow_change();
+  // The stage's result from the fluxes at stage_T_. Returns what flows out of the ends [W].
+  double conclude(const Balance&, double gamma_dt, const Field& base, Field& rate, Field* H,
+                  Field* T);
 
   // Cells side by side in a grid row of the same material: one loop of Enthalpy::temperatures.
   struct Run {

@@ -249,8 +249,31 @@ TEST(heat_step, gives_up_when_the_iteration_limit_is_too_low) {
   hold_ends(grid, 60, faces);
   HeatStep step(grid, std::vector<const Enthalpy*>(grid.cells(), &law), {1e-9, 1, 400});
   Field H = Field::Constant(n, law.at(1390)), T = Field::Constant(n, 1390.0), rate = Field::Zero(n);
-  const Field heat = 1e14 * volumes(grid);
+  const Field heat = 1e14 * volumes(grid), H0 = H, T0 = T, rate0 = rate;
   EXPECT_FALSE(step.advance(faces, heat, 300, 1e-4, H, T, rate).converged);
+  EXPECT_TRUE((H == H0).all() && (T == T0).all() && (rate == rate0).all())
+      << "nothing is written unless the step converges";
+}
+
+TEST(heat_step, into_other_fields_is_the_same_as_in_place) {
+  const AxisymmetricGrid grid = cylinder(4, 9, 1.2);
+  const Material m = metal(60, 1400);
+  const Enthalpy law(m);
+  const auto n = static_cast<Index>(grid.cells());
+  FaceConductances faces;
+  set_faces(grid, {0, grid.nz()}, Field::Constant(n, 60.0), Field::Constant(n, 60.0), faces);
+  hold_ends(grid, 60, faces);
+  HeatStep step(grid, std::vector<const Enthalpy*>(grid.cells(), &law), tight);
+  Field H = Field::LinSpaced(n, law.at(1300), law.at(1450)), T(n), rate = Field::Zero(n);
+  step.temperatures(H, T);
+  const Field heat = 1e13 * volumes(grid), H0 = H, T0 = T, rate0 = rate;
+  Field H1, T1, rate1;
+  ASSERT_TRUE(step.advance(faces, heat, 300, 1e-5, H0, T0, rate0, H1, T1, rate1).converged);
+  ASSERT_TRUE(step.advance(faces, heat, 300, 1e-5, H, T, rate).converged);
+  EXPECT_TRUE((H1 == H).all());
+  EXPECT_TRUE((T1 == T).all());
+  EXPECT_TRUE((rate1 == rate).all());
+  EXPECT_TRUE((H1 != H0).all()) << "the step must change something";
 }
 
 }  // namespace
