@@ -6,6 +6,7 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
+#include <cerrno>
 #include <fstream>
 #include <string>
 
@@ -16,7 +17,8 @@ namespace {
 
 namespace fs = std::filesystem;
 
-bool armed = false;
+enum class At { nothing, death, full_disk };
+At end = At::nothing;
 std::size_t writes_left = 0;
 LastWrite last = LastWrite::whole;
 
@@ -32,8 +34,15 @@ void put_back(const fs::path& path, const std::string& bytes) {
 void die_in_write(std::size_t number, LastWrite how) {
   writes_left = number;
   last = how;
-  armed = true;
+  end = At::death;
 }
+
+FullFrom::FullFrom(std::size_t number) {
+  writes_left = number;
+  end = At::full_disk;
+}
+
+FullFrom::~FullFrom() { end = At::nothing; }
 
 std::size_t die_in_each_write(const fs::path& file, LastWrite how,
                               const std::function<void()>& write,
@@ -70,9 +79,14 @@ std::size_t die_in_each_write(const fs::path& file, LastWrite how,
 // Takes the place of the C library's function in this executable.
 extern "C" ssize_t pwrite(int descriptor, const void* bytes, size_t count, off_t offset) {
   using namespace tabmelt::sample;
-  const bool dies = armed && writes_left-- == 0;
-  const size_t now = dies && last == LastWrite::half ? count / 2 : count;
+  const bool ends = end != At::nothing && writes_left == 0;
+  if (writes_left > 0) --writes_left;
+  if (ends && end == At::full_disk) {
+    errno = ENOSPC;
+    return -1;
+  }
+  const size_t now = ends && last == LastWrite::half ? count / 2 : count;
   const auto done = static_cast<ssize_t>(::syscall(SYS_pwrite64, descriptor, bytes, now, offset));
-  if (dies) ::kill(::getpid(), SIGKILL);
+  if (ends) ::kill(::getpid(), SIGKILL);
   return done;
 }

@@ -15,6 +15,16 @@ enum class LastWrite { half, whole };
 // one, counted from 0.
 void die_in_write(std::size_t number, LastWrite how);
 
+// From now on this process's calls of pwrite() from the given one on, counted from 0, fail with
+// ENOSPC, as on a disk that is full; until the object is gone.
+class FullFrom {
+ public:
+  explicit FullFrom(std::size_t number);
+  ~FullFrom();
+  FullFrom(const FullFrom&) = delete;
+  FullFrom& operator=(const FullFrom&) = delete;
+};
+
 // Lets children do `write`, each dying one call of pwrite() later than the one before, until one of
 // them gets through. After each death `examine` sees a copy of the file, which nobody has locked,
 // and the file is put back as it was. Returns the number of children that died.
