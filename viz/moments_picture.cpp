@@ -139,7 +139,8 @@ void draw_moments(const StoredRun& run, const std::filesystem::path& png, int pi
   }
   draw_flat_scale(page, scale, {page_margin + 330, 342, 860, 18});
   const SectionPlace first(window, {left, panel_bottom, width, panel_top - panel_bottom});
-  draw_scale_bar(page, {page_margin, 352}, 0.5 * width, first.page_per_mm());
+  // Left of the temperature scale's title.
+  draw_scale_bar(page, {page_margin, 352}, std::min(0.5 * width, 170.0), first.page_per_mm());
   if (molten) {
     draw_melt_sample(page, {page_width - page_margin - 190, 361}, 40, MeltLine::now);
     page.text({page_width - page_margin - 134, 361}, "molten", {.size = 15});

@@ -292,6 +292,18 @@ TEST_F(Pictures, ColdRunWithoutLayersNamesOrCurrentIsDrawn) {
   EXPECT_EQ(draw_all(run, folder_).size(), 6U);
 }
 
+// Few moments make wide panels, of which the scale bar is a share.
+TEST_F(Pictures, ScaleBarOfFewMomentsKeepsClearOfTheTemperatureScale) {
+  for (const std::size_t frames : {1U, 2U, 4U}) {
+    const fs::path png = folder_ / "moments.png";
+    draw_moments(synthetic_run({.frames = frames}), png);
+    const Image image(png);
+    EXPECT_GT(image.contrast(40, 348, 100, 362), 5) << "no scale bar";
+    EXPECT_GT(image.contrast(240, 340, 350, 362), 5) << "no title";
+    EXPECT_LT(image.contrast(212, 335, 224, 366), 0.5) << frames << " frames";
+  }
+}
+
 TEST_F(Pictures, WhatCannotBeDrawnIsSaid) {
   const auto message_of = [&](const StoredRun& run, const fs::path& png) {
     try {
