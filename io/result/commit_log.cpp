@@ -1,11 +1,12 @@
 #include "io/result/commit_log.h"
 
 #include <sys/stat.h>
-#include <unistd.h>
 
 #include <array>
-#include <cerrno>
 #include <cstring>
+#include <utility>
+
+#include "io/result/read_bytes.h"
 
 namespace tabmelt {
 namespace {
@@ -29,16 +30,8 @@ std::uint64_t number_at(const unsigned char* from) {
   return number;
 }
 
-bool read_at(int descriptor, std::uint64_t offset, std::vector<unsigned char>& bytes) {
-  std::size_t got = 0;
-  while (got < bytes.size()) {
-    const ::ssize_t done = ::pread(descriptor, bytes.data() + got, bytes.size() - got,
-                                   static_cast<::off_t>(offset + got));
-    if (done < 0 && errno == EINTR) continue;
-    if (done <= 0) return false;
-    got += static_cast<std::size_t>(done);
-  }
-  return true;
+bool filled(std::vector<unsigned char>& bytes, int descriptor, std::uint64_t offset) {
+  return read_bytes(descriptor, offset, bytes.data(), bytes.size()) == bytes.size();
 }
 
 // The changes in a log without its ending, for a file that is `length_after` long afterwards.
@@ -83,13 +76,13 @@ std::optional<CommitLog> log_at_end_of(int descriptor) {
   if (length < ending_size) return {};
   const std::uint64_t records_end = length - ending_size;
   std::vector<unsigned char> ending(ending_size);
-  if (!read_at(descriptor, records_end, ending)) return {};
+  if (!filled(ending, descriptor, records_end)) return {};
   if (std::memcmp(ending.data() + 2 * number_size, mark.data(), mark.size()) != 0) return {};
   const std::uint64_t begin = number_at(ending.data());
   const std::uint64_t length_after = number_at(ending.data() + number_size);
   if (begin > records_end || length_after > begin) return {};
   std::vector<unsigned char> records(static_cast<std::size_t>(records_end - begin));
-  if (!read_at(descriptor, begin, records)) return {};
+  if (!filled(records, descriptor, begin)) return {};
   std::optional<std::vector<FileChange>> changes = changes_in(records, length_after);
   if (!changes) return {};
   return CommitLog{std::move(*changes), length_after};

@@ -11,6 +11,8 @@
 #include <system_error>
 #include <utility>
 
+#include "io/result/read_bytes.h"
+
 namespace tabmelt {
 namespace {
 
@@ -118,14 +120,7 @@ void JournaledFile::write(std::uint64_t offset, const void* bytes, std::size_t c
 void JournaledFile::read(std::uint64_t offset, void* bytes, std::size_t count) const {
   auto* to = static_cast<unsigned char*>(bytes);
   const std::uint64_t stored = std::min<std::uint64_t>(count, length_ - std::min(length_, offset));
-  std::size_t got = 0;
-  while (got < stored) {
-    const ::ssize_t done =
-        ::pread(descriptor_, to + got, stored - got, static_cast<::off_t>(offset + got));
-    if (done < 0 && errno == EINTR) continue;
-    if (done <= 0) break;
-    got += static_cast<std::size_t>(done);
-  }
+  const std::size_t got = read_bytes(descriptor_, offset, to, stored);
   std::memset(to + got, 0, count - got);
   for (const FileChange& change : changes_) {
     const std::uint64_t begin = std::max(offset, change.offset);

@@ -58,6 +58,7 @@ class HeatStep {
 
   // T [K], and dH/dT [J/m^3/K] if asked for, of the cells of one grid row; empty cells keep theirs.
   void temperatures(std::size_t row, const double* H, double* T, double* capacity = nullptr) const;
+  // Of all cells.
   void temperatures(const Field& H, Field& T) const;
   const std::vector<const Enthalpy*>& laws() const { return law_; }
 

@@ -50,6 +50,23 @@ void hold_ends(const AxisymmetricGrid& grid, double k, FaceConductances& faces) 
   }
 }
 
+// A cylinder of a metal that melts at 1400 K, both ends held.
+struct HeldCylinder {
+  HeldCylinder(int nr, int nz, double growth, HeatStepLimits limits)
+      : grid(cylinder(nr, nz, growth)),
+        cells(static_cast<Index>(grid.cells())),
+        step(grid, std::vector<const Enthalpy*>(grid.cells(), &law), limits) {
+    const Field k = Field::Constant(cells, 60.0);
+    set_faces(grid, {0, grid.nz()}, k, k, faces);
+    hold_ends(grid, 60, faces);
+  }
+  AxisymmetricGrid grid;
+  Index cells;
+  Enthalpy law{metal(60, 1400)};
+  FaceConductances faces;
+  HeatStep step;
+};
+
 Field volumes(const AxisymmetricGrid& grid) {
   return Eigen::Map<const Field>(grid.volumes().data(), static_cast<Index>(grid.cells()));
 }
@@ -179,14 +196,8 @@ TEST(heat_step, one_step_multiplies_by_the_methods_stability_function) {
 // L-stable: a step far beyond every time constant lands on the steady state instead of ringing.
 // The slowest mode, pi^2 alpha/Z^2 = 148 1/s, is left with the factor 4.8/(148 dt).
 TEST(heat_step, huge_step_gives_the_steady_state) {
-  const AxisymmetricGrid grid = cylinder(4, 15, 1.2);
-  const Material m = metal(60, 1400);
-  const Enthalpy law(m);
-  const auto n = static_cast<Index>(grid.cells());
-  FaceConductances faces;
-  set_faces(grid, {0, grid.nz()}, Field::Constant(n, 60.0), Field::Constant(n, 60.0), faces);
-  hold_ends(grid, 60, faces);
-  HeatStep step(grid, std::vector<const Enthalpy*>(grid.cells(), &law), tight);
+  HeldCylinder body(4, 15, 1.2, tight);
+  auto& [grid, n, law, faces, step] = body;
   Field H(n), T(n), rate = Field::Zero(n);
   for (Index c = 0; c < n; ++c) {
     T[c] = c % 2 == 0 ? 300 : 1900;  // as rough as it gets, half of it molten
@@ -240,14 +251,8 @@ TEST(heat_step, uniform_body_melts_on_time) {
 }
 
 TEST(heat_step, gives_up_when_the_iteration_limit_is_too_low) {
-  const AxisymmetricGrid grid = cylinder(2, 9);
-  const Material m = metal(60, 1400);
-  const Enthalpy law(m);
-  const auto n = static_cast<Index>(grid.cells());
-  FaceConductances faces;
-  set_faces(grid, {0, grid.nz()}, Field::Constant(n, 60.0), Field::Constant(n, 60.0), faces);
-  hold_ends(grid, 60, faces);
-  HeatStep step(grid, std::vector<const Enthalpy*>(grid.cells(), &law), {1e-9, 1, 400});
+  HeldCylinder body(2, 9, 1, HeatStepLimits{1e-9, 1, 400});
+  auto& [grid, n, law, faces, step] = body;
   Field H = Field::Constant(n, law.at(1390)), T = Field::Constant(n, 1390.0), rate = Field::Zero(n);
   const Field heat = 1e14 * volumes(grid), H0 = H, T0 = T, rate0 = rate;
   EXPECT_FALSE(step.advance(faces, heat, 300, 1e-4, H, T, rate).converged);
@@ -256,14 +261,8 @@ TEST(heat_step, gives_up_when_the_iteration_limit_is_too_low) {
 }
 
 TEST(heat_step, into_other_fields_is_the_same_as_in_place) {
-  const AxisymmetricGrid grid = cylinder(4, 9, 1.2);
-  const Material m = metal(60, 1400);
-  const Enthalpy law(m);
-  const auto n = static_cast<Index>(grid.cells());
-  FaceConductances faces;
-  set_faces(grid, {0, grid.nz()}, Field::Constant(n, 60.0), Field::Constant(n, 60.0), faces);
-  hold_ends(grid, 60, faces);
-  HeatStep step(grid, std::vector<const Enthalpy*>(grid.cells(), &law), tight);
+  HeldCylinder body(4, 9, 1.2, tight);
+  auto& [grid, n, law, faces, step] = body;
   Field H = Field::LinSpaced(n, law.at(1300), law.at(1450)), T(n), rate = Field::Zero(n);
   step.temperatures(H, T);
   const Field heat = 1e13 * volumes(grid), H0 = H, T0 = T, rate0 = rate;
