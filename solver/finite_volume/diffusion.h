@@ -37,8 +37,8 @@ struct ContactPlane {
 
 struct FaceConductances {
   std::size_t nr = 0, nz = 0;
-  Field radial;    // face (i, j) to (i+1, j), at j * nr + i
-  Field axial;     // face (i, j) to (i, j+1)
+  Field radial;    // face (i, j) to (i+1, j), at j * nr + i; 0 in the last column
+  Field axial;     // face (i, j) to (i, j+1); 0 in the last row
   Field boundary;  // B
 };
 

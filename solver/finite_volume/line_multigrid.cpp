@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <iterator>
 #include <utility>
 
 #ifdef __SSE2__
@@ -11,13 +10,10 @@
 
 namespace tabmelt {
 
-using Index = Eigen::Index;
-using line_kernels::lanes;
+using line_kernels::spare;
 
 namespace {
 
-// Where the diagonal outweighs the radial coupling by this everywhere, lines alone converge fast.
-constexpr float weak_coupling = 0.1F;
 // Factors and coarser grids are kept while no conductance and no diagonal term has moved by more
 // than this share: each is a positive term of the energy x (A + D) x, so the kept preconditioner
 // stays within the same share of the right one.
@@ -39,252 +35,190 @@ class SmallNumbersAsZero {
 #endif
 };
 
-std::size_t padded(std::size_t n) { return (n + lanes - 1) / lanes * lanes; }
-
 }  // namespace
 
-void LineMultigrid::Level::resize(std::size_t columns, std::size_t rows) {
-  if (nr == columns && nz == rows) return;
-  nr = columns;
-  nz = rows;
-  stride = padded((nr + 1) / 2);
-  block = stride * nz;
-  for (std::vector<float>* v : {&inside, &outside, &other}) v->assign(block + 2 * lanes, 0);
-  self.assign(block + 2 * lanes, 1);
-  for (Colour* c : {&even, &odd})
-    for (std::vector<float>* v : {&c->axial, &c->extra, &c->pivot, &c->factor}) v->assign(block, 0);
-  for (std::vector<float>* v : {&b, &x}) v->assign(field_size(), 0);
-  row.assign(4 * (stride + lanes), 0);
+void LineMultigrid::reshape(std::size_t columns, std::size_t rows) {
+  if (panels_.columns() == columns && panels_.rows() == rows) return;
+  panels_ = Panels(columns, rows);
+  operator_.resize(panels_);
+  for (AlignedVector<double>* v : {&ties_even_, &ties_odd_}) v->assign(panels_.block(), 0);
+  for (AlignedVector<double>* v : {&diagonal_even_, &diagonal_odd_}) v->assign(panels_.block(), 1);
+  for (AlignedVector<double>* v : {&x_, &p_, &q_}) v->assign(panels_.field_size(), 0);
+  z_.assign(panels_.field_size(), 0);
+  cycle_.reshape(panels_);
 }
 
 void LineMultigrid::set_operator(const FaceConductances& faces, const Field& diagonal) {
-  std::size_t wanted = 1;
-  for (std::size_t n = faces.nr; n > 1; n = (n + 1) / 2) ++wanted;
-  if (levels_.size() < wanted) levels_.resize(wanted);
-
-  if (take(faces, diagonal)) return;
-  factor(levels_[0]);
-  used_ = 1;
-  while (levels_[used_ - 1].nr > 1) {
-    const Level& fine = levels_[used_ - 1];
-    const float strongest = kernels_.strongest_coupling(
-        fine.block, fine.inside.data() + lanes, fine.outside.data() + lanes, fine.even.extra.data(),
-        fine.odd.extra.data());
-    if (strongest < weak_coupling) break;
-    coarsen(levels_[used_ - 1], levels_[used_]);
-    factor(levels_[used_]);
-    ++used_;
-  }
+  reshape(faces.nr, faces.nz);
+  const RowRange all{0, faces.nz};
+  set_rows(faces, diagonal, {&all, 1});
 }
 
-bool LineMultigrid::take(const FaceConductances& faces, const Field& diagonal) {
-  Level& top = levels_[0];
-  if (top.nr != faces.nr || top.nz != faces.nz) used_ = 0;
-  top.resize(faces.nr, faces.nz);
-  const std::size_t padded_block = top.block + 2 * lanes;
-  if (finest_.inside.size() != padded_block || finest_nr_ != faces.nr) {
-    finest_nr_ = faces.nr;
-    for (std::vector<double>* v : {&finest_.inside, &finest_.outside}) v->assign(padded_block, 0);
-    for (Finest::Colour* c : {&finest_.even, &finest_.odd})
-      for (std::vector<double>* v : {&c->axial, &c->extra, &c->diagonal}) v->assign(top.block, 0);
-  }
-  for (std::size_t j = 0; j < top.nz; ++j) {
-    const std::size_t n = j * top.stride, c = j * top.nr, pairs = top.nr / 2;
-    const double *radial = faces.radial.data() + c, *axial = faces.axial.data() + c;
-    const double *boundary = faces.boundary.data() + c, *own = diagonal.data() + c;
-    double* inside = finest_.inside.data() + lanes + n;
-    double* outside = finest_.outside.data() + lanes + n;
-    Finest::Colour &even = finest_.even, &odd = finest_.odd;
-    const double open = j + 1 < top.nz ? 1.0 : 0.0;  // nothing lies above the last row
-    for (std::size_t k = 0; k < pairs; ++k) {
-      even.axial[n + k] = open * axial[2 * k];
-      odd.axial[n + k] = open * axial[2 * k + 1];
-      even.extra[n + k] = boundary[2 * k] + own[2 * k];
-      odd.extra[n + k] = boundary[2 * k + 1] + own[2 * k + 1];
-      inside[k] = radial[2 * k];
-      outside[k] = radial[2 * k + 1];
+void LineMultigrid::set_rows(const FaceConductances& faces, const Field& diagonal,
+                             std::span<const RowRange> rows) {
+  follow([&](std::size_t p) {
+    float moved = 0;
+    for (const RowRange& range : rows)
+      for (std::size_t j = range.first; j < range.first + range.count; ++j)
+        moved = std::max(moved, take(faces, diagonal, p, j));
+    return moved;
+  });
+}
+
+void LineMultigrid::set_diagonal(const FaceConductances& faces, const Field& diagonal) {
+  follow([&](std::size_t p) {
+    float moved = 0;
+    for (std::size_t j = 0; j < faces.nz; ++j)
+      moved = std::max(moved, take_diagonal(faces, diagonal, p, j));
+    return moved;
+  });
+}
+
+template <typename TakePanel>
+void LineMultigrid::follow(TakePanel take_panel) {
+  float moved = 0;
+  for (std::size_t p = 0; p < panels_.size(); ++p) moved = std::max(moved, take_panel(p));
+  if (!cycle_.is_set_up() || moved > 0) cycle_.set_up(operator_);
+}
+
+struct LineMultigrid::PanelRow {
+  PanelRow(const Panels& panels, std::size_t p, std::size_t row)
+      : pairs(std::min(panels[p].width(), panels.columns() / 2 - panels[p].pair)),
+        at(panels[p].at + row * panels[p].width()),
+        cell(row * panels.columns() + 2 * panels[p].pair),
+        single(panels.columns() % 2 == 1 && panels[p].pair + pairs == panels.columns() / 2 &&
+               pairs < panels[p].width()) {}
+  std::size_t pairs, at, cell;  // whole pairs; first number of the block; first cell
+  bool single;                  // an even column without partner follows
+};
+
+line_kernels::Diagonals LineMultigrid::diagonals(std::size_t at) {
+  return {ties_even_.data() + at, ties_odd_.data() + at, diagonal_even_.data() + at,
+          diagonal_odd_.data() + at};
+}
+
+float LineMultigrid::take(const FaceConductances& faces, const Field& diagonal, std::size_t p,
+                          std::size_t j) {
+  const PanelRow row(panels_, p, j);
+  const double* radial = faces.radial.data() + row.cell;
+  const double* axial = faces.axial.data() + row.cell;
+  const double* below = j > 0 ? axial - faces.nr : nullptr;
+  const line_kernels::Pairs<double> to = operator_.from(row.at);
+  const line_kernels::Pairs<const float> kept = cycle_.finest().from(row.at);
+  float moved = kernels_.take_pairs(
+      row.pairs,
+      {radial, axial, faces.boundary.data() + row.cell, diagonal.data() + row.cell, below,
+       panels_[p].pair > 0 ? radial[-1] : 0.0},
+      to, diagonals(row.at), kept, largest_change);
+  if (!row.single) return moved;
+  const std::size_t k = row.pairs;
+  to.axial_even[k] = axial[2 * k];
+  ties_even_[row.at + k] =
+      axial[2 * k] + (below ? below[2 * k] : 0.0) + (faces.nr > 1 ? radial[2 * k - 1] : 0.0);
+  moved = std::max(moved, std::abs(static_cast<float>(to.axial_even[k]) - kept.axial_even[k]) -
+                              largest_change * kept.axial_even[k]);
+  return std::max(moved, take_single(faces, diagonal, row));
+}
+
+float LineMultigrid::take_diagonal(const FaceConductances& faces, const Field& diagonal,
+                                   std::size_t p, std::size_t j) {
+  const PanelRow row(panels_, p, j);
+  const float moved = kernels_.take_diagonals(
+      row.pairs, faces.boundary.data() + row.cell, diagonal.data() + row.cell,
+      operator_.from(row.at), diagonals(row.at), cycle_.finest().from(row.at), largest_change);
+  return row.single ? std::max(moved, take_single(faces, diagonal, row)) : moved;
+}
+
+float LineMultigrid::take_single(const FaceConductances& faces, const Field& diagonal,
+                                 const PanelRow& row) {
+  const auto cell = static_cast<Eigen::Index>(row.cell + 2 * row.pairs);
+  const std::size_t at = row.at + row.pairs;
+  const double extra = faces.boundary[cell] + diagonal[cell], whole = ties_even_[at] + extra;
+  operator_.extra_even[at] = extra;
+  diagonal_even_[at] = whole > 0 ? whole : 1.0;
+  const float kept = cycle_.finest().extra_even[at];
+  return std::abs(static_cast<float>(extra) - kept) - largest_change * kept;
+}
+
+double LineMultigrid::multiply_panel(std::size_t p, const AlignedVector<double>& x) {
+  const Panel& panel = panels_[p];
+  const std::size_t at = panel.at;
+  const double *inside = operator_.inside.data() + spare,
+               *outside = operator_.outside.data() + spare;
+  const double *even = x.data() + panels_.even_at(), *odd = x.data() + panels_.odd_at();
+  return kernels_.multiply.even(panel.registers, panels_.rows(),
+                                {operator_.axial_even.data() + at, diagonal_even_.data() + at,
+                                 inside + at, outside + at},
+                                {panels_.left_of(p, odd), panels_.left_of(p, outside)}, even + at,
+                                odd + at, q_.data() + panels_.even_at() + at) +
+         kernels_.multiply.odd(panel.registers, panels_.rows(),
+                               {operator_.axial_odd.data() + at, diagonal_odd_.data() + at,
+                                inside + at, outside + at},
+                               {panels_.right_of(p, even), {}}, odd + at, even + at,
+                               q_.data() + panels_.odd_at() + at);
+}
+
+double LineMultigrid::next_product(double beta, double last, bool fresh) {
+  double sum = 0;
+  for (std::size_t p = 0; p <= panels_.size(); ++p) {
+    if (p < panels_.size()) {
+      const std::size_t count = panels_[p].width() * panels_.rows();
+      for (const std::size_t at :
+           {panels_.even_at() + panels_[p].at, panels_.odd_at() + panels_[p].at})
+        kernels_.next_direction(count, z_.data() + at, beta, last, fresh, x_.data() + at,
+                                p_.data() + at);
     }
-    if (top.nr % 2 == 1) {
-      even.axial[n + pairs] = open * axial[top.nr - 1];
-      even.extra[n + pairs] = boundary[top.nr - 1] + own[top.nr - 1];
-    } else {
-      outside[pairs - 1] = 0;  // the rim
-    }
+    if (p > 0) sum += multiply_panel(p - 1, p_);
   }
-  const double *inside = finest_.inside.data() + lanes, *outside = finest_.outside.data() + lanes;
-  kernels_.sum_diagonal(top.stride, top.nz, finest_.even.axial.data(), finest_.even.extra.data(),
-                        inside, outside - 1, finest_.even.diagonal.data());
-  kernels_.sum_diagonal(top.stride, top.nz, finest_.odd.axial.data(), finest_.odd.extra.data(),
-                        inside, outside, finest_.odd.diagonal.data());
-  const std::pair<const std::vector<double>*, std::vector<float>*> values[] = {
-      {&finest_.inside, &top.inside},         {&finest_.outside, &top.outside},
-      {&finest_.even.axial, &top.even.axial}, {&finest_.odd.axial, &top.odd.axial},
-      {&finest_.even.extra, &top.even.extra}, {&finest_.odd.extra, &top.odd.extra}};
-  const bool close = used_ > 0 && std::all_of(std::begin(values), std::end(values), [&](auto& v) {
-                       return kernels_.largest_change(v.first->size(), v.first->data(),
-                                                      v.second->data(), largest_change) <= 0;
-                     });
-  if (!close)
-    for (const auto& [now, kept] : values)
-      kernels_.round_to_single(now->size(), now->data(), kept->data());
-  return close;
+  return sum;
 }
 
-void LineMultigrid::factor(Level& level) const {
-  for (Colour* colour : {&level.even, &level.odd}) {
-    const float* inside = level.inside.data() + lanes;
-    const float* there = level.outside.data() + lanes - (colour == &level.even ? 1 : 0);
-    kernels_.factor(level.stride, level.nz, colour->axial.data(), colour->extra.data(), inside,
-                    there, level.row.data(), colour->pivot.data(), colour->factor.data());
-  }
-}
-
-void LineMultigrid::coarsen(Level& fine, Level& coarse) const {
-  coarse.resize((fine.nr + 1) / 2, fine.nz);
-  kernels_.coarsen(
-      fine.stride, fine.nz, coarse.stride,
-      {fine.even.axial.data(), fine.odd.axial.data(), fine.even.extra.data(), fine.odd.extra.data(),
-       fine.inside.data() + lanes, fine.outside.data() + lanes, fine.self.data(),
-       fine.other.data()},
-      fine.row.data(),
-      {coarse.even.axial.data(), coarse.odd.axial.data(), coarse.even.extra.data(),
-       coarse.odd.extra.data(), coarse.inside.data() + lanes, coarse.outside.data() + lanes});
-}
-
-void LineMultigrid::cycle(std::size_t k, const float* b, float* x) {
-  Level& level = levels_[k];
-  const std::size_t n = level.stride, nz = level.nz;
-  const float *inside = level.inside.data() + lanes, *outside = level.outside.data() + lanes;
-  const line_kernels::Lines even{level.even.pivot.data(), level.even.factor.data(), inside,
-                                 outside - 1, -1};
-  const line_kernels::Lines odd{level.odd.pivot.data(), level.odd.factor.data(), inside, outside,
-                                +1};
-  const float *be = b + level.even_at(), *bo = b + level.odd_at();
-  float *xe = x + level.even_at(), *xo = x + level.odd_at();
-
-  kernels_.solve_lines(n, nz, even, be, nullptr, xe);
-  if (level.nr == 1) return;
-  kernels_.solve_lines(n, nz, odd, bo, xe, xo);
-  if (k + 1 < used_) {
-    // The odd columns have just been solved: their residual is zero, and that of the even ones is
-    // what the odd ones have changed.
-    Level& coarse = levels_[k + 1];
-    kernels_.restrict_residual(n, nz, coarse.stride, even, xo, level.self.data(),
-                               level.other.data(), coarse.b.data() + coarse.even_at(),
-                               coarse.b.data() + coarse.odd_at());
-    cycle(k + 1, coarse.b.data(), coarse.x.data());
-    // The odd columns need no correction: they are solved anew from the even ones.
-    kernels_.add_correction(n, nz, coarse.stride, coarse.x.data() + coarse.even_at(),
-                            coarse.x.data() + coarse.odd_at(), level.self.data(),
-                            level.other.data(), xe);
-    kernels_.solve_lines(n, nz, odd, bo, xe, xo);
-  }
-  kernels_.solve_lines(n, nz, even, be, xo, xe);
-}
-
-void LineMultigrid::split(const Field& natural, std::vector<double>& field) const {
-  const Level& top = levels_[0];
-  if (field.size() != top.field_size()) field.assign(top.field_size(), 0);
-  for (std::size_t j = 0; j < top.nz; ++j) {
-    const double* in = natural.data() + j * top.nr;
-    double* even = field.data() + top.even_at() + j * top.stride;
-    double* odd = field.data() + top.odd_at() + j * top.stride;
-    const std::size_t pairs = top.nr / 2;
-    for (std::size_t k = 0; k < pairs; ++k) {
-      even[k] = in[2 * k];
-      odd[k] = in[2 * k + 1];
-    }
-    if (top.nr % 2 == 1) even[pairs] = in[top.nr - 1];
-  }
-}
-
-void LineMultigrid::join(const std::vector<double>& field, Field& natural) const {
-  const Level& top = levels_[0];
-  for (std::size_t j = 0; j < top.nz; ++j) {
-    double* out = natural.data() + j * top.nr;
-    const double* even = field.data() + top.even_at() + j * top.stride;
-    const double* odd = field.data() + top.odd_at() + j * top.stride;
-    const std::size_t pairs = top.nr / 2;
-    for (std::size_t k = 0; k < pairs; ++k) {
-      out[2 * k] = even[k];
-      out[2 * k + 1] = odd[k];
-    }
-    if (top.nr % 2 == 1) out[top.nr - 1] = even[pairs];
-  }
-}
-
-double LineMultigrid::multiply(const std::vector<double>& x, std::vector<double>& y) const {
-  const Level& top = levels_[0];
-  const double *inside = finest_.inside.data() + lanes, *outside = finest_.outside.data() + lanes;
-  const double *xe = x.data() + top.even_at(), *xo = x.data() + top.odd_at();
-  return kernels_.multiply(
-             top.stride, top.nz,
-             {finest_.even.axial.data(), finest_.even.diagonal.data(), inside, outside - 1, -1}, xe,
-             xo, y.data() + top.even_at()) +
-         kernels_.multiply(
-             top.stride, top.nz,
-             {finest_.odd.axial.data(), finest_.odd.diagonal.data(), inside, outside, +1}, xo, xe,
-             y.data() + top.odd_at());
-}
-
-void LineMultigrid::reserve() {
-  const std::size_t size = levels_[0].field_size();
-  for (std::vector<double>* v : {&x_, &p_, &q_})
-    if (v->size() != size) v->assign(size, 0);
-  for (std::vector<float>* v : {&residual_, &z_})
-    if (v->size() != size) v->assign(size, 0);
-}
-
-template <typename Converged>
-LinearOutcome LineMultigrid::conjugate_gradients(double square, int limit, Field& x,
-                                                 Converged converged) {
+template <typename Reduce>
+LinearOutcome LineMultigrid::conjugate_gradients(Guess guess, double measure, double limit,
+                                                 int most, Field& x, Reduce reduce) {
   LinearOutcome outcome;
-  const std::size_t size = levels_[0].field_size();
   const SmallNumbersAsZero as_zero;
-  outcome.converged = converged(square);
-  double rz = 0;
-  while (!outcome.converged && outcome.iterations < limit && std::isfinite(square)) {
-    cycle(0, residual_.data(), z_.data());
-    const double next = kernels_.dot(size, z_.data(), r_.data());
-    if (outcome.iterations > 0)
-      kernels_.next_direction(size, z_.data(), next / rz, p_.data());
-    else
-      std::copy(z_.begin(), z_.end(), p_.begin());
+  double rz = 0, alpha = 0;
+  bool fresh = guess == Guess::zero;
+  while (!(measure <= limit) && outcome.iterations < most && std::isfinite(measure)) {
+    const double next = cycle_.apply(r_, z_);
+    const double beta = outcome.iterations > 0 ? next / rz : 0.0;
+    const double curvature = next_product(beta, alpha, fresh);
+    fresh = fresh && outcome.iterations == 0;
+    alpha = 0;
     rz = next;
     ++outcome.iterations;
-    const double curvature = multiply(p_, q_);
     if (!(curvature > 0)) break;
-    square = kernels_.update(size, rz / curvature, p_.data(), q_.data(), x_.data(), r_.data(),
-                             residual_.data());
-    outcome.converged = converged(square);
+    alpha = rz / curvature;
+    measure = reduce(alpha);
   }
-  join(x_, x);
+  outcome.converged = measure <= limit;
+  if (fresh && alpha == 0)
+    x.setZero();
+  else
+    panels_.join(fresh ? nullptr : x_.data(), alpha == 0 ? nullptr : p_.data(), alpha, x);
   return outcome;
 }
 
 LinearOutcome LineMultigrid::solve_from_zero(const Field& b, const Field& scale, double tolerance,
                                              int limit, Field& x) {
-  reserve();
-  split(b, r_);
-  split(scale, scale_);
-  std::fill(x_.begin(), x_.end(), 0.0);
-  kernels_.round_to_single(r_.size(), r_.data(), residual_.data());
-  return conjugate_gradients(b.square().sum(), limit, x, [&](double square) {
-    return std::isfinite(square) &&
-           kernels_.largest_product(r_.size(), r_.data(), scale_.data()) <= tolerance;
+  panels_.split(b, r_);
+  panels_.split(scale, scale_);
+  const double measure = kernels_.largest_scaled(r_.size(), scale_.data(), r_.data());
+  return conjugate_gradients(Guess::zero, measure, tolerance, limit, x, [&](double alpha) {
+    return kernels_.reduce_scaled(r_.size(), alpha, q_.data(), scale_.data(), r_.data());
   });
 }
 
 LinearOutcome LineMultigrid::solve(const Field& b, double relative, int limit, Field& x) {
   const double target = relative * std::sqrt(b.square().sum());
-  reserve();
-  split(b, r_);
-  split(x, x_);
-  multiply(x_, q_);
-  const double square =
-      kernels_.update(r_.size(), 1.0, q_.data(), q_.data(), p_.data(), r_.data(), residual_.data());
-  return conjugate_gradients(square, limit, x,
-                             [&](double now) { return std::sqrt(now) <= target; });
+  panels_.split(b, r_);
+  panels_.split(x, x_);
+  for (std::size_t p = 0; p < panels_.size(); ++p) multiply_panel(p, x_);
+  const auto reduce = [&](double alpha) {
+    return std::sqrt(kernels_.reduce(r_.size(), alpha, q_.data(), r_.data()));
+  };
+  return conjugate_gradients(Guess::given, reduce(1), target, limit, x, reduce);
 }
 
 }  // namespace tabmelt

@@ -130,7 +130,11 @@ double HeatStep::stage(const Balance& balance, double gamma_dt, const Field& bas
   for (int iteration = 0; iteration < limits_.newton_limit; ++iteration) {
     ++outcome.newton_iterations;
     linearise(balance, gamma_dt, base);
-    linear_.set_operator(balance.faces, diagonal_);
+    if (faces_taken_)
+      linear_.set_diagonal(balance.faces, diagonal_);
+    else
+      linear_.set_operator(balance.faces, diagonal_);
+    faces_taken_ = true;
     const LinearOutcome solved = linear_.solve_from_zero(
         residual_, scale_, 0.2 * limits_.newton_tolerance, limits_.linear_limit, change_);
     outcome.linear_iterations += solved.iterations;
@@ -150,6 +154,7 @@ HeatStepOutcome HeatStep::advance(const FaceConductances& faces, const Field& he
   HeatStepOutcome outcome;
   const Balance balance{faces, heat, fixed_temperature};
   stage_T_ = T0;
+  faces_taken_ = false;
   const double out1 = stage(balance, gamma * dt, H0, rate0, rate1_, nullptr, nullptr, outcome);
   if (!std::isfinite(out1)) return outcome;
   base_ = H0 + (1 - gamma) * dt * rate1_;

@@ -96,6 +96,7 @@ class HeatStep {
   std::vector<const Enthalpy*> law_;
   HeatStepLimits limits_;
   LineMultigrid linear_;
+  bool faces_taken_ = false;  // linear_ knows the conductances of the step at hand
   Field capacity_, diagonal_, residual_, scale_, change_, base_, rate1_, stage_T_, stage_H_,
       checked_;
   std::vector<double> row_;  // scratch

@@ -1,7 +1,7 @@
 // The linear solver against a sparse direct one (Eigen), on grids and coefficients as hard as a
 // weld's and harder.
 // Catches: a cycle that is not symmetric (conjugate gradients then stall), a coarse operator that
-// forgets a contact, an empty cell that spoils its neighbours.
+// forgets a contact, an empty cell that spoils its neighbours, columns lost between two panels.
 #include "solver/finite_volume/line_multigrid.h"
 
 #include <gtest/gtest.h>
@@ -54,6 +54,27 @@ std::vector<double> stretched(double first, double last, int cells) {
   for (int n = 0; n < cells; ++n)
     edges.push_back(edges.back() + first * std::pow(last / first, static_cast<double>(n) / cells));
   return edges;
+}
+
+// Any numbers of columns and rows, all conductances between 0.1 and 10, a random D.
+System random_block(std::size_t columns, std::size_t rows, unsigned seed) {
+  std::mt19937 random(seed);
+  std::uniform_real_distribution<double> exponent(-1, 1);
+  const auto nr = static_cast<Index>(columns), n = nr * static_cast<Index>(rows);
+  const auto any = [&] {
+    return Field::NullaryExpr(n, [&](Index) { return std::pow(10, exponent(random)); }).eval();
+  };
+  System s;
+  s.faces.nr = columns;
+  s.faces.nz = rows;
+  s.faces.radial = any();
+  s.faces.axial = any();
+  s.faces.boundary = Field::Zero(n);
+  for (Index c = nr - 1; c < n; c += nr) s.faces.radial[c] = 0;
+  s.faces.axial.tail(nr) = 0;
+  s.diagonal = 1e-3 * any();
+  s.b = any();
+  return s;
 }
 
 enum class Pattern { bodies, chequerboard };
@@ -133,6 +154,74 @@ TEST(line_multigrid, agrees_with_a_direct_solver_whatever_the_jumps) {
   // its diagonals, 4 * 50 * 1.1e-16 * 1e6 = 2e-8, is as good as an unknown tie: no two ways of
   // adding up agree better than that.
   expect_direct_solution(Pattern::chequerboard, 1e6, 1e-7);
+}
+
+// Panels of columns, whole and partly filled, one or several, at every level of the cycle.
+TEST(line_multigrid, agrees_with_a_direct_solver_for_any_number_of_columns) {
+  for (std::size_t columns = 1; columns < 300; columns += columns < 20 ? 1 : 13) {
+    for (const std::size_t rows : {std::size_t{1}, std::size_t{2}, std::size_t{9}}) {
+      const System s = random_block(columns, rows, static_cast<unsigned>(columns));
+      Field x;
+      EXPECT_TRUE(solve(s, 1e-13, x).converged);
+      const Field exact = direct_solution(s);
+      EXPECT_LE((x - exact).abs().maxCoeff(), 1e-9 * exact.abs().maxCoeff())
+          << columns << " x " << rows;
+    }
+  }
+}
+
+// 60 columns fit into one panel; where panels meet, the coarser operators must not know.
+TEST(line_multigrid, several_panels_converge_like_one) {
+  for (const double ratio : {1.0, 100.0, 1e4}) {
+    const auto iterations = [&](std::size_t columns) {
+      System s = random_block(columns, 12, 3);
+      s.faces.radial = ratio * (s.faces.radial > 0).cast<double>();
+      s.faces.axial = (s.faces.axial > 0).cast<double>();
+      s.diagonal.setConstant(1e-5);
+      Field x;
+      return solve(s, 1e-12, x).iterations;
+    };
+    EXPECT_LE(iterations(600), iterations(60) + 1) << "radial over axial conductance " << ratio;
+  }
+}
+
+// Each kind of processor has its own inner loops.
+TEST(line_multigrid, plain_kernels_give_the_same) {
+  for (const std::size_t columns : {std::size_t{7}, std::size_t{40}, std::size_t{150}}) {
+    const System s = random_block(columns, 30, 5);
+    LineMultigrid plain(line_kernels::plain_kernels());
+    plain.set_operator(s.faces, s.diagonal);
+    Field x = Field::Zero(s.b.size()), y;
+    const LinearOutcome outcome = plain.solve(s.b, 1e-13, 400, x);
+    EXPECT_TRUE(outcome.converged);
+    EXPECT_LE(std::abs(outcome.iterations - solve(s, 1e-13, y).iterations), 1);
+    EXPECT_LE((x - y).abs().maxCoeff(), 1e-10 * y.abs().maxCoeff());
+  }
+}
+
+// Changes that are smaller than, and larger than, what the cycle is set up anew for.
+TEST(line_multigrid, changed_rows_or_diagonal_are_as_good_as_a_new_operator) {
+  for (const std::size_t columns : {std::size_t{41}, std::size_t{150}}) {
+    for (const double factor : {1.1, 1e3}) {
+      System s = random_block(columns, 12, 3);
+      const auto nr = static_cast<Index>(columns);
+      LineMultigrid linear;
+      linear.set_operator(s.faces, s.diagonal);
+      const auto expect_direct_solution_now = [&] {
+        Field x = Field::Zero(s.b.size());
+        EXPECT_TRUE(linear.solve(s.b, 1e-13, 400, x).converged);
+        const Field exact = direct_solution(s);
+        EXPECT_LE((x - exact).abs().maxCoeff(), 1e-9 * exact.abs().maxCoeff());
+      };
+      s.faces.axial.segment(4 * nr, nr) *= factor;
+      s.faces.axial.segment(9 * nr, nr) /= factor;
+      linear.set_rows(s.faces, s.diagonal, std::vector<RowRange>{{4, 2}, {9, 2}});
+      expect_direct_solution_now();
+      s.diagonal *= factor;
+      linear.set_diagonal(s.faces, s.diagonal);
+      expect_direct_solution_now();
+    }
+  }
 }
 
 // Bodies with a contact: the count stays near 10 from 20 x 20 to 200 x 200 cells.

@@ -1,3 +1,3 @@
 // For any processor.
 #define TABMELT_KERNEL_SET plain
-#include "solver/finite_volume/line_kernels_body.h"
+#include "solver/finite_volume/line_kernels/body.h"

@@ -1,4 +1,4 @@
-#include "solver/finite_volume/line_kernels.h"
+#include "solver/finite_volume/line_kernels/kernels.h"
 
 namespace tabmelt::line_kernels {
 
@@ -16,5 +16,7 @@ const Kernels& kernels() {
   return plain;
 #endif
 }
+
+const Kernels& plain_kernels() { return plain; }
 
 }  // namespace tabmelt::line_kernels
