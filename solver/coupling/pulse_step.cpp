@@ -78,7 +78,8 @@ bool PulseStep::settle(const WeldState& state, double dt, StepAttempt& a) {
       break;
     }
   }
-  return true;
+  return std::all_of(spots_.begin(), spots_.end(),
+                     [](Spot& spot) { return spot.conclude_rounds(); });
 }
 
 void PulseStep::attempt(const WeldState& state, double dt, StepAttempt& a) {

@@ -130,13 +130,28 @@ bool Spot::round(double force, double current, bool first, bool damp) {
       g_[p][i] = damp && g_[p][i] > 0 && now > 0 ? std::sqrt(g_[p][i] * now) : now;
     }
   }
-  const PotentialOutcome field = potential_.solve(sigma_, g_, problem_->numerics.linear_tolerance);
-  linear_iterations_ += field.iterations;
-  if (!field.converged) return false;
-  change_ = std::abs(field.heat_total - resistance_) / field.heat_total;
-  resistance_ = field.heat_total;
-  can_share_ = field.can_share;
+  // A field between rounds need not be sharper than the rounds themselves.
+  const Numerics& numerics = problem_->numerics;
+  if (!solve_potential(contacts_.fixed()
+                           ? numerics.linear_tolerance
+                           : std::max(numerics.linear_tolerance, numerics.coupling_tolerance)))
+    return false;
   contacts_.settle(k_axial_, potential_, current * current);
+  return true;
+}
+
+bool Spot::solve_potential(double tolerance) {
+  const PotentialOutcome field = potential_.solve(sigma_, g_, tolerance);
+  linear_iterations_ += field.iterations;
+  change_ = std::abs(field.resistance - resistance_) / field.resistance;
+  resistance_ = field.resistance;
+  can_share_ = field.can_share;
+  return field.converged;
+}
+
+bool Spot::conclude_rounds() {
+  if (!contacts_.fixed() && !solve_potential(problem_->numerics.linear_tolerance)) return false;
+  resistance_ = potential_.find_heat();
   return true;
 }
 

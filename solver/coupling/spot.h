@@ -61,6 +61,9 @@ class Spot {
   // `force` [N] without blow-off; `square_current` [A^2] mean over the step. Returns false if the
   // current field does not converge. `damp`: geometric mean with the last round's conductances.
   bool round(double force, double current, bool first, bool damp);
+  // The current field of the last round in full accuracy, and its heat. Returns false if it does
+  // not converge.
+  bool conclude_rounds();
   double resistance() const { return resistance_; }  // [ohm] after the last round
   double change() const { return change_; }          // [1] relative, by the last round
   bool growing() const { return contacts_.growing(); }
@@ -81,6 +84,7 @@ class Spot {
 
  private:
   void conductivities(std::size_t row, const Field& T);
+  bool solve_potential(double tolerance);
   // Heat and thermal side of the touching planes. Returns the power expelled there [W].
   double plane_heat(bool flows, double square_current, double dt, SpotState& next, SpotStep&);
   void outer_boundaries();

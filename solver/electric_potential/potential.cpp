@@ -28,30 +28,19 @@ Potential::Potential(const mesh::AxisymmetricGrid& grid, RowRange rows,
     c.heat.assign(plane.columns, 0);
     contacts_.push_back(c);
     contact_faces_.emplace_back(plane.columns);
+    touching_rows_.push_back({plane.below - rows_.first, 2});
   }
 }
 
-PotentialOutcome Potential::solve(const Field& sigma, const std::vector<std::vector<double>>& g,
-                                  double relative_tolerance, int limit) {
+void Potential::take_sigma(const Field& sigma) {
   const mesh::AxisymmetricGrid& grid = *grid_;
-  const std::size_t nr = grid.nr(), offset = rows_.first * nr;
-  // While contacts settle, only their conductances change from call to call.
-  if (asked_sigma_.size() != sigma.size() || (asked_sigma_ != sigma).any()) {
-    asked_sigma_ = sigma;
-    sigma_ = sigma * allowed_;
-    set_faces(grid, rows_, sigma_, sigma_, faces_);
-  }
-  for (std::size_t p = 0; p < planes_.size(); ++p) {
-    const ContactPlane& plane = planes_[p];
-    for (std::size_t i = 0; i < nr; ++i) {
-      const auto lower = static_cast<Index>((plane.below - rows_.first) * nr + i);
-      const auto upper = lower + static_cast<Index>(nr);
-      faces_.axial[lower] = 0;
-      if (i >= plane.columns || sigma_[lower] <= 0 || sigma_[upper] <= 0) continue;
-      contact_faces_[p][i] = contact_face(grid, plane, i, sigma_[lower], sigma_[upper], g[p][i]);
-      faces_.axial[lower] = contact_faces_[p][i].conductance();
-    }
-  }
+  const std::size_t offset = rows_.first * grid.nr();
+  asked_sigma_ = sigma;
+  sigma_ = sigma * allowed_;
+  set_faces(grid, rows_, sigma_, sigma_, faces_);
+  for (const ContactPlane& plane : planes_)
+    faces_.axial.segment(static_cast<Index>((plane.below - rows_.first) * grid.nr()),
+                         static_cast<Index>(grid.nr())) = 0;
   for (const GroundedRim& rim : rims_) {
     for (std::size_t j = rim.first_row; j < rim.first_row + rim.rows; ++j) {
       const std::size_t cell = grid.index(rim.column_edge - 1, j);
@@ -60,29 +49,80 @@ PotentialOutcome Potential::solve(const Field& sigma, const std::vector<std::vec
         faces_.boundary[c] = sigma_[c] / grid.radial_inner(cell);
     }
   }
-
   const std::size_t top = rows_.first + rows_.count - 1;
   double top_area = 0;
-  for (std::size_t i = 0; i < nr; ++i)
+  for (std::size_t i = 0; i < grid.nr(); ++i)
     if (sigma_[static_cast<Index>(grid.index(i, top) - offset)] > 0)
       top_area += grid.axial_area(grid.index(i, top));
-  right_.setZero();
-  for (std::size_t i = 0; i < nr; ++i) {
+  for (std::size_t i = 0; i < grid.nr(); ++i) {
     const std::size_t cell = grid.index(i, top);
     const auto c = static_cast<Index>(cell - offset);
-    if (sigma_[c] > 0) right_[c] = grid.axial_area(cell) / top_area;
+    right_[c] = sigma_[c] > 0 ? grid.axial_area(cell) / top_area : 0.0;
   }
+}
 
-  linear_.set_operator(faces_, none_);
+PotentialOutcome Potential::solve(const Field& sigma, const std::vector<std::vector<double>>& g,
+                                  double relative_tolerance, int limit) {
+  const mesh::AxisymmetricGrid& grid = *grid_;
+  const std::size_t nr = grid.nr();
+  // While contacts settle, only their conductances change from call to call.
+  const bool same = asked_sigma_.size() == sigma.size() && (asked_sigma_ == sigma).all();
+  if (!same) take_sigma(sigma);
+  for (std::size_t p = 0; p < planes_.size(); ++p) {
+    const ContactPlane& plane = planes_[p];
+    for (std::size_t i = 0; i < plane.columns; ++i) {
+      const auto lower = static_cast<Index>((plane.below - rows_.first) * nr + i);
+      const auto upper = lower + static_cast<Index>(nr);
+      if (sigma_[lower] <= 0 || sigma_[upper] <= 0) continue;
+      contact_faces_[p][i] = contact_face(grid, plane, i, sigma_[lower], sigma_[upper], g[p][i]);
+      faces_.axial[lower] = contact_faces_[p][i].conductance();
+    }
+  }
+  if (same)
+    linear_.set_rows(faces_, none_, touching_rows_);
+  else
+    linear_.set_operator(faces_, none_);
   PotentialOutcome outcome;
   const LinearOutcome solved = linear_.solve(right_, relative_tolerance, limit, phi_);
   outcome.iterations = solved.iterations;
   outcome.converged = solved.converged;
+  pass_contacts(outcome);
+  return outcome;
+}
 
-  // Heat of each face, shared by the resistances on its two sides.
-  heat_.setZero();
+void Potential::pass_contacts(PotentialOutcome& outcome) {
+  const mesh::AxisymmetricGrid& grid = *grid_;
+  const std::size_t nr = grid.nr(), offset = rows_.first * nr;
+  for (std::size_t p = 0; p < planes_.size(); ++p) {
+    for (std::size_t i = 0; i < planes_[p].columns; ++i) {
+      const auto lower = static_cast<Index>((planes_[p].below - rows_.first) * nr + i);
+      const auto upper = lower + static_cast<Index>(nr);
+      const double current =
+          faces_.axial[lower] > 0 ? faces_.axial[lower] * (phi_[upper] - phi_[lower]) : 0.0;
+      contacts_[p].current[i] = current;
+      contacts_[p].voltage[i] = current != 0 ? current * contact_faces_[p][i].contact : 0;
+      contacts_[p].heat[i] = current * contacts_[p].voltage[i];
+    }
+  }
+  for (const double share : contacts_.back().current) outcome.can_share += share;
+  const std::size_t top = rows_.first + rows_.count - 1;
+  for (std::size_t i = 0; i < nr; ++i) {
+    const std::size_t cell = grid.index(i, top);
+    const auto c = static_cast<Index>(cell - offset);
+    if (right_[c] > 0)
+      outcome.resistance += right_[c] * (phi_[c] + right_[c] * grid.axial_inner(cell) / sigma_[c]);
+  }
+}
+
+double Potential::find_heat() {
+  const mesh::AxisymmetricGrid& grid = *grid_;
+  const std::size_t nr = grid.nr(), offset = rows_.first * nr;
   const auto step = static_cast<Index>(nr);
+  // Each face's heat, shared by the resistances on its two sides.
+  heat_ = faces_.boundary * phi_.square();
   for (std::size_t j = 0; j < rows_.count; ++j) {
+    bool across = j + 1 < rows_.count;
+    for (const ContactPlane& plane : planes_) across = across && plane.below != j + rows_.first;
     for (std::size_t i = 0; i < nr; ++i) {
       const std::size_t local = j * nr + i, cell = local + offset;
       const auto c = static_cast<Index>(local);
@@ -91,46 +131,32 @@ PotentialOutcome Potential::solve(const Field& sigma, const std::vector<std::vec
         heat_[c] += current * current * grid.radial_inner(cell) / sigma_[c];
         heat_[c + 1] += current * current * grid.radial_outer(cell) / sigma_[c + 1];
       }
-      if (faces_.axial[c] > 0) {
-        bool touching = false;
-        for (const ContactPlane& plane : planes_) touching |= plane.below == j + rows_.first;
-        if (touching) continue;
+      if (across && faces_.axial[c] > 0) {
         const double current = faces_.axial[c] * (phi_[c] - phi_[c + step]);
         heat_[c] += current * current * grid.axial_inner(cell) / sigma_[c];
         heat_[c + step] += current * current * grid.axial_outer(cell) / sigma_[c + step];
       }
-      if (faces_.boundary[c] > 0) heat_[c] += faces_.boundary[c] * phi_[c] * phi_[c];
     }
   }
   double contact_heat = 0;
   for (std::size_t p = 0; p < planes_.size(); ++p) {
     for (std::size_t i = 0; i < planes_[p].columns; ++i) {
       const auto lower = static_cast<Index>((planes_[p].below - rows_.first) * nr + i);
-      const auto upper = lower + step;
-      double current = 0;
-      const ContactFace& face = contact_faces_[p][i];
-      if (faces_.axial[lower] > 0) {
-        current = faces_.axial[lower] * (phi_[upper] - phi_[lower]);
-        heat_[lower] += current * current * face.lower;
-        heat_[upper] += current * current * face.upper;
+      const double current = contacts_[p].current[i];
+      if (current != 0) {
+        heat_[lower] += current * current * contact_faces_[p][i].lower;
+        heat_[lower + step] += current * current * contact_faces_[p][i].upper;
       }
-      contacts_[p].current[i] = current;
-      contacts_[p].voltage[i] = current != 0 ? current * face.contact : 0;
-      contacts_[p].heat[i] = current * contacts_[p].voltage[i];
       contact_heat += contacts_[p].heat[i];
     }
   }
+  const std::size_t top = rows_.first + rows_.count - 1;
   for (std::size_t i = 0; i < nr; ++i) {
     const std::size_t cell = grid.index(i, top);
     const auto c = static_cast<Index>(cell - offset);
-    if (right_[c] <= 0) continue;
-    const double half = grid.axial_inner(cell) / sigma_[c];
-    heat_[c] += right_[c] * right_[c] * half;
-    outcome.resistance += right_[c] * (phi_[c] + right_[c] * half);
+    if (right_[c] > 0) heat_[c] += right_[c] * right_[c] * grid.axial_inner(cell) / sigma_[c];
   }
-  outcome.heat_total = heat_.sum() + contact_heat;
-  for (const double share : contacts_.back().current) outcome.can_share += share;
-  return outcome;
+  return heat_.sum() + contact_heat;
 }
 
 std::vector<double> Potential::current_density() const {

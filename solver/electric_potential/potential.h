@@ -36,7 +36,6 @@ struct ContactCurrent {
 
 struct PotentialOutcome {
   double resistance = 0;  // [ohm] mean potential of the upper end per ampere
-  double heat_total = 0;  // [W/A^2] sum of all heat; equals resistance to solver accuracy
   double can_share = 0;   // [1] current through the lowest touching plane
   int iterations = 0;
   bool converged = false;
@@ -52,8 +51,12 @@ class Potential {
   PotentialOutcome solve(const Field& sigma, const std::vector<std::vector<double>>& g,
                          double relative_tolerance, int limit = 200);
 
+  // Heat of the field last solved for, cell by cell. Returns the sum of all, contacts included
+  // [W/A^2]; it equals the resistance to the accuracy of the solve.
+  double find_heat();
+
   const Field& potential() const { return phi_; }   // [V/A] per cell of the row range
-  const Field& bulk_heat() const { return heat_; }  // [W/A^2] per cell, contacts excluded
+  const Field& bulk_heat() const { return heat_; }  // [W/A^2] per cell, contacts excluded; found
   const std::vector<ContactCurrent>& contacts() const { return contacts_; }
   RowRange rows() const { return rows_; }
   // Mean current density of each cell per ampere, (J_r, J_z) interleaved [A/m^2/A].
@@ -67,7 +70,11 @@ class Potential {
   Field allowed_;  // 1 where a cell lies inside its sheet's rim, 0 beyond
   FaceConductances faces_;
   LineMultigrid linear_;
+  void take_sigma(const Field& sigma);
+  void pass_contacts(PotentialOutcome&);
+
   Field phi_, heat_, right_, none_, asked_sigma_, sigma_;
+  std::vector<RowRange> touching_rows_;  // of the row range: the two rows at each plane
   std::vector<ContactCurrent> contacts_;
   std::vector<std::vector<ContactFace>> contact_faces_;
 };

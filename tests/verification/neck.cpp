@@ -82,6 +82,7 @@ Solution constriction(double k_upper, double k_lower, int cells_per_neck) {
     EXPECT_TRUE(out.converged);
     s.current = V / out.resistance;
     if (iteration == 0) s.gamma = out.resistance * k_upper / (L * T0);
+    potential.find_heat();
     Field heat = potential.bulk_heat() * s.current * s.current;
     for (std::size_t i = 0; i < plane.columns; ++i)
       heat[static_cast<Index>(grid.index(i, plane.below))] +=
