@@ -76,7 +76,7 @@ std::vector<Key> numerics_keys() {
       time_setting("numerics.longest_run", &Numerics::longest_run, 1e-4, 1e5,
                    "Computed time after which the wait for the peak is given up.", study),
       setting("numerics.linear_tolerance", &Numerics::linear_tolerance, 1e-15, 1e-2,
-              "Relative residual at which the linear iterations stop.", study),
+              "Relative residual at which the current field is done.", study),
       {.path = "numerics.newton_tolerance",
        .kind = Kind::quantity,
        .unit = "K",

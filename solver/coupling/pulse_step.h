@@ -2,7 +2,8 @@
 //
 //   1. each spot looks half a step ahead (coupling/spot.h)
 //   2. until the resistances settle: the circuit's current with the load of all spots in series
-//      -> force of each tip, less the repulsion of that current -> resistance of each spot
+//      -> force of each tip, less the repulsion of that current -> resistance of each spot;
+//      then the current field of each spot in full accuracy
 //   3. the circuit over the whole step with that load (circuit/loop.h): int i^2 dt
 //   4. each spot takes its Joule heat
 //

@@ -16,8 +16,8 @@ struct Numerics {
   // End of the run [s]; unset: until the pulse is over and the inside has passed its peak.
   std::optional<double> end_time;
   double longest_run = 5.0;  // [s] gives up waiting for the peak
-  // Potential solve: relative residual at which the linear iteration stops. The heat is summed from
-  // the discrete currents, so its error is of the order of this squared.
+  // Potential solve: relative residual at which the linear iteration stops, between rounds already
+  // at coupling_tolerance if that is larger.
   double linear_tolerance = 1e-6;
   // Enthalpy iteration: stops when no temperature is further than this from its enthalpy [K]. Heat
   // is conserved whatever the value; a fiftieth of a kelvin is far below the error of a step.

@@ -171,7 +171,7 @@ void expect_sound(const Problem& p, const Result& r) {
   EXPECT_EQ(r.ending, Ending::finished) << r.ending_reason;
   EXPECT_LE(std::abs(r.ledger.residual), 1e-9 * std::abs(r.ledger.from_source));
   ASSERT_FALSE(r.history.empty());
-  double before = 0, share = 0, worst = 0;
+  double before = 0, share = 0, least = 1, worst = 0;
   for (const StepRecord& s : r.history) {
     ASSERT_TRUE(std::isfinite(s.peak_temperature) && std::isfinite(s.load_resistance) &&
                 std::isfinite(s.energy_in) && std::isfinite(s.current));
@@ -180,11 +180,16 @@ void expect_sound(const Problem& p, const Result& r) {
     EXPECT_GE(s.energy_expelled, 0);
     worst = std::max(worst, std::abs(s.energy_residual) - 1e-9 * s.energy_in);
     share = std::max(share, s.can_share);
+    if (s.can_share > 0) least = std::min(least, s.can_share);
   }
   EXPECT_LE(worst, round_off);
   EXPECT_LE(std::abs(r.history.back().energy_residual), 1e-9 * r.history.back().energy_in);
   // As exact as the linear iteration of the potential.
   EXPECT_LE(share, 1 + 10 * p.numerics.linear_tolerance);
+  // A slit leaves no way but through the faying surface.
+  if (p.strip.slit) {
+    EXPECT_GE(least, 1 - 10 * p.numerics.linear_tolerance);
+  }
   for (std::size_t c = 0; c < r.grid.cells(); ++c) {
     if (r.grid.region(c) == 0) continue;
     const float T = r.last.temperature[c];
