@@ -56,9 +56,8 @@ class Potential {
   double find_heat();
 
   const Field& potential() const { return phi_; }  // [V/A] per cell of the row range
-  const Field& bulk_heat() const {
-    return heat_;
-  }  // [W/A^2] per cell, contacts excluded; as last found
+  // What find_heat() found last [W/A^2], per cell, contacts excluded.
+  const Field& bulk_heat() const { return heat_; }
   const std::vector<ContactCurrent>& contacts() const { return contacts_; }
   RowRange rows() const { return rows_; }
   // Mean current density of each cell per ampere, (J_r, J_z) interleaved [A/m^2/A].
