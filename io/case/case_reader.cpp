@@ -209,14 +209,19 @@ void CaseReader::preset_layers() {
     full_text_.set("layer.material", quoted(layer.material), true);
     full_text_.set("layer.thickness", quoted(layer.thickness), true);
     std::string value = fmt::format("{}, {}", layer.material, layer.thickness);
-    if (!layer.limit.empty()) {
-      inner.limit = units::in_si(layer.limit, "degC");
-      inner.limit_reason = layer.limit_reason;
-      full_text_.set("layer.limit", quoted(layer.limit), true);
-      full_text_.set("layer.limit_reason", quoted(layer.limit_reason), true);
-      value += fmt::format(", at most {}", layer.limit);
+    inner.molten_limit = layer.molten_limit;
+    inner.damage_limit = layer.damage_limit;
+    inner.limit_reason = layer.limit_reason;
+    if (inner.molten_limit) {
+      full_text_.set("layer.molten_limit", fmt::format("{}", *inner.molten_limit), true);
+      value += fmt::format(", at most {:.0f} % of it molten", 100 * *inner.molten_limit);
     }
-    const std::string limit = layer.limit.empty() ? "" : "; limit: " + layer.limit_reason;
+    if (inner.damage_limit) {
+      full_text_.set("layer.damage_limit", fmt::format("{}", *inner.damage_limit), true);
+      value += fmt::format(", at most {:.0f} % of the SEI lost", 100 * *inner.damage_limit);
+    }
+    const std::string limit = layer.limit_reason.empty() ? "" : "; limit: " + layer.limit_reason;
+    if (!limit.empty()) full_text_.set("layer.limit_reason", quoted(layer.limit_reason), true);
     defaults_.push_back({"layer \"" + layer.name + "\"", value, preset->layers_reason + limit});
     draft_.problem.inner.push_back(std::move(inner));
   }

@@ -65,12 +65,21 @@ std::vector<std::string> names(const List& list) {
 
 std::vector<PresetLayer> layers(const End& end, bool wet) {
   return {
-      {wet ? "electrolyte film" : "gas gap", wet ? "electrolyte" : "air", end.gap, "", ""},
-      {"insulating disc", "insulator-pp", "0.2 mm", "160 degC",
-       "polypropylene melts from about 160 degC (handbook value, from memory)"},
-      {"winding", "jelly-roll", "8 mm", "90 degC",
-       "the film on the negative electrode decomposes from 90 to 120 degC (Spotnitz & Franklin "
-       "2003, from memory)"},
+      {wet ? "electrolyte film" : "gas gap", wet ? "electrolyte" : "air", end.gap, {}, {}, ""},
+      {"insulating disc",
+       "insulator-pp",
+       "0.2 mm",
+       0.5,
+       {},
+       "engineering judgement: a disc of polypropylene that has melted by half still parts can and "
+       "winding"},
+      {"winding",
+       "jelly-roll",
+       "8 mm",
+       {},
+       0.01,
+       "engineering judgement: one per cent of the film (SEI) on the negative electrode, by the "
+       "kinetics of Hatchard et al., J. Electrochem. Soc. 148 (2001) A755"},
   };
 }
 
@@ -112,19 +121,12 @@ std::optional<CellPreset> cell_preset(const std::string& size_name, const std::s
   preset.thickness_reason = end->thickness_reason;
   preset.can_radius = end->cap ? size->cap_radius : size->bottom_radius;
   preset.radius_reason = end->radius_reason;
-  // Any fused spot takes the wall behind it to several hundred degrees for a few milliseconds, and
-  // a film of electrolyte there boils (dimethyl carbonate at 90 degC); no electrode touches the
-  // wall. So the wall itself is held to its strength, and heat damage is judged where it counts: at
-  // the insulating disc and at the winding.
-  preset.inner_wall_limit = "700 degC";
-  preset.inner_wall_reason =
-      "steel has lost three quarters of its strength at 700 degC (EN 1993-1-2:2005 table 3.1, "
-      "0.23); taking that as the limit of a wall under pressure and force is engineering judgement";
   preset.layers = layers(*end, (inside.empty() ? usual_inside(end_name) : inside) == "wet");
   preset.layers_reason = end->layers_reason;
   // Typical of production cells, from memory.
   if (over_tab)
-    preset.layers.insert(preset.layers.begin(), {"internal tab", "nickel-200", "0.1 mm", "", ""});
+    preset.layers.insert(preset.layers.begin(),
+                         {"internal tab", "nickel-200", "0.1 mm", {}, {}, ""});
   return preset;
 }
 

@@ -10,9 +10,10 @@ namespace tabmelt {
 struct PresetLayer {
   std::string name;
   std::string material;
-  std::string thickness;     // with unit
-  std::string limit;         // with unit; empty: none
-  std::string limit_reason;  // empty if no limit
+  std::string thickness;               // with unit
+  std::optional<double> molten_limit;  // [1]
+  std::optional<double> damage_limit;  // [1]
+  std::string limit_reason;            // empty if no limit
 };
 
 struct CellPreset {
@@ -22,8 +23,6 @@ struct CellPreset {
   std::string can_radius;     // with unit: of the disc the current spreads in
   std::string thickness_reason;
   std::string radius_reason;
-  std::string inner_wall_limit;  // with unit
-  std::string inner_wall_reason;
   std::vector<PresetLayer> layers;  // from the can downwards
   std::string layers_reason;
 };

@@ -37,10 +37,13 @@ struct Draft {
   std::string cell_size;
   std::string cell_end = "none";
   std::string cell_inside;  // "wet", "dry"; empty: as the end usually is
-  double strip_width = 0;   // [m]
-  bool across = false;      // the electrode pair lies across the strip
-  double slit_length = 0;   // [m] 0: none, or one that parts the strip
-  bool over_tab = false;    // the spot lies over the tab inside
+  bool flat_tip = false;
+  double face_crown = 0;                             // [m] 0: not given
+  double tip_resistance = 0, faying_resistance = 0;  // [ohm] cold, measured; 0: not given
+  double strip_width = 0;                            // [m]
+  bool across = false;                               // the electrode pair lies across the strip
+  double slit_length = 0;                            // [m] 0: none, or one that parts the strip
+  bool over_tab = false;                             // the spot lies over the tab inside
 
   SourceKind source_kind = SourceKind::capacitor_bank;
   circuit::CapacitorBank bank;
@@ -98,6 +101,11 @@ bool frame_is_open(const Conductor& conductor);
 // What is wrong with [source], [leads], [[conductor]] and [switch] that the finished circuit no
 // longer shows.
 std::vector<std::string> bench_complaints(const Draft& draft);
+
+// Resistance times true area [ohm m^2] that a contact measured cold under the holding force has
+// beyond clean metal's: R F/H - s (rho_1 + rho_2)/(2 1.25 m). Negative: less than clean metal.
+double measured_film(const Draft&, const Contact&, const MaterialPtr& a, const MaterialPtr& b,
+                     double resistance);
 
 // Moves what was gathered beside the problem into it.
 void finish(Draft& draft);

@@ -1,5 +1,8 @@
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <cmath>
+
 #include "io/case/draft.h"
 #include "solver/circuit/capacitor.h"
 #include "solver/material/constants.h"
@@ -74,8 +77,26 @@ std::vector<circuit::OnTime> train_of(const Draft& draft) {
 
 }  // namespace
 
+double measured_film(const Draft& draft, const Contact& contact, const MaterialPtr& a,
+                     const MaterialPtr& b, double resistance) {
+  constexpr double cmy_factor = 1.25;
+  if (!a || !b || !a->conducts_current() || !b->conducts_current()) return 0;
+  const double softer = contact.hardness.value_or(
+      std::min(a->hardness.value_or(INFINITY), b->hardness.value_or(INFINITY)));
+  const double T = draft.problem.boundary.ambient;
+  return resistance * draft.problem.pressing.force / softer -
+         contact.roughness * 0.5 * (a->resistivity_at(T) + b->resistivity_at(T)) /
+             (cmy_factor * contact.slope);
+}
+
 void finish(Draft& draft) {
   Problem& p = draft.problem;
+  if (draft.tip_resistance > 0)
+    p.tip_contact.film_resistance = measured_film(draft, p.tip_contact, p.electrode.material,
+                                                  p.strip.material, draft.tip_resistance);
+  if (draft.faying_resistance > 0)
+    p.faying_contact.film_resistance = measured_film(draft, p.faying_contact, p.strip.material,
+                                                     p.can.material, draft.faying_resistance);
   p.name = draft.title;
   // A slit along the line of the pair's middle that does not part the strip lets current around it,
   // as its rim_radius says.
@@ -90,14 +111,14 @@ void finish(Draft& draft) {
   if (draft.has_charger()) p.circuit.charger = draft.charger;
   if (draft.has_inner_wall_limit)
     p.cell_limits = CellLimits{draft.inner_wall_limit, draft.inner_wall_reason};
-  else
-    p.cell_limits.reset();
+  else if (draft.has_cell())
+    p.cell_limits = CellLimits{};
   if (const auto preset = draft.preset()) {
     p.sequence.cell_radius = preset->cell_radius;
     p.sequence.cell_length = preset->cell_length;
   }
   for (InnerLayer& layer : p.inner)
-    if (!layer.limit) layer.limit_reason.clear();
+    if (!layer.limit && !layer.molten_limit && !layer.damage_limit) layer.limit_reason.clear();
 }
 
 }  // namespace tabmelt

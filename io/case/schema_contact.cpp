@@ -1,4 +1,6 @@
 // Keys of [contact.tip] and [contact.faying].
+#include <fmt/format.h>
+
 #include "io/case/schema.h"
 #include "io/case/units.h"
 
@@ -6,6 +8,18 @@ namespace tabmelt::schema {
 namespace {
 
 using Face = Contact Problem::*;
+
+// Copper on a sheet has about a third of the film between two sheets.
+Standard usual_film(const MaterialPtr& strip, bool faying) {
+  constexpr double nickel = 3e-11, tip_share = 0.3;
+  const double film = strip ? strip->film_resistance.value_or(nickel) : nickel;
+  return {fmt::format("{:.4g} ohm m2", faying ? film : tip_share * film),
+          faying
+              ? "the film of the strip's material; cans are nickel-plated; uncertain by a factor "
+                "of 3, the largest uncertainty of the model"
+              : "0.3 of the film between two sheets of the strip's material: copper on bare "
+                "steel 0.2 to 0.5 (Vogler & Sheppard 1993, from memory)"};
+}
 
 std::vector<Key> face_keys(const std::string& at, Face face, const std::string& what) {
   const auto is_fixed = [face](const Draft& d) {
@@ -88,18 +102,48 @@ std::vector<Key> face_keys(const std::string& at, Face face, const std::string& 
        .applies = is_constriction,
        .applies_when = if_constriction,
        .set = [face](Draft& d, const Value& v) { (d.problem.*face).slope = v.number; }},
+      {.path = at + ".resistance",
+       .kind = Kind::quantity,
+       .unit = "mohm",
+       .lowest = 1e-7,
+       .highest = 1,
+       .meaning = "Resistance of this contact alone, measured cold under pressing.force; sets the "
+                  "film.",
+       .rule_in_words = "left out: from film_resistance",
+       .applies = is_constriction,
+       .applies_when = if_constriction,
+       .set =
+           [faying](Draft& d, const Value& v) {
+             (faying ? d.faying_resistance : d.tip_resistance) = v.number;
+           }},
       {.path = at + ".film_resistance",
        .kind = Kind::quantity,
        .unit = "ohm m2",
        .lowest = 0,
        .highest = 1e-3,
-       .meaning = "Resistance times true contact area of the surface film (oxide, dirt).",
-       .standard = {"2.5e-12 ohm m2",
-                    "puts a cold contact at 20 N near 0.2 mohm, amid published 0.04 to 0.6; "
-                    "engineering judgement and the largest uncertainty"},
+       .meaning = "Resistance times true contact area of the surface film (oxide, dirt), cold.",
+       .rule = [faying](const Draft& d) { return usual_film(d.problem.strip.material, faying); },
+       .rule_in_words = faying ? "that of the strip's material, 3e-11 ohm m2 if it has none"
+                               : "0.3 of that of the strip's material",
+       .applies =
+           [is_constriction, faying](const Draft& d) {
+             return is_constriction(d) && (faying ? d.faying_resistance : d.tip_resistance) == 0;
+           },
+       .applies_when = if_constriction + " and no " + at + ".resistance",
+       .set = [face](Draft& d, const Value& v) { (d.problem.*face).film_resistance = v.number; }},
+      {.path = at + ".film_decay",
+       .kind = Kind::quantity,
+       .unit = "K",
+       .lowest = 10,
+       .highest = 1e5,
+       .meaning = "Rise of temperature over which the film's resistance falls to 1/e, for good.",
+       .standard = {"400 K",
+                    "bare steel: about a tenth at 450 to 600 degC (Vogler & Sheppard 1993, Babu "
+                    "et al. 2001, from memory), the softer metal's larger contact taken off; "
+                    "uncertain by a factor of 1.4"},
        .applies = is_constriction,
        .applies_when = if_constriction,
-       .set = [face](Draft& d, const Value& v) { (d.problem.*face).film_resistance = v.number; }},
+       .set = [face](Draft& d, const Value& v) { (d.problem.*face).film_decay = v.number; }},
       {.path = at + ".hardness",
        .kind = Kind::quantity,
        .unit = "GPa",

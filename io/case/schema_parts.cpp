@@ -98,16 +98,48 @@ std::vector<Key> electrode_keys() {
        .unit = "mm",
        .lowest = 5e-5,
        .highest = 0.02,
-       .meaning = "Diameter of the ground face; of the rod's end if the tip is domed.",
+       .meaning = "Diameter of the tip's end.",
        .standard = {"1.5 mm", "usual tips 1 to 3 mm; common practice, no source"},
        .set = [](Draft& d, const Value& v) { d.problem.electrode.tip_radius = v.number / 2; }},
       {.path = "electrode.tip_shape",
        .kind = Kind::choice,
        .words = {"flat", "domed"},
-       .meaning = "A flat-ground tip carries current over its whole face, a rounded or filed one "
-                  "only over its indentation.",
-       .standard = {"flat", "engineering judgement"},
-       .set = [](Draft& d, const Value& v) { d.problem.electrode.domed = v.text == "domed"; }},
+       .meaning = "Word for the radius of the tip's face: flat as ground and dressed tips are, "
+                  "51 mm; domed as filed or worn ones, 5 tip diameters.",
+       .standard = {"domed", "copper tips wear round; common practice, no source"},
+       .set = [](Draft& d, const Value& v) { d.flat_tip = v.text == "flat"; }},
+      {.path = "electrode.face_crown",
+       .kind = Kind::quantity,
+       .unit = "um",
+       .lowest = 1e-8,
+       .highest = 0.01,
+       .meaning = "How far the middle of the tip's face stands out over its edge, another way to "
+                  "give face_radius.",
+       .rule_in_words = "left out: from face_radius",
+       .set = [](Draft& d, const Value& v) { d.face_crown = v.number; }},
+      {.path = "electrode.face_radius",
+       .kind = Kind::quantity,
+       .unit = "mm",
+       .lowest = 1e-5,
+       .highest = 1e3,
+       .meaning = "Radius of curvature of the tip's face.",
+       .rule =
+           [](const Draft& d) {
+             const double tip = d.problem.electrode.tip_radius;
+             if (d.face_crown > 0)
+               return Standard{
+                   millimetres((tip * tip + d.face_crown * d.face_crown) / (2 * d.face_crown)),
+                   "from electrode.face_crown"};
+             if (d.flat_tip)
+               return Standard{"51 mm",
+                               "2 in, which resistance-welding handbooks allow in place of a flat "
+                               "face (RWMA tables for steel sheet)"};
+             return Standard{millimetres(10 * tip),
+                             "5 tip diameters: filed or worn round; engineering judgement, matters "
+                             "little below 50 mm"};
+           },
+       .rule_in_words = "from face_crown if that is given; flat: 51 mm; domed: 5 tip diameters",
+       .set = [](Draft& d, const Value& v) { d.problem.electrode.face_radius = v.number; }},
       {.path = "electrode.taper_angle",
        .kind = Kind::quantity,
        .unit = "deg",

@@ -8,7 +8,7 @@ namespace {
 
 bool both_fixed(const Draft& d) {
   return d.problem.tip_contact.law == ContactLaw::fixed &&
-         d.problem.faying_contact.law == ContactLaw::fixed && !d.problem.electrode.domed;
+         d.problem.faying_contact.law == ContactLaw::fixed;
 }
 
 bool unswitched(const Draft& d) { return d.problem.pressing.closing == Closing::unswitched; }

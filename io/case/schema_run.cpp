@@ -109,12 +109,8 @@ std::vector<Key> run_keys() {
        .lowest = 273.15,
        .highest = 2273.15,
        .meaning = "Hottest allowed temperature of the can's inner wall.",
-       .rule = [](const Draft& d) -> std::optional<Standard> {
-         if (const auto preset = d.preset())
-           return Standard{preset->inner_wall_limit, preset->inner_wall_reason};
-         return std::nullopt;
-       },
-       .rule_in_words = "130 degC at the bottom, 160 degC at the cap; without [cell] none",
+       .rule_in_words = "left out: the wall is judged by its strength at temperature and by the "
+                        "depth of melt",
        .set =
            [](Draft& d, const Value& v) {
              d.inner_wall_limit = v.number;
@@ -125,11 +121,9 @@ std::vector<Key> run_keys() {
        .meaning = "Why this limit; appears in the report.",
        .rule = [](const Draft& d) -> std::optional<Standard> {
          if (d.is_given("limits.inner_wall")) return Standard{"set in the case file", "your limit"};
-         if (const auto preset = d.preset())
-           return Standard{preset->inner_wall_reason, "goes with limits.inner_wall"};
          return std::nullopt;
        },
-       .rule_in_words = "goes with limits.inner_wall",
+       .rule_in_words = "\"set in the case file\" if limits.inner_wall is given",
        .set = [](Draft& d, const Value& v) { d.inner_wall_reason = v.text; }},
 
       {.path = "boundary.ambient",
@@ -183,14 +177,31 @@ const std::vector<Key>& layer_keys() {
        .meaning = "Hottest allowed temperature anywhere in the layer.",
        .rule_in_words = "left out: not judged",
        .set = [](Draft& d, const Value& v) { d.problem.inner.back().limit = v.number; }},
+      {.path = "layer.molten_limit",
+       .kind = Kind::number,
+       .lowest = 0.01,
+       .highest = 1,
+       .meaning = "Largest share of the layer's thickness that may melt.",
+       .rule_in_words = "left out: 0.5 for a layer that melts, if it has no other limit",
+       .set = [](Draft& d, const Value& v) { d.problem.inner.back().molten_limit = v.number; }},
+      {.path = "layer.damage_limit",
+       .kind = Kind::number,
+       .lowest = 1e-6,
+       .highest = 1,
+       .meaning = "Largest share of the protective film (SEI) of an electrode at this layer's top "
+                  "that may decompose.",
+       .rule_in_words = "left out: not judged",
+       .set = [](Draft& d, const Value& v) { d.problem.inner.back().damage_limit = v.number; }},
       {.path = "layer.limit_reason",
        .kind = Kind::text,
        .meaning = "Why this limit; appears in the report.",
        .rule = [](const Draft& d) -> std::optional<Standard> {
-         if (d.problem.inner.back().limit) return Standard{"set in the case file", "your limit"};
+         const InnerLayer& layer = d.problem.inner.back();
+         if (layer.limit || layer.molten_limit || layer.damage_limit)
+           return Standard{"set in the case file", "your limit"};
          return std::nullopt;
        },
-       .rule_in_words = "\"set in the case file\" if layer.limit is given",
+       .rule_in_words = "\"set in the case file\" if the layer has a limit",
        .set = [](Draft& d, const Value& v) { d.problem.inner.back().limit_reason = v.text; }},
   };
   return keys;

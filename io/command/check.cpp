@@ -16,8 +16,9 @@ namespace {
 
 bool protects_a_cell(const Problem& problem) {
   return problem.cell_limits ||
-         std::any_of(problem.inner.begin(), problem.inner.end(),
-                     [](const InnerLayer& layer) { return layer.limit.has_value(); });
+         std::any_of(problem.inner.begin(), problem.inner.end(), [](const InnerLayer& layer) {
+           return layer.limit || layer.molten_limit || layer.damage_limit;
+         });
 }
 
 // A script must not take "nothing to judge" for "safe".
@@ -36,7 +37,7 @@ ExitStatus cell_status(const Verdict& verdict) {
   // A limit that is already passed needs no waiting for the peak.
   const bool passed = std::any_of(
       verdict.cell_side.begin(), verdict.cell_side.end(),
-      [](const LayerRecord& layer) { return layer.limit > 0 && layer.peak.value >= layer.limit; });
+      [](const LayerRecord& layer) { return is_judged(layer) && !within_limits(layer); });
   return passed || verdict.cell_settled ? ExitStatus::limit_exceeded : ExitStatus::unfinished;
 }
 

@@ -74,6 +74,7 @@ std::string verdict_text(const Verdict& verdict) {
                         people_text(finding.value, finding.unit),
                         people_text(finding.limit, finding.unit), margin_text(finding));
   }
+  text += wrapped(if_limits_were_lower(verdict), 2);
   // The sentence holds the advice on the leading finding already.
   for (const Finding& finding : verdict.findings) {
     if (!finding.holds || finding.outcome == verdict.leading) continue;
@@ -128,13 +129,12 @@ std::string cell_side_text(const Verdict& verdict) {
   text += fmt::format("    {:<24}{:>9}{:>11}{:>9}{:>12}{:>15}\n", "hottest point of", "peak", "at",
                       "limit", "time above", "film loss*");
   for (const LayerRecord& layer : verdict.cell_side) {
-    const bool limited = has_limit(layer);
-    text +=
-        fmt::format("    {:<24}{:>9}{:>11}{:>9}{:>12}{:>15}{}\n", shortened(layer.name, 23),
-                    celsius_text(layer.peak.value), duration_text(layer.peak.time),
-                    limited ? celsius_text(layer.limit) : "none",
-                    limited ? duration_text(layer.time_above_limit) : "-",
-                    damage_text(layer.damage), limited && !within_limit(layer) ? "  EXCEEDED" : "");
+    const bool limited = is_judged(layer);
+    text += fmt::format(
+        "    {:<24}{:>9}{:>11}{:>9}{:>12}{:>15}{}\n", shortened(layer.name, 23),
+        celsius_text(layer.peak.value), duration_text(layer.peak.time), limit_text(layer),
+        layer.limit > 0 ? duration_text(layer.time_above_limit) : "-", damage_text(layer.damage),
+        limited && !within_limits(layer) ? "  EXCEEDED" : "");
   }
   text += "    * what an electrode's protective film (SEI) would lose if it touched there\n";
   return text;

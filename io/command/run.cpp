@@ -12,6 +12,7 @@
 #include "io/command/stop_signal.h"
 #include "io/result/result_writer.h"
 #include "solver/solve.h"
+#include "solver/study/crown.h"
 
 namespace tabmelt {
 namespace {
@@ -51,7 +52,9 @@ Answer computed(const AskedCase& next, const fs::path& folder, ProgressBar& bar,
 
   const Problem& problem = next.asked.problem;
   const Result result = solve(problem, &watchers);
-  const Verdict verdict = judge(problem, result);
+  Verdict verdict = judge(problem, result);
+  if (result.ending == Ending::finished)
+    if (const auto warning = crown_warning(problem)) verdict.sentence += " " + *warning;
   const fs::path file = writer.finish(result, verdict);
 
   if (result.ending != Ending::finished) {

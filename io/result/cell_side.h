@@ -1,6 +1,7 @@
 // The inner wall and the layers inside the cell, as judged.
 #pragma once
 
+#include <string>
 #include <vector>
 
 #include "solver/result/result.h"
@@ -13,7 +14,7 @@ inline const std::vector<LayerRecord>& cell_side(const Result& run, const Verdic
   return verdict.cell_side.empty() ? run.inner_wall_and_layers : verdict.cell_side;
 }
 
-inline bool has_limit(const LayerRecord& layer) { return layer.limit > 0; }
-inline bool within_limit(const LayerRecord& layer) { return layer.peak.value <= layer.limit; }
+// What a layer is held to: "160 °C", "half molten", "1 % of its SEI film"; "none".
+std::string limit_text(const LayerRecord&);
 
 }  // namespace tabmelt

@@ -41,7 +41,7 @@ Phrase cell_side_in_short(const Verdict& verdict) {
   if (verdict.cell_safe) return {"within its limits", Tone::good};
   const bool exceeded = std::any_of(
       verdict.cell_side.begin(), verdict.cell_side.end(),
-      [](const LayerRecord& layer) { return has_limit(layer) && !within_limit(layer); });
+      [](const LayerRecord& layer) { return is_judged(layer) && !within_limits(layer); });
   if (!exceeded && !verdict.cell_settled)
     return {"not proven safe, the run ended before its peak", Tone::bad};
   return {"a limit is exceeded", Tone::bad};
@@ -94,7 +94,7 @@ Section margins(const Verdict& verdict) {
   if (table.empty()) {
     section.blocks = {Prose("Nothing was judged.")};
   } else {
-    section.blocks = {table,
+    section.blocks = {table, Prose(if_limits_were_lower(verdict)),
                       Prose("Margin: distance from the limit relative to it, on the good side; "
                             "negative is on the bad side.")};
   }
@@ -181,19 +181,18 @@ Section cell_side_section(const Result& run, const Verdict& verdict) {
                       {"Result"},
                       {"Reason of the limit", Align::left, Weight::detail}});
   for (const LayerRecord& layer : cell_side(run, verdict)) {
-    const bool limited = has_limit(layer);
+    const bool limited = is_judged(layer);
     const std::string melted =
         layer.melting_temperature > 0 && layer.peak.value >= layer.melting_temperature
             ? ", reaches its melting point of " + celsius_text(layer.melting_temperature)
             : "";
-    Prose result = !limited              ? Prose("not judged")
-                   : within_limit(layer) ? Prose{{"pass", Tone::good}}
-                                         : Prose{{"FAIL", Tone::bad}};
+    Prose result = !limited               ? Prose("not judged")
+                   : within_limits(layer) ? Prose{{"pass", Tone::good}}
+                                          : Prose{{"FAIL", Tone::bad}};
     if (!melted.empty()) result += {melted};
     table.add_row({layer.name, celsius_text(layer.peak.value), duration_text(layer.peak.time),
-                   limited ? celsius_text(layer.limit) : "none",
-                   limited ? duration_text(layer.time_above_limit) : "-", damage_text(layer.damage),
-                   result, layer.limit_reason});
+                   limit_text(layer), layer.limit > 0 ? duration_text(layer.time_above_limit) : "-",
+                   damage_text(layer.damage), result, layer.limit_reason});
   }
   Section section{"cell_side", "Cell side", {}};
   if (table.empty()) {

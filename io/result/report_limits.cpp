@@ -5,8 +5,10 @@ namespace tabmelt {
 Section limits_of_the_model(const Problem& problem) {
   Bullets left_out{
       {"Flow of the melt, and its loss other than the sparks in the ledger.",
-       "Mechanical deformation: strip, can and tip keep their shape; only the true contact area "
-       "follows the force and the softening metal.",
+       "Mechanical deformation: strip, can and tip keep their shape; only the face over which they "
+       "touch follows the force and the softening metal. Peltier heat: some 7 % of the tip "
+       "contact's "
+       "heat more under one tip and less under the other.",
        "Arcs and plasma."}};
   if (problem.arrangement.spots > 1) {
     left_out.items.push_back(
@@ -19,9 +21,11 @@ Section limits_of_the_model(const Problem& problem) {
   const Prose contacts =
       constriction
           ? Prose{{"The contacts are the largest uncertainty.", Tone::strong},
-                  {" Published cold contact values at 20 N run from about 0.04 to 0.6 mΩ; the "
-                   "default sits in the middle of that band. If you can, measure yours and put it "
-                   "in the case."}}
+                  {" A film that is three times thicker or thinner is usual; it sparks or lets "
+                   "pass, and moves the nugget little. Tip, force and the strength of the hot "
+                   "metal "
+                   "decide more. If you can, measure yours (contact.tip.resistance) and put it in "
+                   "the case."}}
           : Prose(
                 "Both contacts have fixed values given by the case: the result is as good as "
                 "they are.");

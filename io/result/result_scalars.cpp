@@ -41,6 +41,13 @@ void add_cell_side(Collection& out, const std::vector<LayerRecord>& layers) {
     out.add(name + "_time", layer.peak.time, "s", "when it was hottest: " + layer.name);
     if (layer.limit > 0)
       out.add(name + "_limit", layer.limit, "K", "hottest allowed: " + layer.name);
+    if (layer.molten_limit > 0) {
+      out.add(name + "_molten_share", layer.molten_share.value, "1",
+              "molten share of its thickness: " + layer.name);
+      out.add(name + "_molten_limit", layer.molten_limit, "1", "largest allowed: " + layer.name);
+    }
+    if (layer.damage_limit > 0)
+      out.add(name + "_damage_limit", layer.damage_limit, "1", "SEI lost, allowed: " + layer.name);
     out.add(name + "_time_above_limit", layer.time_above_limit, "s",
             "time above the limit: " + layer.name);
     out.add(name + "_damage", layer.damage, "1", "protective layer decomposed at: " + layer.name);
@@ -110,6 +117,12 @@ std::vector<Scalar> result_scalars(const Problem& problem, const Result& run,
           "largest error of the books over the energy delivered");
   out.add("rejected_steps", run.rejected_steps, "1", "steps repeated with a shorter length");
   out.add("cpu_seconds", run.cpu_seconds, "s", "processor time");
+  out.add("stuck_area", run.stuck_area, "m2", "melted under the tip, strip's top or tip's face");
+  out.add("through_area", run.through_area, "m2", "strip molten through under the tip");
+  out.add("through_band", run.through_band.value, "m", "widest molten-through ring beside the tip");
+  out.add("wall_sunk", run.wall_sunk.value, "1",
+          "how far the hot wall was pushed in, over its thickness");
+  out.add("burst_share", run.burst_share.value, "1", "largest share of current by burst bridges");
   out.add_flag("strip_molten_through", run.strip_molten_through, "strip molten through");
 
   const ElectricalFigures electrical = electrical_figures(problem, run);
@@ -134,8 +147,9 @@ std::vector<Scalar> result_scalars(const Problem& problem, const Result& run,
   out.add_flag("cell_judged", verdict.cell_judged, "there was a cell to protect");
   out.add_flag("cell_safe", verdict.cell_safe, "no limit of the cell side exceeded");
   add_cell_side(out, cell_side(run, verdict));
-  if (problem.cell_limits) {
-    out.add("inner_wall_limit", problem.cell_limits->inner_wall, "K", "hottest allowed inner wall");
+  if (problem.cell_limits && problem.cell_limits->inner_wall) {
+    out.add("inner_wall_limit", *problem.cell_limits->inner_wall, "K",
+            "hottest allowed inner wall");
   }
 
   out.add("spots", problem.arrangement.spots, "1", "weld spots in the loop");

@@ -81,15 +81,15 @@ Json peaks_block(const Result& run) {
 Json cell_side_block(const std::vector<LayerRecord>& layers) {
   Json list = Json::array();
   for (const LayerRecord& layer : layers) {
-    const bool limited = has_limit(layer);
+    const bool limited = is_judged(layer);
     list.push_back(
         {{"name", layer.name},
          {"peak", layer.peak.value},
          {"time", layer.peak.time},
          {"r", layer.peak.r},
-         {"limit", limited ? Json(layer.limit) : Json(nullptr)},
+         {"limit", layer.limit > 0 ? Json(layer.limit) : Json(nullptr)},
          {"limit_reason", layer.limit_reason},
-         {"passes", limited ? Json(within_limit(layer)) : Json(nullptr)},
+         {"passes", limited ? Json(within_limits(layer)) : Json(nullptr)},
          {"time_above_limit", layer.time_above_limit},
          {"damage", layer.damage},
          {"melting_temperature",

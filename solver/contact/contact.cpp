@@ -13,6 +13,7 @@ namespace {
 constexpr double infinity = std::numeric_limits<double>::infinity();
 constexpr double cmy_factor = 1.25;
 constexpr double cmy_power = 0.95;
+constexpr double film_reference = 293.15;  // [K]
 
 double harmonic(double a, double b) { return 2 * a * b / (a + b); }
 
@@ -28,11 +29,10 @@ ContactModel::ContactModel(const Contact& contact, ContactSide lower, ContactSid
       !upper.material->hardness)
     throw std::invalid_argument("contact between " + lower.material->name + " and " +
                                 upper.material->name + ": neither material has a hardness");
-  const auto softening = [](const ContactSide& s) {
-    return s.material->softening().value_or(infinity);
-  };
-  melting_ = std::min(melting_point(lower), melting_point(upper));
-  softening_ = std::min({softening(lower), softening(upper), 0.9 * melting_});
+  double cold = infinity;
+  for (const ContactSide& side : {lower, upper})
+    if (side.material->hardness) cold = std::min(cold, *side.material->hardness);
+  if (contact_.hardness && std::isfinite(cold)) stated_hardness_ = *contact_.hardness / cold;
   // The softer side's spot boils first: the one with the lower melting point.
   boiling_ = melting_point(lower) <= melting_point(upper) ? lower.enthalpy->boiling()
                                                           : upper.enthalpy->boiling();
@@ -42,18 +42,9 @@ double ContactModel::hardness(double T) const {
   double softer = infinity;
   for (const ContactSide& side : {lower_, upper_})
     if (side.material->hardness) softer = std::min(softer, side.table->hardness(T));
-  if (contact_.hardness) {
-    // A stated cold hardness replaces the softer side's and softens with it.
-    double ratio = 1;
-    double cold = infinity;
-    for (const ContactSide& side : {lower_, upper_})
-      if (side.material->hardness && *side.material->hardness < cold) {
-        cold = *side.material->hardness;
-        ratio = side.table->hardness(T) / cold;
-      }
-    return *contact_.hardness * ratio;
-  }
-  return softer;
+  // Neither material has one: the stated hardness holds at any temperature.
+  if (!std::isfinite(softer)) return contact_.hardness.value_or(infinity);
+  return stated_hardness_ * softer;
 }
 
 ContactModel::Conductance ContactModel::conductance(double voltage, double bulk,
@@ -63,39 +54,42 @@ ContactModel::Conductance ContactModel::conductance(double voltage, double bulk,
   c.spot = std::sqrt(bulk * bulk + voltage * voltage / (4 * constants::lorenz));
   c.spot = std::min(c.spot, std::max(boiling_, bulk));
   c.film_left = std::min(memory.film_left,
-                         std::clamp((melting_ - c.spot) / (melting_ - softening_), 0.0, 1.0));
+                         std::exp(-std::max(c.spot - film_reference, 0.0) / contact_.film_decay));
   const double middle = 0.5 * (bulk + c.spot);
   const double rho_lower = lower_.table->resistivity(middle);
   const double rho_upper = upper_.table->resistivity(middle);
   const double lambda = harmonic(1.0 / rho_lower, 1.0 / rho_upper);
   c.g_metal = lambda / contact_.roughness;
-  const double asperities =
-      std::min(c.g_metal, cmy_factor * lambda * contact_.slope / contact_.roughness);
   const double load = moment.pressure / hardness(c.spot);
-  double narrowing = 0;
   const auto bound = [&](double before, double factor) {
     return moment.growth > 0 && before > 0 ? before * factor : infinity;
   };
+  double narrowing = 0, one_spot = infinity;  // [ohm m^2]
+  double touching = 1;                        // [1] share of the face over which the spot touches
+  double area = std::min(1.0, load);
   if (moment.field_radius > 0) {
     const double whole = moment.field_radius;
-    c.radius = std::max(moment.spot_radius, whole * std::sqrt(load));
+    const double half_resistance = constants::pi * whole * whole * 0.25 * (rho_lower + rho_upper);
     const double largest = bound(moment.spot_radius, std::sqrt(1 + moment.growth));
-    c.held_back = c.radius > largest && largest < whole;
+    c.radius = std::min(std::max(moment.spot_radius, whole * std::sqrt(load)), whole);
+    c.held_back = c.radius > largest;
     c.radius = std::min(c.radius, largest);
-    const double inside = std::min(c.radius, whole);
-    c.true_fraction = inside * inside / (whole * whole);
-    narrowing =
-        constants::pi * whole * whole * 0.25 * (rho_lower + rho_upper) * (1 / inside - 1 / whole);
-  } else {
-    c.true_fraction = std::max(memory.true_fraction, std::min(1.0, load));
-    const double largest = bound(memory.true_fraction, 1 + moment.growth);
-    c.held_back = c.true_fraction > largest;
-    c.true_fraction = std::min(c.true_fraction, largest);
+    narrowing = half_resistance * (1 / c.radius - 1 / whole);
+    touching = c.radius * c.radius / (whole * whole);
+    area = std::min(area, touching);
+    one_spot = half_resistance / whole;  // over the root of the true share, below
   }
+  c.true_fraction = std::max(memory.true_fraction, area);
+  const double largest = bound(memory.true_fraction, 1 + moment.growth);
+  c.held_back |= c.true_fraction > largest;
+  c.true_fraction = std::min(c.true_fraction, largest);
   if (c.true_fraction <= 0) return c;
-  const double power = moment.field_radius > 0 ? 1.0 : cmy_power;
+  const double asperities = std::min(
+      one_spot / std::sqrt(c.true_fraction),
+      1 / std::min(c.g_metal, cmy_factor * lambda * contact_.slope / contact_.roughness * touching *
+                                  std::pow(c.true_fraction / touching, cmy_power)));
   const double film = contact_.film_resistance * c.film_left / c.true_fraction;
-  c.g = 1.0 / (1.0 / (asperities * std::pow(c.true_fraction, power)) + film + narrowing);
+  c.g = 1.0 / (asperities + film + narrowing);
   return c;
 }
 
@@ -146,7 +140,7 @@ ContactAnswer ContactModel::answer(const ContactMoment& moment, const ContactMem
       low_value = high_value;
     }
     if (found) {
-      for (int n = 0; n < 60 && high - low > 1e-9 * burst; ++n) {
+      for (int n = 0; n < 60 && high - low > 1e-12 * burst; ++n) {
         // False position with the stale end's weight halved (Illinois).
         U = (low * high_value - high * low_value) / (high_value - low_value);
         g = whole(U, c);

@@ -6,7 +6,7 @@
 //
 //   g_c = 1.25 lambda_s (m/s) a^0.95,   h_c = 1.25 k_s (m/s) a^0.95
 //
-//   1/g = 1/g_c + r_film f / a                              (film on the true area)
+//   1/g = 1/g_c + r_film f / a,   f = min over the past of exp(-(T_spot - 293 K)/T_f)
 //
 //   T_spot^2 = T_bulk^2 + U^2 / (4 L)                       (Kohlrausch)
 //
@@ -15,22 +15,29 @@
 //   lambda_s, k_s   harmonic mean conductivities of the two sides [S/m, W/m/K]; electrical at the
 //          mean of bulk and spot temperature, thermal at the bulk temperature
 //   U      voltage over the face [V]: U g(U) = |j|, the smallest root   j [A/m^2]
-//   r_film film resistance on the true area [ohm m^2]; f is the share of it still whole: 1 below
-//          softening, 0 at melting of the spot, and it never heals
+//   r_film film resistance on the true area at 293 K [ohm m^2]; f what heat has left of it: a film
+//          that has broken or dissolved never heals
+//   T_f    rise over which the film's resistance falls by e [K]
 //   L      Sommerfeld's Lorenz number
 //
 // Sources: Cooper, Mikic, Yovanovich, Int. J. Heat Mass Transfer 12 (1969) 279 and Yovanovich
 // (1982), plastic form; its electrical analogue, since a constriction is the same Laplace problem;
-// Holm, Electric Contacts, 4th ed. (1967), psi-theta relation and film resistance.
+// Holm, Electric Contacts, 4th ed. (1967), psi-theta relation and film resistance. The fall of the
+// film with temperature: contact resistances of bare steel drop to about a tenth between 20 and
+// 450-600 C (Vogler & Sheppard, Weld. J. 72 (1993) 231-s; Babu et al., Sci. Technol. Weld. Join. 6
+// (2001) 126; both from memory).
 //
-// Single spot. A domed tip touches over one indentation of radius b, while the current field sees
-// a face of radius b_f >= b (the cold indentation under full force, or b once it is larger). Then
+// Single spot. A tip touches over one face of radius b (contact/indentation.h), while the current
+// field sees a face of radius b_f >= b: b itself, or the cold face under full force as long as the
+// tip is still landing. Then b >= sqrt(F/(pi H(T_spot))), F = P pi b_f^2, and with
+// s_a = a (b/b_f)^2, a = min(1, F/(pi b^2 H(T_spot))),
 //
-//   b^2 = max over the past of F / (pi H(T_spot)),   F = P pi b_f^2,   a = (b/b_f)^2
-//   1/g = 1/(1.25 lambda_s (m/s) a) + r_film f / a + pi b_f^2 (rho_1 + rho_2)/4 (1/b - 1/b_f)
+//   1/g = min(b_f^2/(b^2 g_c(a)), pi b_f^2 (rho_1 + rho_2)/(4 b_f sqrt(s_a))) + r_film f / s_a
+//         + pi b_f^2 (rho_1 + rho_2)/4 (1/b - 1/b_f)
 //
-// the last term being the narrowing from b_f to b (Holm 1967, plastic spot and R = rho/(4b) a
-// side), so that U is the whole voltage of the spot and bursting sees it.
+// the first bound being one spot that has all the true area, which many spots of that area never
+// exceed, the last term the narrowing from b_f to b (Holm 1967, R = rho/(4b) a side): U is the
+// whole voltage of the spot and bursting sees it.
 //
 // Merging: the share of the face where both surfaces are liquid becomes metal for good, with
 // g = lambda_s / s and h = k_s / s (a layer as thick as the roughness, without constriction).
@@ -62,7 +69,7 @@ struct ContactMoment {
   double upper_temperature = 0;  // [K] surface above
   double pressure = 0;           // [Pa]
   double current_density = 0;    // [A/m^2]
-  double spot_radius = 0;        // [m] b so far; only with field_radius
+  double spot_radius = 0;        // [m] least b: so far, and by Hertz; only with field_radius
   double field_radius = 0;       // [m] b_f; 0: many spots
   // [1] most that a (many spots) or b^2 (one) may gain over the memory; 0: no bound. See growth in
   // coupling/spot_contacts.h.
@@ -75,7 +82,7 @@ struct ContactAnswer {
   double voltage = 0;           // [V]
   double spot_temperature = 0;  // [K]
   double expelled_share = 0;    // [1] of the contact's power
-  double spot_radius = 0;       // [m] b; may exceed b_f, which then has to grow
+  double spot_radius = 0;       // [m] b
   bool held_back = false;       // the bound on growth keeps a or b below what the force asks for
   ContactMemory memory;         // to keep if the step is accepted
 };
@@ -93,8 +100,11 @@ class ContactModel {
   ContactModel(const Contact&, ContactSide lower, ContactSide upper);
 
   ContactAnswer answer(const ContactMoment&, const ContactMemory&) const;
-  // Hardness [Pa] of the softer side at T; infinite under the fixed law.
+  // Hardness [Pa] of the softer side at T; infinite under the fixed law. A stated cold hardness
+  // scales the curves of both sides.
   double hardness(double T) const;
+  // [1] stated over the softer material's own; 1 if none is stated.
+  double stated_hardness() const { return stated_hardness_; }
   const Contact& contact() const { return contact_; }
 
  private:
@@ -107,9 +117,8 @@ class ContactModel {
 
   Contact contact_;
   ContactSide lower_, upper_;
-  double softening_ = 0;  // [K]
-  double melting_ = 0;    // [K] of the side that melts first
-  double boiling_ = 0;    // [K]
+  double stated_hardness_ = 1;  // [1] over the materials' own
+  double boiling_ = 0;          // [K]
 };
 
 }  // namespace tabmelt

@@ -23,9 +23,10 @@ Recorder::Recorder(const Problem& problem, const WeldModel& model, const circuit
   for (const Probe& probe : problem.probes) result_.probe_names.push_back(probe.name);
   result_.peak_temperature.assign(model.grid.cells(), static_cast<float>(problem.boundary.ambient));
   result_.peak_liquid_fraction.assign(model.grid.cells(), 0.0F);
-  const auto add = [&](std::size_t row, bool upper, double limit) {
+  const auto add = [&](std::size_t row, bool upper, std::size_t rows, double limit) {
     Watch w;
     w.row = row;
+    w.rows = rows;
     w.upper_surface = upper;
     w.limit = limit;
     w.exposure.assign(model.grid.nr(), 0);
@@ -33,13 +34,20 @@ Recorder::Recorder(const Problem& problem, const WeldModel& model, const circuit
     w.peak.value = problem.boundary.ambient;
     watches_.push_back(w);
   };
-  add(model.wall_row, false, problem.cell_limits ? problem.cell_limits->inner_wall : 0);
-  for (std::size_t n = 0; n < problem.inner.size(); ++n)
-    add(model.layer_top_rows[n], true, problem.inner[n].limit.value_or(0));
+  add(model.wall_row, false, 0,
+      problem.cell_limits ? problem.cell_limits->inner_wall.value_or(0) : 0);
+  for (std::size_t n = 0; n < problem.inner.size(); ++n) {
+    const std::size_t below =
+        n + 1 < problem.inner.size() ? model.layer_top_rows[n + 1] + 1 : std::size_t{0};
+    add(model.layer_top_rows[n], true, model.layer_top_rows[n] + 1 - below,
+        problem.inner[n].limit.value_or(0));
+  }
   const std::size_t faces = model.planes[1].columns;
   soft_time_.assign(faces, 0);
   soft_ever_.assign(faces, -1e9);
   molten_ever_.assign(faces, -1e9);
+  stuck_ever_.assign(faces, -1e9);
+  through_ever_.assign(faces, -1e9);
   left_range_.assign(model.laws.size(), 0);
   const TouchDown& touch_down = step.touch_down();
   books_.assign(touch_down.tips(), SpotBooks(model));
@@ -60,7 +68,8 @@ void Recorder::note(Extreme& e, double value, double time, double r, double z) c
   e = {value, time, r, z};
 }
 
-void Recorder::watch(Watch& w, const Surfaces& surfaces, double time, double dt) {
+void Recorder::watch(Watch& w, const Surfaces& surfaces, const Field& T_cells, double time,
+                     double dt) {
   const mesh::AxisymmetricGrid& grid = model_->grid;
   w.now = 0;
   for (std::size_t i = 0; i < grid.nr(); ++i) {
@@ -71,7 +80,34 @@ void Recorder::watch(Watch& w, const Surfaces& surfaces, double time, double dt)
     note(w.peak, T, time, grid.r_centre(i), z);
     w.exposure[i] += sei_damage_rate(T) * dt;
     if (w.limit > 0 && T > w.limit) w.above[i] += dt;
+    if (w.rows == 0) continue;
+    const Enthalpy& law = *model_->law(grid.index(i, w.row)).enthalpy;
+    if (!law.melts() || T <= law.solidus()) continue;
+    double molten = 0, thickness = 0;
+    for (std::size_t row = w.row + 1 - w.rows; row <= w.row; ++row) {
+      thickness += grid.dz(row);
+      molten += grid.dz(row) * law.liquid_fraction(T_cells[static_cast<Index>(grid.index(i, row))]);
+    }
+    note(w.molten_share, molten / thickness, time, grid.r_centre(i), z);
   }
+}
+
+void Recorder::note_under_tip(const SpotState& s, const SpotStep& a, const Surfaces& surfaces,
+                              double time, double dt) {
+  const UnderTip under = under_tip(*model_, surfaces, s.T, a.touches ? a.contact_radius[0] : 0);
+  for (std::size_t i = 0; i < under.sticking.size(); ++i) {
+    stuck_ever_[i] = std::max(stuck_ever_[i], under.sticking[i]);
+    through_ever_[i] = std::max(through_ever_[i], under.through[i]);
+  }
+  note(result_.through_band, band_beyond(model_->grid, under.through, a.contact_radius[0]), time,
+       a.contact_radius[0], 0);
+  if (a.touches) {
+    const WallLoad wall = wall_load(*model_, s.T, a.force, a.contact_radius[0]);
+    sunk_ = std::min(1.0, sunk_ + wall.sinking() * dt);  // 1: pushed right through
+    note(result_.wall_sunk, sunk_, time, wall.r, -problem_->can.thickness);
+  }
+  for (std::size_t p = 0; p < 2; ++p)
+    note(result_.burst_share, a.burst_share[p], time, 0, p == 0 ? problem_->strip.thickness : 0);
 }
 
 void Recorder::check_range(std::size_t region, double T) {
@@ -221,7 +257,9 @@ bool Recorder::accept(const StepAttempt& attempt, double progress) {
     molten_ever_[i] = std::max(molten_ever_[i], joint.excess.molten[i]);
   }
 
-  for (Watch& w : watches_) watch(w, surfaces, time, attempt.dt);
+  note_under_tip(s, a, surfaces, time, attempt.dt);
+
+  for (Watch& w : watches_) watch(w, surfaces, s.T, time, attempt.dt);
   r.inner_wall_temperature = watches_[0].now;
   for (std::size_t n = 1; n < watches_.size(); ++n) r.layer_temperature.push_back(watches_[n].now);
 
@@ -353,6 +391,11 @@ Result Recorder::finish(const WeldState& s, Ending ending, std::string reason, i
   };
   result_.soft_diameter = diameter(soft_ever_);
   result_.fused_diameter = diameter(molten_ever_);
+  const auto area_under_tip = [&](const std::vector<double>& v) {
+    return positive_area(grid, v, result_.tip_contact_radius, hole);
+  };
+  result_.stuck_area = area_under_tip(stuck_ever_);
+  result_.through_area = area_under_tip(through_ever_);
   for (const double t : soft_time_)
     result_.time_faying_soft = std::max(result_.time_faying_soft, t);
   if (books_[0].in() > 0) result_.can_share_mean = share_energy_ / books_[0].in();
@@ -364,12 +407,15 @@ Result Recorder::finish(const WeldState& s, Ending ending, std::string reason, i
     layer.name = n == 0 ? "inner can wall" : problem_->inner[n - 1].name;
     layer.peak = w.peak;
     layer.limit = w.limit;
+    layer.molten_share = w.molten_share;
     layer.time_above_limit = *std::max_element(w.above.begin(), w.above.end());
     layer.damage = sei_damage(*std::max_element(w.exposure.begin(), w.exposure.end()));
     if (n == 0) {
       layer.limit_reason = problem_->cell_limits ? problem_->cell_limits->reason : "";
     } else {
       layer.limit_reason = problem_->inner[n - 1].limit_reason;
+      layer.molten_limit = problem_->inner[n - 1].molten_limit.value_or(0);
+      layer.damage_limit = problem_->inner[n - 1].damage_limit.value_or(0);
       const auto& melting = problem_->inner[n - 1].material->melting;
       layer.melting_temperature = melting ? melting->solidus : 0;
     }

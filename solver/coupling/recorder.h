@@ -7,6 +7,7 @@
 #include "solver/coupling/joint.h"
 #include "solver/coupling/pulse_step.h"
 #include "solver/coupling/spot_books.h"
+#include "solver/coupling/under_tip.h"
 #include "solver/result/observer.h"
 
 namespace tabmelt {
@@ -39,6 +40,8 @@ class Recorder {
     std::vector<double> exposure;  // int k dt of the SEI reaction per column
     std::vector<double> above;     // [s] above the limit per column
     double limit = 0;
+    Extreme molten_share;  // of a layer's thickness in one column
+    std::size_t rows = 0;  // of the layer below `row`; 0: the inner wall
   };
 
   struct Hottest {
@@ -46,7 +49,8 @@ class Recorder {
     std::size_t cell = 0;
   };
 
-  void watch(Watch&, const Surfaces&, double time, double dt);
+  void watch(Watch&, const Surfaces&, const Field& T, double time, double dt);
+  void note_under_tip(const SpotState&, const SpotStep&, const Surfaces&, double time, double dt);
   void note(Extreme&, double value, double time, double r, double z) const;
   // Hottest cells, the maps over the run, vapour.
   void note_cells(const SpotState&, double time, StepRecord&);
@@ -61,14 +65,16 @@ class Recorder {
   const PulseStep* step_;
   Observer* observer_;
   Result result_;
-  std::vector<Watch> watches_;                   // [0] inner wall, then the top of each layer
-  std::vector<double> soft_time_;                // [s] per faying face
-  std::vector<double> soft_ever_, molten_ever_;  // [K] largest excess per faying face
-  std::vector<SpotBooks> books_;                 // per computed spot
-  std::vector<char> left_range_;                 // per region
-  std::vector<Hottest> hottest_;                 // per region, of the step at hand
+  std::vector<Watch> watches_;                     // [0] inner wall, then the top of each layer
+  std::vector<double> soft_time_;                  // [s] per faying face
+  std::vector<double> soft_ever_, molten_ever_;    // [K] largest excess per faying face
+  std::vector<double> stuck_ever_, through_ever_;  // [K] likewise, under the tip
+  std::vector<SpotBooks> books_;                   // per computed spot
+  std::vector<char> left_range_;                   // per region
+  std::vector<Hottest> hottest_;                   // per region, of the step at hand
   bool current_began_ = false;
   double share_energy_ = 0;
+  double sunk_ = 0;    // [1] of the can's thickness, what the tip pushed inwards
   int unsettled_ = 0;  // steps whose contacts had not settled
   // Current, joint and inner wall at the last step, and whether they were rising.
   std::array<double, 3> last_ = {};

@@ -73,7 +73,7 @@ SpotState Spot::initial_state() const {
 
 void Spot::press(SpotState& state, double force) {
   for (std::size_t j = 0; j < model_->grid.nz(); ++j) conductivities(j, state.T);
-  contacts_.begin(state.contact);
+  contacts_.begin(state.contact, state.T);
   contacts_.answer(state.T, k_axial_, potential_, 0, force, true);
   contacts_.keep(state.contact);
 }
@@ -108,7 +108,7 @@ void Spot::begin(const SpotState& state, double dt) {
     for (std::size_t i = 0; i < nr; ++i) middle[i] = std::clamp(middle[i], 200.0, 6000.0);
     conductivities(j, T_middle_);
   }
-  contacts_.begin(state.contact);
+  contacts_.begin(state.contact, T_middle_);
   g_.assign(model_->planes.size(), {});
   resistance_ = state.resistance;
   change_ = can_share_ = 0;
@@ -180,7 +180,7 @@ double Spot::plane_heat(bool flows, double square_current, double dt, SpotState&
     // Beside the touching face there is a gap.
     for (std::size_t i = plane.columns; i < nr; ++i)
       thermal_.axial[static_cast<Index>(grid.index(i, plane.below))] = 0;
-    double energy = 0, power = 0, area = 0, voltage = 0, through = 0, spot = 0;
+    double energy = 0, power = 0, area = 0, voltage = 0, through = 0, spot = 0, bursting = 0;
     std::size_t where = 0;
     for (std::size_t i = 0; i < plane.columns; ++i) {
       const std::size_t cell = grid.index(i, plane.below);
@@ -197,6 +197,7 @@ double Spot::plane_heat(bool flows, double square_current, double dt, SpotState&
         energy += now.heat[i] * dt;
         power += c.heat[i];
         through += c.current[i];
+        if (faces.answer[i].expelled_share > 0) bursting += c.current[i];
         if (c.voltage[i] * current_rms > voltage) {
           voltage = c.voltage[i] * current_rms;
           where = i;
@@ -214,6 +215,7 @@ double Spot::plane_heat(bool flows, double square_current, double dt, SpotState&
     out.voltage_face.push_back(where);
     out.true_area.push_back(area);
     out.spot_temperature.push_back(spot);
+    out.burst_share.push_back(through > 0 ? bursting / through : 0);
     next.contact.planes[p] = std::move(now);
   }
   contacts_.keep(next.contact);

@@ -45,6 +45,7 @@ struct SpotStep {
   std::vector<std::size_t> voltage_face;   // where it is
   std::vector<double> true_area;           // [m^2] per plane
   std::vector<double> spot_temperature;    // [K] hottest contact spot per plane
+  std::vector<double> burst_share;         // [1] per plane, of its current, through burst bridges
   double can_share = 0;
   int linear_iterations = 0, newton_iterations = 0;
 };

@@ -12,6 +12,8 @@ namespace {
 // Most that a true area gains in one round. Half of it moves the nugget of the settled demo case by
 // 0.2 %, no more than the last digit of the linear solver does.
 constexpr double growth = 0.05;
+// Of metal without a hardness. [Pa]
+constexpr double rigid = 1e12;
 
 ContactSide side(const WeldModel& m, std::uint8_t region) {
   return {m.laws[region].material, m.laws[region].table.get(), m.laws[region].enthalpy.get()};
@@ -28,12 +30,7 @@ SpotContacts::SpotContacts(const Problem& problem, const WeldModel& model)
                              side(model, region::strip))},
       faces_(model.planes.size()),
       radius_{problem.tip_contact.radius, problem.faying_contact.radius} {
-  single_spot_ = problem.electrode.domed && problem.tip_contact.law == ContactLaw::constriction;
-  if (single_spot_)
-    cold_indentation_ =
-        std::min(problem.tip_contact.radius,
-                 indentation_radius(problem.pressing.force,
-                                    contacts_[0].hardness(problem.boundary.ambient)));
+  single_spot_ = problem.tip_contact.law == ContactLaw::constriction;
   fixed_ = problem.tip_contact.law == ContactLaw::fixed &&
            problem.faying_contact.law == ContactLaw::fixed;
 }
@@ -59,6 +56,7 @@ void SpotContacts::part(ContactState& state) {
     }
   }
   state.indentation = 0;
+  state.tip_true_area = 0;
 }
 
 double SpotContacts::covered(std::size_t plane, std::size_t column, double radius) const {
@@ -67,18 +65,51 @@ double SpotContacts::covered(std::size_t plane, std::size_t column, double radiu
   return std::min(1.0, model_->grid.ring_area_inside(column, radius * (1 + 1e-6)) / area);
 }
 
-void SpotContacts::touch(double indentation) {
+void SpotContacts::find_yielding_sides(const Field& T) {
+  const mesh::AxisymmetricGrid& grid = model_->grid;
+  const ContactPlane& plane = model_->planes[0];
+  const double factor = contacts_[0].stated_hardness(), face = grid.z_edges()[plane.below + 1];
+  yielding_.assign(2, {});
+  const auto add_row = [&](YieldingSide& side, std::size_t row, double depth) {
+    const RegionLaw& law = model_->law(grid.index(0, row));
+    side.depth.push_back(depth);
+    std::vector<double> load{0};
+    for (std::size_t i = 0; i < plane.columns; ++i) {
+      const double hardness =
+          law.material->hardness
+              ? factor * law.table->hardness(T[static_cast<Index>(grid.index(i, row))])
+              : problem_->tip_contact.hardness.value_or(rigid);
+      load.push_back(load.back() + hardness * grid.ring_area_inside(i, grid.r_edges().back()));
+    }
+    side.load.push_back(std::move(load));
+  };
+  const double deepest = problem_->tip_contact.radius;
+  for (std::size_t row = plane.below + 1; row < grid.nz(); ++row) {
+    add_row(yielding_[0], row, grid.z_edges()[row + 1] - face);
+    if (yielding_[0].depth.back() >= deepest) break;
+  }
+  for (std::size_t row = plane.below + 1; row-- > model_->wall_row;) {
+    add_row(yielding_[1], row, face - grid.z_edges()[row]);
+    if (yielding_[1].depth.back() >= deepest) break;
+  }
+}
+
+void SpotContacts::touch(double force) {
   if (!single_spot_) return;
-  radius_[0] = std::min(problem_->tip_contact.radius, std::max(indentation, cold_indentation_));
+  const double whole = problem_->tip_contact.radius;
+  indentation_ =
+      std::max(indentation_, yielding_radius(yielding_, model_->grid.r_edges(), force, whole));
+  radius_[0] = std::clamp(indentation_, model_->cold_face, whole);
   if (problem_->faying_contact.law == ContactLaw::constriction)
     radius_[1] = std::min(problem_->faying_contact.radius, radius_[0] + problem_->strip.thickness);
 }
 
-void SpotContacts::begin(const ContactState& state) {
+void SpotContacts::begin(const ContactState& state, const Field& T_middle) {
   planes_ = state.planes;
   memory_ = state.memory;
   indentation_ = state.indentation;
-  touch(indentation_);
+  tip_true_area_ = state.tip_true_area;
+  if (single_spot_) find_yielding_sides(T_middle);
 }
 
 void SpotContacts::answer_plane(std::size_t p, const Surfaces& surfaces, const Potential& field,
@@ -114,21 +145,29 @@ void SpotContacts::answer_plane(std::size_t p, const Surfaces& surfaces, const P
     }
   }
   if (area <= 0) return;
-  // A domed tip touches as one spot: one voltage, one temperature, one hardness.
+  // The tip touches as one spot: one voltage, one temperature, one hardness.
   mean.lower_temperature /= area;
   mean.upper_temperature /= area;
   mean.pressure = force / whole;
   mean.current_density = current / whole;
   mean.field_radius = radius;
-  mean.spot_radius = indentation_;
+  const Problem& problem = *problem_;
+  mean.spot_radius =
+      std::max(indentation_, hertz_radius(force, problem.electrode.face_radius,
+                                          problem.electrode.material->elastic_modulus.value_or(0),
+                                          problem.strip.material->elastic_modulus.value_or(0)));
+  mean.spot_radius = std::min(mean.spot_radius, radius);
   mean.growth = bound;
-  const ContactAnswer one = contacts_[p].answer(mean, memory_[p][0]);
+  ContactMemory memory = memory_[p][0];
+  memory.true_fraction = std::min(1.0, tip_true_area_ / whole);
+  const ContactAnswer one = contacts_[p].answer(mean, memory);
   for (std::size_t i = 0; i < plane.columns; ++i)
     if (faces.share[i] > 0) faces.answer[i] = one;
 }
 
 void SpotContacts::answer(const Field& T_middle, const Field& k_axial, const Potential& field,
                           double current, double force, bool first) {
+  touch(force);
   const Surfaces surfaces(*model_, T_middle, k_axial, planes_);
   for (std::size_t p = 0; p < model_->planes.size(); ++p)
     answer_plane(p, surfaces, field, current, force, first);
@@ -165,19 +204,24 @@ void SpotContacts::settle(const Field& k_axial, const Potential& field, double s
       memory_[p][i].true_fraction = faces_[p].answer[i].memory.true_fraction;
     }
   }
-  if (single_spot_) {
-    indentation_ = std::max(indentation_, faces_[0].answer[0].spot_radius);
-    touch(indentation_);
-  }
+  if (single_spot_) remember_tip(indentation_, tip_true_area_);
+}
+
+void SpotContacts::remember_tip(double& indentation, double& true_area) const {
+  const ContactAnswer& tip = faces_[0].answer[0];
+  indentation = std::max(indentation, tip.spot_radius);
+  true_area =
+      std::max(true_area, tip.memory.true_fraction * mesh::AxisymmetricGrid::disc_area(radius_[0]));
 }
 
 void SpotContacts::keep(ContactState& state) const {
   for (std::size_t p = 0; p < faces_.size(); ++p)
     for (std::size_t i = 0; i < faces_[p].answer.size(); ++i)
       state.memory[p][i] = faces_[p].answer[i].memory;
-  if (single_spot_)
-    state.indentation = std::min(problem_->tip_contact.radius,
-                                 std::max(state.indentation, faces_[0].answer[0].spot_radius));
+  if (single_spot_) {
+    state.indentation = std::max(state.indentation, indentation_);
+    remember_tip(state.indentation, state.tip_true_area);
+  }
 }
 
 }  // namespace tabmelt

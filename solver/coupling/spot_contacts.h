@@ -6,10 +6,15 @@
 // overshoot together, and what has grown does not shrink again. From round to round within a step
 // the true area of a face therefore gains at most the share `growth`; rounds go on until no face is
 // held back. So the contacts come to rest at the least areas that carry the load.
+//
+// The tip touches over the disc whose zone of metal yields under the force at the temperatures half
+// a step ahead (contact/indentation.h); sheet and can touch over that disc and the load's spread
+// through the sheet at 45 degrees.
 #pragma once
 
 #include <vector>
 
+#include "solver/contact/indentation.h"
 #include "solver/coupling/surfaces.h"
 #include "solver/coupling/weld_model.h"
 
@@ -19,7 +24,8 @@ namespace tabmelt {
 struct ContactState {
   std::vector<std::vector<ContactMemory>> memory;  // per plane, per face
   std::vector<PlaneHeat> planes;  // thermal side of the touching planes during the last step
-  double indentation = 0;         // [m] radius of a domed tip's indentation so far
+  double indentation = 0;         // [m] radius of the tip's face so far
+  double tip_true_area = 0;       // [m^2] metal on metal there, so far
 };
 
 class SpotContacts {
@@ -37,14 +43,15 @@ class SpotContacts {
   // strip and can stays so, and a film once broken stays broken.
   static void part(ContactState&);
 
-  void begin(const ContactState&);
+  // The temperatures half a step ahead [K] hold for all rounds.
+  void begin(const ContactState&, const Field& T_middle);
   // Answers at this force [N] and current [A]; `first`: no current field is known yet.
   void answer(const Field& T_middle, const Field& k_axial, const Potential&, double current,
               double force, bool first);
   // As answer(), without current and with the tip clear of the strip.
   void answer_lifted(const Field& T_middle, const Field& k_axial, const Potential&);
   // Thermal resistances and heat of the planes for the next round's surface temperatures, the areas
-  // grown so far, and the face a domed tip touches over by now.
+  // grown so far.
   void settle(const Field& k_axial, const Potential&, double square_current);
   // Moves memory and indentation of the last answers on.
   void keep(ContactState&) const;
@@ -55,8 +62,10 @@ class SpotContacts {
   bool fixed() const { return fixed_; }                          // both follow the fixed law
 
  private:
-  // What touches under a domed tip with this indentation [m].
-  void touch(double indentation);
+  // The face over which the tip touches under this force [N], and what it spreads to.
+  void touch(double force);
+  void find_yielding_sides(const Field& T);
+  void remember_tip(double& indentation, double& true_area) const;
   double covered(std::size_t plane, std::size_t column, double radius) const;
   void answer_plane(std::size_t plane, const Surfaces&, const Potential&, double current,
                     double force, bool first);
@@ -66,13 +75,14 @@ class SpotContacts {
   std::vector<ContactModel> contacts_;
   // Of the round at hand.
   std::vector<std::vector<ContactMemory>> memory_;
-  double indentation_ = 0;  // [m]
+  double indentation_ = 0;    // [m]
+  double tip_true_area_ = 0;  // [m^2]
+  std::vector<YieldingSide> yielding_;
   std::vector<PlaneHeat> planes_;
   bool growing_ = false;
   std::vector<Faces> faces_;
   std::vector<double> radius_;
-  bool single_spot_ = false;     // a domed tip under the constriction law
-  double cold_indentation_ = 0;  // [m] its radius under full force
+  bool single_spot_ = false;  // the tip follows the constriction law
   bool fixed_ = false;
 };
 

@@ -4,7 +4,7 @@
 #include <cmath>
 
 #include "mesh/spacing.h"
-#include "solver/material/constants.h"
+#include "solver/contact/indentation.h"
 
 namespace tabmelt {
 namespace {
@@ -13,14 +13,14 @@ namespace {
 // convergence study in tests/verification/default_grid.cpp.
 constexpr double strip_share = 1.0 / 18;  // of the strip's thickness, at its surfaces
 constexpr double can_share = 1.0 / 14;    // of the can's
-constexpr double layer_share = 1.0 / 5;   // of an inner layer's, at most:
+constexpr double layer_share = 1.0 / 8;   // of an inner layer's, at most:
 constexpr double layer_largest = 25e-6;   // [m] at its surfaces
 constexpr double axis_share = 1.0 / 16;   // of the contact radius, at the axis
 constexpr double edge_share = 1.0 / 36;   // at the contact's edge
-constexpr double spot_share = 1.0 / 6;    // of a domed tip's cold indentation, inside it
-constexpr double rim_share = 1.0 / 16;    // at that indentation's edge, where the current crowds
-constexpr double sweep_share = 1.0 / 50;  // of the rod's end, where its edge may move
-constexpr double swept_share = 0.6;       // of the rod's end: how far it may
+constexpr double spot_share = 1.0 / 6;    // of the cold face, inside it
+constexpr double rim_share = 1.0 / 16;    // at that face's edge, where the current crowds
+constexpr double sweep_share = 1.0 / 60;  // of the rod's end, where its edge may move
+constexpr double swept_share = 0.7;       // of the rod's end: how far it may
 constexpr double radial_growth = 0.16;
 constexpr double axial_growth = 0.22;
 
@@ -74,7 +74,7 @@ mesh::Spacing axial_spacing(const Problem& p, const std::vector<mesh::Part>& par
     s.fixed.push_back(part.z_top);
   }
   s.fixed = distinct(s.fixed, 1e-9);
-  // Current narrows towards a small indentation over its radius, however thick the strip.
+  // Current narrows towards a small face over its radius, however thick the strip.
   s.features = {{ts, std::min(ts * strip_share, hot_radius * spot_share)},
                 {0, std::min(ts * strip_share, tc * can_share)},
                 {-tc, tc * can_share}};
@@ -101,7 +101,7 @@ mesh::Spacing radial_spacing(const Problem& p, double hot_radius) {
   if (hot_radius < tip) edges.push_back(hot_radius);
   s.fixed = distinct(edges, 1e-3 * tip);
   if (hot_radius < tip) {
-    // A domed tip sinks in during the pulse and its edge sweeps outwards: fine all the way.
+    // The tip sinks in during the pulse and the edge of its face sweeps outwards: fine all the way.
     s.features = {{0, hot_radius * spot_share}, {hot_radius, hot_radius * rim_share}};
     for (double r = hot_radius; r < swept_share * tip; r += 0.1 * tip)
       s.features.push_back({r, std::max(hot_radius * spot_share, tip * sweep_share)});
@@ -138,11 +138,20 @@ std::size_t nearest_column_edge(const mesh::AxisymmetricGrid& grid, double radiu
     if (std::abs(edges[n] - radius) < std::abs(edges[nearest] - radius)) nearest = n;
   return nearest;
 }
-}  // namespace
 
-double indentation_radius(double force, double hardness) {
-  return std::sqrt(force / (constants::pi * hardness));
+// Radius over which the cold tip touches under its full force.
+double cold_face(const Problem& p) {
+  if (p.tip_contact.law != ContactLaw::constriction) return p.tip_contact.radius;
+  const auto modulus = [](const MaterialPtr& m) { return m->elastic_modulus.value_or(0); };
+  const double hardness = p.tip_contact.hardness.value_or(std::min(
+      p.electrode.material->hardness.value_or(1e12), p.strip.material->hardness.value_or(1e12)));
+  const double face =
+      std::max(indentation_radius(p.pressing.force, hardness),
+               hertz_radius(p.pressing.force, p.electrode.face_radius,
+                            modulus(p.electrode.material), modulus(p.strip.material)));
+  return std::min(p.tip_contact.radius, face);
 }
+}  // namespace
 
 WeldModel build_model(const Problem& p) {
   WeldModel m;
@@ -163,13 +172,9 @@ WeldModel build_model(const Problem& p) {
     set_law(region::inner_first + n, p.inner[n].material);
   }
 
-  // A domed tip touches over its indentation only; that, not the rod, sets the hot spot's size.
-  double hot_radius = p.tip_contact.radius;
-  if (p.electrode.domed && p.tip_contact.law == ContactLaw::constriction) {
-    const double hardness = p.tip_contact.hardness.value_or(std::min(
-        p.electrode.material->hardness.value_or(1e12), p.strip.material->hardness.value_or(1e12)));
-    hot_radius = std::min(hot_radius, indentation_radius(p.pressing.force, hardness));
-  }
+  // Not the rod but the face over which its cold tip touches sets the hot spot's size.
+  m.cold_face = cold_face(p);
+  const double hot_radius = m.cold_face;
   const double log_beyond = std::max(p.tip_contact.radius, p.faying_contact.radius) * (1 + 1e-6);
   m.grid = mesh::AxisymmetricGrid(mesh::graded_edges(radial_spacing(p, hot_radius)),
                                   mesh::graded_edges(axial_spacing(p, parts, hot_radius)), parts,

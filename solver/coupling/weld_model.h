@@ -32,13 +32,11 @@ struct WeldModel {
   std::size_t faying_row = 0;               // highest row of the can
   std::size_t strip_top_row = 0;            // highest row of the strip
   std::vector<std::size_t> layer_top_rows;  // highest row of each inner layer
+  double cold_face = 0;  // [m] radius over which the cold tip touches under its full force
 
   const RegionLaw& law(std::size_t cell) const { return laws[grid.region(cell)]; }
 };
 
 WeldModel build_model(const Problem&);
-
-// Radius [m] of the touching face of a cold domed tip: F = pi a^2 H (Holm, plastic contact).
-double indentation_radius(double force, double hardness);
 
 }  // namespace tabmelt

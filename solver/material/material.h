@@ -57,7 +57,9 @@ struct Material {
   std::optional<Boiling> boiling;
 
   std::optional<double> hardness;               // [Pa] indentation hardness, cold
-  Curve hardness_ratio;                         // [1] hot over cold
+  Curve hardness_ratio;                         // [1] hot over cold, at the rate of a weld
+  std::optional<double> elastic_modulus;        // [Pa] cold; none: rigid
+  std::optional<double> film_resistance;        // [ohm m^2] of its surface on another of its kind
   std::optional<double> softening_temperature;  // [K]
   std::optional<double> tensile_strength;       // [Pa] cold
 

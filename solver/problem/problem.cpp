@@ -194,9 +194,10 @@ void check_inside(const Problem& p, ComplaintList& list) {
                                  " is exceeded before the pulse, at " +
                                  in_celsius(p.boundary.ambient));
   }
-  if (p.cell_limits && p.cell_limits->inner_wall <= p.boundary.ambient)
+  if (p.cell_limits && p.cell_limits->inner_wall &&
+      *p.cell_limits->inner_wall <= p.boundary.ambient)
     list.add("limits.inner_wall, boundary.ambient",
-             "the limit of " + in_celsius(p.cell_limits->inner_wall) +
+             "the limit of " + in_celsius(*p.cell_limits->inner_wall) +
                  " is exceeded before the pulse, at " + in_celsius(p.boundary.ambient));
 }
 

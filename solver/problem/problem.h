@@ -2,6 +2,7 @@
 // can); up: strip, electrode; down: can, then what lies inside the cell.
 #pragma once
 
+#include <limits>
 #include <memory>
 #include <optional>
 #include <string>
@@ -17,11 +18,12 @@ using MaterialPtr = std::shared_ptr<const Material>;
 
 struct Electrode {
   MaterialPtr material;
-  double tip_radius = 0;   // [m] radius of the ground face (or of the rod end, if domed)
+  double tip_radius = 0;   // [m] of the rod's end
   double body_radius = 0;  // [m] radius of the rod
   double taper_angle = 0;  // [rad] between cone and axis; 0: no taper (body = tip)
   double length = 0;       // [m] modelled length, tip to upper end
-  bool domed = false;      // touches over its indentation only
+  // [m] radius of curvature of its face; infinite: truly flat, touches over all of it
+  double face_radius = std::numeric_limits<double>::infinity();
 };
 
 struct Strip {
@@ -43,8 +45,10 @@ struct Can {
 struct InnerLayer {
   std::string name;
   MaterialPtr material;
-  double thickness = 0;         // [m]
-  std::optional<double> limit;  // [K] hottest allowed
+  double thickness = 0;                // [m]
+  std::optional<double> limit;         // [K] hottest allowed
+  std::optional<double> molten_limit;  // [1] largest share of its thickness that may melt
+  std::optional<double> damage_limit;  // [1] largest share of SEI that may decompose
   std::string limit_reason;
 };
 
@@ -61,7 +65,8 @@ struct Contact {
   // constriction
   double roughness = 0;            // [m] combined r.m.s. height
   double slope = 0;                // [1] combined mean asperity slope
-  double film_resistance = 0;      // [ohm m^2] on the true contact area
+  double film_resistance = 0;      // [ohm m^2] on the true contact area at 293 K
+  double film_decay = 400;         // [K] rise over which the film's resistance falls by e
   std::optional<double> hardness;  // [Pa] cold; default: the softer material's
 };
 
@@ -110,7 +115,7 @@ struct Probe {
 };
 
 struct CellLimits {
-  double inner_wall = 0;  // [K] hottest allowed inner can wall
+  std::optional<double> inner_wall;  // [K] hottest allowed inner can wall; none: by strength alone
   std::string reason;
 };
 

@@ -102,7 +102,20 @@ struct LayerRecord {
   double time_above_limit = 0;     // [s] at the hottest place
   double damage = 0;               // [1] fraction of SEI decomposed there (physics: Arrhenius)
   double melting_temperature = 0;  // [K]; 0: does not melt
+  Extreme molten_share;            // [1] of its thickness, where it melted deepest
+  double molten_limit = 0;         // [1] of that; 0: none
+  double damage_limit = 0;         // [1] of `damage`; 0: none
 };
+
+// Whether it has any limit, and whether it stayed within all of them.
+inline bool is_judged(const LayerRecord& l) {
+  return l.limit > 0 || l.molten_limit > 0 || l.damage_limit > 0;
+}
+inline bool within_limits(const LayerRecord& l) {
+  return (l.limit <= 0 || l.peak.value < l.limit) &&
+         (l.molten_limit <= 0 || l.molten_share.value < l.molten_limit) &&
+         (l.damage_limit <= 0 || l.damage < l.damage_limit);
+}
 
 // How a tip landed with the source connected.
 struct TipLanding {
@@ -155,10 +168,15 @@ struct Result {
   Extreme strip_penetration;         // [m]
   Extreme can_penetration;           // [m]
   bool strip_molten_through = false;
-  double strip_through_radius = 0;                 // [m] outermost radius molten through
-  double vaporised_mass = 0;                       // [kg] boiled at the worst moment
-  double can_share_start = 0;                      // [1] at the first step with current
-  double can_share_mean = 0;                       // [1] weighted with delivered energy
+  double strip_through_radius = 0;  // [m] outermost radius molten through
+  double stuck_area = 0;            // [m^2] where strip's top or tip face melted while they touched
+  double through_area = 0;          // [m^2] under the tip, of strip ever molten through
+  Extreme through_band;             // [m] widest ring molten through beside the tip at one moment
+  Extreme wall_sunk;           // [1] how far the tip pushed the hot wall in, over its thickness
+  Extreme burst_share;         // [1] of a contact's current, through bridges that burst
+  double vaporised_mass = 0;   // [kg] boiled at the worst moment
+  double can_share_start = 0;  // [1] at the first step with current
+  double can_share_mean = 0;   // [1] weighted with delivered energy
   std::vector<LayerRecord> inner_wall_and_layers;  // [0] is the inner wall
   std::vector<std::string> notes;                  // e.g. a property curve left its range
   double worst_energy_residual = 0;                // [1] largest |residual| / energy delivered

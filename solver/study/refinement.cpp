@@ -107,8 +107,9 @@ std::vector<Figure> judged_figures(const Problem& problem, const Result& result)
       {"hottest of the inner wall", "K", result.peak_inner_wall.value, ambient}};
   for (std::size_t n = problem.inner.size(); n > 0; --n) {
     // Entry 0 of the records is the inner wall.
-    if (!problem.inner[n - 1].limit || n >= result.inner_wall_and_layers.size()) continue;
+    if (n >= result.inner_wall_and_layers.size()) continue;
     const LayerRecord& layer = result.inner_wall_and_layers[n];
+    if (!is_judged(layer)) continue;
     figures.push_back({"hottest of " + layer.name, "K", layer.peak.value, ambient});
     break;
   }

@@ -83,7 +83,7 @@ std::string against_expulsion(const Finding& f, const Problem& problem, const Re
            "tip, otherwise " +
            less_heat(problem, result, allowed_share(f));
   }
-  return "metal boiled (" + in_words::quantity(f.value, "kg") +
+  return "metal boiled (" + in_words::quantity(result.vaporised_mass, "kg") +
          "): " + less_heat(problem, result, 0);
 }
 
@@ -106,7 +106,7 @@ std::string against_sticking(const Finding& f, const Problem& problem, const Res
 std::string for_cell(const Finding& f, const Problem& problem, const Result& result) {
   std::string words = less_heat(problem, result, allowed_share(f));
   if (const auto layer = cell_side::worst_layer(problem, result)) {
-    if (layer->time_above_limit > 0) {
+    if (layer->limit > 0 && layer->time_above_limit > 0) {
       words += "; the " + layer->name + " was above " + in_words::temperature(layer->limit) +
                " for " + in_words::duration(layer->time_above_limit);
     }
@@ -176,6 +176,7 @@ std::string for_finding(const Finding& f, const Problem& problem, const Result& 
     case Outcome::stuck:
       if (f.holds) return sentence(more_heat_at_joint(problem, result));
       return sentence(f.margin < 0 ? "not hot enough to stick" : "more than stuck");
+    case Outcome::small_nugget:
     case Outcome::fused:
       return sentence(f.holds ? for_joint(f, problem, result)
                               : more_heat_at_joint(problem, result));

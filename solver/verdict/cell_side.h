@@ -1,5 +1,6 @@
 // Is the inside of the cell safe? Judges the inner can wall and each layer below it against its own
-// limit; a layer without one is judged by its melting temperature if the problem protects a cell.
+// limits: hottest temperature, molten share of its thickness, share of SEI lost. A layer that melts
+// and has no limit may melt by half if the problem protects a cell.
 #pragma once
 
 #include <optional>
@@ -9,8 +10,11 @@
 
 namespace tabmelt::cell_side {
 
-// The records of the result with the limit each is judged by; limit 0: not judged.
+// The records of the result with the limits each is judged by.
 std::vector<LayerRecord> judged_layers(const Problem&, const Result&);
+
+// One for each limit the layer has.
+std::vector<Finding> findings(const Problem&, const LayerRecord&);
 
 // The layer nearest to its limit, or furthest above; nothing if no layer is judged.
 std::optional<Finding> cell_overheated(const Problem&, const Result&);

@@ -17,20 +17,17 @@ double touching(double in_the_run, const Contact& contact) {
   return in_the_run > 0 ? in_the_run : contact.radius;
 }
 
-constexpr const char* judgement = "engineering judgement";
-
-std::optional<double> softening(const MaterialPtr& m) {
-  return m ? m->softening_temperature : std::nullopt;
+// [m^2] over which the tip touched.
+double tip_face(const Problem& problem, const Result& result) {
+  const double radius = touching(result.tip_contact_radius, problem.tip_contact);
+  return constants::pi * radius * radius;
 }
+
+constexpr const char* judgement = "engineering judgement";
 
 std::optional<double> solidus(const MaterialPtr& m) {
   if (!m || !m->melting) return std::nullopt;
   return m->melting->solidus;
-}
-
-std::optional<double> boiling(const MaterialPtr& m) {
-  if (!m || !m->boiling) return std::nullopt;
-  return m->boiling->temperature;
 }
 
 std::optional<double> higher(std::optional<double> a, std::optional<double> b) {
@@ -86,12 +83,6 @@ Finding nugget_rung(Outcome outcome, const Problem& problem, const Result& resul
               smallest_good_nugget(problem.strip.thickness), "m", 0, smallest_good_nugget_basis);
 }
 
-bool softened(const Problem& problem, const Result& result) {
-  if (nugget_diameter(result) > 0) return true;
-  const auto limit = softening_of_both(problem);
-  return limit && result.peak_faying.value >= *limit;
-}
-
 bool is_fused(const Problem& problem, const Result& result) {
   const double diameter = nugget_diameter(result);
   return diameter > 0 && diameter >= smallest_good_nugget(problem.strip.thickness);
@@ -100,24 +91,6 @@ bool is_fused(const Problem& problem, const Result& result) {
 // Whether the nugget could form at all.
 bool melting_known(const Problem& problem, const Result& result) {
   return melting_of_both(problem) || nugget_diameter(result) > 0;
-}
-
-// The largest voltage over a contact before the nugget formed.
-Extreme voltage_before_melt(const Result& result, const Extreme& peak,
-                            double StepRecord::*voltage) {
-  const auto melt = first_melt(result);
-  if (!melt || peak.time < *melt) return peak;
-  Extreme before;
-  before.r = peak.r;
-  before.z = peak.z;
-  for (const StepRecord& step : result.history) {
-    if (step.time >= *melt) break;
-    if (step.*voltage > before.value) {
-      before.value = step.*voltage;
-      before.time = step.time;
-    }
-  }
-  return before;
 }
 
 double ledger_end(const Result& result) {
@@ -136,21 +109,12 @@ double nugget_diameter(const Result& result) {
   return std::max(result.nugget.value, result.fused_diameter);
 }
 
-std::optional<double> softening_of_both(const Problem& problem) {
-  return higher(softening(problem.strip.material), softening(problem.can.material));
-}
-
 std::optional<double> melting_of_both(const Problem& problem) {
   return higher(solidus(problem.strip.material), solidus(problem.can.material));
 }
 
 double spot_energy(const Ledger& l) {
   return l.tip_contacts + l.faying_contacts + l.electrodes + l.strip + l.can + l.expelled;
-}
-
-double boiling_voltage(double boiling_temperature, double T0) {
-  const double difference = boiling_temperature * boiling_temperature - T0 * T0;
-  return 2 * std::sqrt(constants::lorenz * std::max(difference, 0.0));
 }
 
 std::optional<double> first_melt(const Result& result) {
@@ -161,40 +125,38 @@ std::optional<double> first_melt(const Result& result) {
   return std::nullopt;
 }
 
+std::optional<double> melting_of_either(const Problem& problem) {
+  if (!melting_of_both(problem)) return std::nullopt;
+  return lower(solidus(problem.strip.material), solidus(problem.can.material));
+}
+
 std::optional<Finding> no_bond(const Problem& problem, const Result& result) {
-  const auto soft = softening_of_both(problem);
-  const auto limit = soft ? soft : melting_of_both(problem);
+  const auto limit = melting_of_either(problem);
   if (!limit) return std::nullopt;
   Finding f = rung(Outcome::no_bond, "hottest place of the joint, both sides", result.peak_faying,
                    *limit, "K", problem.boundary.ambient,
-                   soft ? "softening temperature of both materials"
-                        : "melting of both materials, for want of a softening temperature");
-  f.holds = soft ? !softened(problem, result) : nugget_diameter(result) <= 0;
+                   "melting of the side that melts first: thin nickel does not bond before (Tan, "
+                   "thesis, Waterloo (2005))");
+  f.holds = nugget_diameter(result) <= 0 && result.peak_faying.value < *limit;
   return f;
 }
 
 std::optional<Finding> stuck(const Problem& problem, const Result& result) {
-  const auto soft = softening_of_both(problem);
-  if (!melting_known(problem, result)) {
-    if (!soft) return std::nullopt;
-    Finding f = rung(Outcome::stuck, "hottest place of the joint, both sides", result.peak_faying,
-                     *soft, "K", problem.boundary.ambient,
-                     "softening temperature of both materials; no melting data to go further");
-    f.holds = softened(problem, result);
-    return f;
-  }
-  if (!soft && nugget_diameter(result) <= 0) return std::nullopt;
-  Finding f;
-  if (nugget_diameter(result) > 0) {
-    f = nugget_rung(Outcome::stuck, problem, result);
-  } else {
-    f = rung(Outcome::stuck, "hottest place of the joint, both sides", result.peak_faying,
-             *melting_of_both(problem), "K", problem.boundary.ambient,
-             "melting temperature of both materials");
-    // Without a nugget the joint has not melted, however close the hottest point came.
-    f.margin = std::min(f.margin, 0.0);
-  }
-  f.holds = softened(problem, result) && !is_fused(problem, result);
+  const auto either = melting_of_either(problem);
+  if (!either) return std::nullopt;
+  Finding f = rung(Outcome::stuck, "hottest place of the joint, both sides", result.peak_faying,
+                   *melting_of_both(problem), "K", problem.boundary.ambient,
+                   "melting temperature of both materials");
+  // Without a nugget the joint has not melted, however close the hottest point came.
+  if (nugget_diameter(result) <= 0) f.margin = std::min(f.margin, 0.0);
+  f.holds = nugget_diameter(result) <= 0 && result.peak_faying.value >= *either;
+  return f;
+}
+
+std::optional<Finding> small_nugget(const Problem& problem, const Result& result) {
+  if (!melting_known(problem, result)) return std::nullopt;
+  Finding f = nugget_rung(Outcome::small_nugget, problem, result);
+  f.holds = nugget_diameter(result) > 0 && !is_fused(problem, result);
   return f;
 }
 
@@ -206,46 +168,32 @@ std::optional<Finding> fused(const Problem& problem, const Result& result) {
 }
 
 std::optional<Finding> surface_sparking(const Problem& problem, const Result& result) {
-  const double ambient = problem.boundary.ambient;
   std::optional<Finding> worst;
-  const auto consider_contact = [&](const Contact& contact, const char* name, const MaterialPtr& a,
-                                    const MaterialPtr& b, const Extreme& peak,
-                                    double StepRecord::*voltage) {
-    const auto boils = lower(boiling(a), boiling(b));
-    if (contact.law == ContactLaw::fixed || !boils || *boils <= ambient) return;
-    keep_worse(worst, hazard(Outcome::surface_sparking,
-                             std::string("voltage over the ") + name + " before the joint melted",
-                             voltage_before_melt(result, peak, voltage),
-                             bursting_share * boiling_voltage(*boils, ambient), "V", 0,
-                             "98 % of the boiling voltage 2 sqrt(L (T_boil^2 - T_ambient^2)), "
-                             "Kohlrausch; Holm, Electric Contacts"));
-  };
-  consider_contact(problem.tip_contact, "tip contact", problem.electrode.material,
-                   problem.strip.material, result.peak_tip_voltage, &StepRecord::tip_voltage);
-  consider_contact(problem.faying_contact, "strip-can contact", problem.strip.material,
-                   problem.can.material, result.peak_faying_voltage, &StepRecord::faying_voltage);
-
+  const double delivered = spot_energy(result.ledger);
   const bool bridges = problem.tip_contact.law == ContactLaw::constriction ||
                        problem.faying_contact.law == ContactLaw::constriction;
-  const double delivered = spot_energy(result.ledger);
-  if ((bridges || result.ledger.expelled > 0) && delivered > 0) {
-    Extreme expelled;
-    expelled.value = result.ledger.expelled;
-    expelled.time = ledger_end(result);
-    for (const StepRecord& step : result.history) {
-      if (step.energy_expelled > 0 || step.other_energy_expelled > 0) {
-        expelled.time = step.time;  // of the first spark
-        break;
-      }
+  if (delivered <= 0 || (!bridges && result.ledger.expelled <= 0)) return worst;
+  Extreme expelled;
+  expelled.value = result.ledger.expelled;
+  expelled.time = ledger_end(result);
+  for (const StepRecord& step : result.history) {
+    if (step.energy_expelled > 0 || step.other_energy_expelled > 0) {
+      expelled.time = step.time;  // of the first spark
+      break;
     }
-    expelled.z = result.peak_tip_voltage.value > result.peak_faying_voltage.value
-                     ? problem.strip.thickness
-                     : 0;
-    keep_worse(worst, hazard(Outcome::surface_sparking, "energy thrown off as sparks", expelled,
-                             std::min(expelled_share * delivered, expelled_energy), "J", 0,
-                             "engineering judgement: 0.5 % of the energy at the spots, at most "
-                             "20 mJ"));
   }
+  expelled.z = result.peak_tip_voltage.value > result.peak_faying_voltage.value
+                   ? problem.strip.thickness
+                   : 0;
+  keep_worse(worst,
+             hazard(Outcome::surface_sparking, "energy thrown off as sparks", expelled,
+                    std::min(expelled_share * delivered, expelled_energy), "J", 0,
+                    "engineering judgement: 0.5 % of the energy at the spots, at most 20 mJ"));
+  if (bridges)
+    keep_worse(worst, hazard(Outcome::surface_sparking, "current through bursting bridges",
+                             result.burst_share, bursting_share, "1", 0,
+                             "engineering judgement: half of a contact boils at once (Kohlrausch, "
+                             "2 sqrt(L (T_boil^2 - T^2)); Holm, Electric Contacts)"));
   return worst;
 }
 
@@ -264,67 +212,62 @@ std::optional<Finding> expulsion(const Problem& problem, const Result& result) {
                "engineering judgement: 0.9 of the pressed face; 0.8 to 1 after the "
                "force balance of Senkara, Zhang, Hu, Weld. J. 83 (2004) 123-s (from memory)"));
   }
-  if (result.vaporised_mass > 0) {
+  const double delivered = spot_energy(result.ledger);
+  if (const auto& boiling = problem.strip.material->boiling; boiling && delivered > 0) {
     Extreme boiled = result.peak_temperature_any;
-    boiled.value = result.vaporised_mass;
-    Finding f = hazard(Outcome::expulsion, "metal boiled off", boiled, 0, "kg", 0,
-                       "engineering judgement: vapour under the tip drives melt out");
-    keep_worse(worst, std::move(f));
+    boiled.value = result.vaporised_mass * boiling->latent_heat;
+    keep_worse(worst, hazard(Outcome::expulsion, "heat in boiled metal", boiled,
+                             std::min(expelled_share * delivered, expelled_energy), "J", 0,
+                             "engineering judgement: vapour under the tip drives melt out; as much "
+                             "as counts as sparking"));
   }
   return worst;
 }
 
 std::optional<Finding> electrode_sticking(const Problem& problem, const Result& result) {
-  const double ambient = problem.boundary.ambient;
-  std::optional<Finding> worst;
-  if (const auto melts = solidus(problem.electrode.material)) {
-    keep_worse(worst, hazard(Outcome::electrode_sticking, "hottest place of the electrode face",
-                             result.peak_tip, *melts, "K", ambient,
-                             "solidus of the electrode; alloying below it is not judged"));
-  }
-  if (const auto melts = solidus(problem.strip.material)) {
-    keep_worse(worst, hazard(Outcome::electrode_sticking, "hottest place of the strip's surface",
-                             result.peak_strip_top, *melts, "K", ambient,
-                             "solidus of the strip; alloying below it is not judged"));
-  }
-  return worst;
+  const double face = tip_face(problem, result);
+  if (face <= 0 || !solidus(problem.electrode.material) || !solidus(problem.strip.material))
+    return std::nullopt;
+  Extreme molten = result.peak_strip_top;
+  molten.value = result.stuck_area / face;
+  return hazard(
+      Outcome::electrode_sticking, "share of the tip's face that melted", molten, stuck_share, "1",
+      0, "engineering judgement: a tip held by half its face comes off harder than it should");
 }
 
 std::optional<Finding> strip_burn_through(const Problem& problem, const Result& result) {
+  const double face = tip_face(problem, result);
+  if (face <= 0 || !solidus(problem.strip.material)) return std::nullopt;
   std::optional<Finding> worst;
-  if (touching(result.tip_contact_radius, problem.tip_contact) > 0 &&
-      solidus(problem.strip.material)) {
-    Extreme through = result.peak_strip;
-    through.value = result.strip_molten_through ? result.strip_through_radius : 0;
-    through.r = through.value;
-    through.z = 0;
-    keep_worse(worst,
-               hazard(Outcome::strip_burn_through, "radius molten through the strip", through,
-                      touching(result.tip_contact_radius, problem.tip_contact), "m", 0,
-                      "engineering judgement: edge of the tip, beyond which nothing holds "
-                      "the melt"));
-  }
-  if (const auto boils = boiling(problem.strip.material)) {
-    keep_worse(worst, hazard(Outcome::strip_burn_through, "hottest place of the strip",
-                             result.peak_strip, *boils - boiling_plateau, "K",
-                             problem.boundary.ambient, "boiling temperature of the strip"));
-  }
+  Extreme through = result.peak_strip;
+  through.value = result.through_area / face;
+  keep_worse(worst,
+             hazard(Outcome::strip_burn_through, "share of the tip's face molten through", through,
+                    through_share, "1", 0,
+                    "engineering judgement: a tip that presses on melt over half its face sinks "
+                    "through"));
+  keep_worse(worst,
+             hazard(Outcome::strip_burn_through, "molten-through ring beside the tip",
+                    result.through_band, ring_per_thickness * problem.strip.thickness, "m", 0,
+                    "1.5 times the strip's thickness: in a molten sheet only a hole wider "
+                    "than 1 to 1.5 times its thickness grows (Taylor & Michael, J. Fluid "
+                    "Mech. 58 (1973) 625, from memory)"));
   return worst;
 }
 
 std::optional<Finding> can_puncture(const Problem& problem, const Result& result) {
   std::optional<Finding> worst;
-  if (problem.can.thickness > 0 && solidus(problem.can.material)) {
-    Extreme depth = result.can_penetration;
-    keep_worse(worst, hazard(Outcome::can_puncture, "depth of melt in the can wall", depth,
-                             melt_share_of_wall * problem.can.thickness, "m", 0,
-                             std::string(judgement) + ": 0.8 of the wall"));
-  }
-  if (problem.cell_limits && result.peak_inner_wall.value > 0) {
-    keep_worse(worst, hazard(Outcome::can_puncture, "hottest place of the inner wall",
-                             result.peak_inner_wall, hot_wall, "K", problem.boundary.ambient,
-                             std::string(judgement) +
-                                 ": above 900 °C a steel wall gives way to tip and pressure"));
+  if (problem.can.thickness > 0 && solidus(problem.can.material))
+    keep_worse(worst, hazard(Outcome::can_puncture, "depth of melt in the can wall",
+                             result.can_penetration, melt_share_of_wall * problem.can.thickness,
+                             "m", 0, std::string(judgement) + ": 0.8 of the wall"));
+  if (problem.cell_limits && problem.can.thickness > 0) {
+    Extreme sunk = result.wall_sunk;
+    sunk.value *= problem.can.thickness;
+    keep_worse(worst, hazard(Outcome::can_puncture, "depth the hot wall was pushed in", sunk,
+                             sunk_share_of_wall * problem.can.thickness, "m", 0,
+                             "engineering judgement: half of the wall; flow stress of hot steel "
+                             "after Misaka & Yoshimoto (1967)"));
   }
   return worst;
 }

@@ -19,40 +19,42 @@ namespace tabmelt::criteria {
 // Limits; where no source stands beside one it is engineering judgement.
 inline constexpr double expelled_share = 0.005;      // [1] of the energy that reached the spots
 inline constexpr double expelled_energy = 20e-3;     // [J] loop
-inline constexpr double bursting_share = 0.98;       // [1] of the cold boiling voltage
-inline constexpr double nugget_share_of_face = 0.9;  // [1] Senkara, Zhang, Hu (2004): 0.8 to 1
+inline constexpr double bursting_share = 0.5;        // [1] of a contact's current
+inline constexpr double nugget_share_of_face = 1.0;  // [1] Senkara, Zhang, Hu (2004): 0.8 to 1
+inline constexpr double stuck_share = 0.5;           // [1] of the tip's face
+inline constexpr double through_share = 0.5;         // [1] of the tip's face
+inline constexpr double ring_per_thickness = 1.5;    // [1] of the strip
 inline constexpr double melt_share_of_wall = 0.8;    // [1]
+inline constexpr double sunk_share_of_wall = 0.5;    // [1]
 inline constexpr double melt_share_advised = 0.5;    // [1] of the can wall, more draws a warning
-inline constexpr double hot_wall = 1173.15;          // [K] 900 C: steel keeps little strength
-inline constexpr double boiling_plateau = 0.1;       // [K] a boiling cell is this close to boiling
 
-// Bond ladder; exactly one of the three holds if any of them can be judged.
-// Holds if the faying surface never reached the softening of both materials.
+// Bond ladder; exactly one of the four holds if any of them can be judged.
+// Neither side of the joint reached its melting point.
 std::optional<Finding> no_bond(const Problem&, const Result&);
-// Softened but no nugget of the smallest good size. Without melting data: at least stuck.
+// One side melted against the other, no nugget.
 std::optional<Finding> stuck(const Problem&, const Result&);
+// A nugget smaller than the smallest good one.
+std::optional<Finding> small_nugget(const Problem&, const Result&);
 std::optional<Finding> fused(const Problem&, const Result&);
 
-// A contact burst before the faying nugget formed, or sparks carried off energy.
+// Sparks carried off energy, or half of a contact boiled at once.
 std::optional<Finding> surface_sparking(const Problem&, const Result&);
 // The nugget outgrew the face that presses it, or metal boiled.
 std::optional<Finding> expulsion(const Problem&, const Result&);
-// Electrode face or strip surface melted.
+// Half of the face under the tip melted, on the tip's side or the strip's.
 std::optional<Finding> electrode_sticking(const Problem&, const Result&);
-// The strip melted through out to the edge of the tip, or boiled.
+// The strip melted through under half of the tip's face, or in a ring beside it that opens.
 std::optional<Finding> strip_burn_through(const Problem&, const Result&);
-// The can wall melted nearly through, or its inside is hot enough to give way.
+// The can wall melted nearly through, or the force punches through what strength the heat has left.
 std::optional<Finding> can_puncture(const Problem&, const Result&);
 
 // [m] diameter of all faying area that was ever molten on both sides.
 double nugget_diameter(const Result&);
-// [K] where both materials soften, melt; nothing if either lacks the figure.
-std::optional<double> softening_of_both(const Problem&);
+// [K] where both materials melt, where the first of them does; nothing if either lacks the figure.
 std::optional<double> melting_of_both(const Problem&);
+std::optional<double> melting_of_either(const Problem&);
 // [J] heat that reached the spots plus what they expelled, whole loop.
 double spot_energy(const Ledger&);
-// [V] over a contact whose hottest spot boils, ends at `T0` (Kohlrausch): 2 sqrt(L (Tb^2 - T0^2)).
-double boiling_voltage(double boiling_temperature, double T0);
 // The time [s] the nugget first appeared; nothing if it never did.
 std::optional<double> first_melt(const Result&);
 

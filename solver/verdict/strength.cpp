@@ -10,6 +10,7 @@ namespace tabmelt {
 namespace {
 
 constexpr double shear_per_tensile = 0.6;   // [1]
+constexpr double pull_out_factor = 2.5;     // [1] 2.5 to 3.1
 constexpr double shear_per_peel = 5;        // [1] within 4 to 7
 constexpr double nugget_per_thickness = 4;  // [1]
 constexpr double least_nugget = 0.45e-3;    // [m]
@@ -24,8 +25,8 @@ double interfacial_shear(double nugget_diameter, double shear_strength) {
   return 0.25 * constants::pi * nugget_diameter * nugget_diameter * shear_strength;
 }
 
-double button_pull_out(double nugget_diameter, double thickness, double shear_strength) {
-  return constants::pi * nugget_diameter * thickness * shear_strength;
+double button_pull_out(double nugget_diameter, double thickness, double tensile) {
+  return pull_out_factor * nugget_diameter * thickness * tensile;
 }
 
 Strength spot_strength(const Problem& problem, double nugget_diameter) {
@@ -33,9 +34,8 @@ Strength spot_strength(const Problem& problem, double nugget_diameter) {
   if (!strip || nugget_diameter <= 0) return {};
   const double joint = std::min(*strip, tensile_strength(problem.can.material).value_or(*strip));
   Strength strength;
-  strength.shear = std::min(
-      interfacial_shear(nugget_diameter, shear_per_tensile * joint),
-      button_pull_out(nugget_diameter, problem.strip.thickness, shear_per_tensile * *strip));
+  strength.shear = std::min(interfacial_shear(nugget_diameter, shear_per_tensile * joint),
+                            button_pull_out(nugget_diameter, problem.strip.thickness, *strip));
   strength.peel = strength.shear / shear_per_peel;
   return strength;
 }

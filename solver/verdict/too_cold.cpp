@@ -84,7 +84,7 @@ Cause cut_off(const Problem& problem, const Result& result) {
 
 Cause wide_face(const Problem& problem, const Result&) {
   const double face = 2 * problem.tip_contact.radius;
-  if (problem.electrode.domed || problem.tip_contact.law == ContactLaw::fixed) return {};
+  if (std::isfinite(problem.electrode.face_radius)) return {};
   return {face / usual_face, "the current spreads over a tip face of " + in_words::length(face) +
                                  ": grind the tips smaller or round them"};
 }

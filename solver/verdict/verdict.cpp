@@ -28,7 +28,8 @@ constexpr Rung ladder[] = {
     {Outcome::surface_sparking, 5, "surface sparking", "surface_sparking"},
     {Outcome::electrode_sticking, 4, "electrode sticking", "electrode_sticking"},
     {Outcome::no_bond, 3, "no bond", "no_bond"},
-    {Outcome::stuck, 2, "stuck (solid-state)", "stuck"},
+    {Outcome::stuck, 2, "stuck, not fused", "stuck"},
+    {Outcome::small_nugget, 2, "fused, but small", "small_nugget"},
     {Outcome::fused, 1, "fused", "fused"},
 };
 
@@ -43,7 +44,8 @@ bool worse(const Finding& a, const Finding& b) {
 }
 
 bool is_bond_state(Outcome outcome) {
-  return outcome == Outcome::no_bond || outcome == Outcome::stuck || outcome == Outcome::fused;
+  return outcome == Outcome::no_bond || outcome == Outcome::stuck ||
+         outcome == Outcome::small_nugget || outcome == Outcome::fused;
 }
 
 // "nugget diameter 0.52 mm, limit 0.60 mm"
@@ -67,19 +69,12 @@ std::string bond_in_words(const Finding& f, const Verdict& verdict, const Result
       }
       return words;
     }
-    case Outcome::stuck: {
-      std::string words;
-      if (verdict.nugget_diameter > 0) {
-        words = "nugget of only " + length(verdict.nugget_diameter) + ", at least " +
-                length(verdict.smallest_good_nugget) + " wanted";
-      } else {
-        words = "the joint softened over " + length(result.soft_diameter) + " for " +
-                duration(result.time_faying_soft) + " and reached " +
-                temperature(result.peak_faying.value);
-        if (f.value < f.limit) words += " of the " + temperature(f.limit) + " that melt it";
-      }
-      return words;
-    }
+    case Outcome::small_nugget:
+      return "nugget of only " + length(verdict.nugget_diameter) + ", at least " +
+             length(verdict.smallest_good_nugget) + " wanted";
+    case Outcome::stuck:
+      return "one side melted, the joint reached " + temperature(result.peak_faying.value) +
+             " of the " + temperature(f.limit) + " that melt both";
     default:
       return "the joint reached only " + temperature(f.value) + " of the " + temperature(f.limit) +
              " needed";
@@ -97,15 +92,10 @@ std::string told(const Problem& problem, const Result& result, const Verdict& ve
     if (f.holds && is_bond_state(f.outcome)) bond = &f;
   }
   if (verdict.findings.empty() || !verdict.findings.front().holds) {
-    return text +
-           "The bond cannot be judged: strip or can has neither a softening nor a melting "
-           "temperature.";
+    return text + "The bond cannot be judged: strip or can has no melting temperature.";
   }
   const Finding& leading = verdict.findings.front();
-  // With a nugget, however small, "solid-state" would mislead.
-  const bool small_nugget = leading.outcome == Outcome::stuck && verdict.nugget_diameter > 0;
-  text +=
-      (small_nugget ? std::string("Stuck") : in_words::capitalised(words(leading.outcome))) + ": ";
+  text += in_words::capitalised(words(leading.outcome)) + ": ";
   if (is_bond_state(leading.outcome)) {
     text += bond_in_words(leading, verdict, result) + ". " + leading.advice;
   } else {
@@ -136,12 +126,23 @@ std::string words(Outcome outcome) { return rung(outcome).words; }
 
 std::string key(Outcome outcome) { return rung(outcome).key; }
 
+std::string if_limits_were_lower(const Verdict& verdict) {
+  constexpr double lower = 0.2;
+  std::string more;
+  for (const Finding& f : verdict.findings) {
+    if (is_bond_state(f.outcome) || f.holds || f.margin > lower) continue;
+    more += (more.empty() ? "" : ", ") + std::string(words(f.outcome));
+  }
+  return more.empty() ? "With every limit 20 % lower nothing would change."
+                      : "With every limit 20 % lower this would hold too: " + more + ".";
+}
+
 Verdict judge(const Problem& problem, const Result& result) {
   Verdict verdict;
   for (const auto& criterion :
        {cell_side::cell_overheated, criteria::can_puncture, criteria::strip_burn_through,
         criteria::expulsion, criteria::surface_sparking, criteria::electrode_sticking,
-        criteria::no_bond, criteria::stuck, criteria::fused}) {
+        criteria::no_bond, criteria::stuck, criteria::small_nugget, criteria::fused}) {
     if (std::optional<Finding> found = criterion(problem, result)) {
       found->advice = advice::for_finding(*found, problem, result);
       verdict.findings.push_back(std::move(*found));

@@ -2,7 +2,7 @@
 // the margin, when and where, and one sentence of advice. Several can hold at once; the worst
 // leads. Limits that are engineering judgement say so in `basis`.
 //
-//   ladder of the bond       no bond -> stuck -> fused; exactly one holds if it can be judged
+//   ladder of the bond       no bond -> stuck -> small nugget -> fused; exactly one holds
 //   worst first              cell overheated, can puncture, burn-through of the strip, expulsion,
 //                            surface sparking, electrode sticking, then the bond
 //
@@ -19,7 +19,8 @@ namespace tabmelt {
 
 enum class Outcome {
   no_bond,
-  stuck,  // solid-state bond
+  stuck,         // one side melted against the other
+  small_nugget,  // both melted, over less than the smallest good nugget
   fused,
   surface_sparking,
   expulsion,
@@ -63,6 +64,9 @@ struct Verdict {
   bool cell_safe = true;               // settled, no limit reached, can not punctured
   std::vector<LayerRecord> cell_side;  // inner wall first; limit 0: not judged
 };
+
+// What would change if every limit were 20 % lower (of a temperature: of its rise), one sentence.
+std::string if_limits_were_lower(const Verdict&);
 
 // Never throws; a result with missing parts gets fewer findings.
 Verdict judge(const Problem&, const Result&);

@@ -98,7 +98,7 @@ double pressed(double force) {
   p.faying_contact.radius = 5.8e-3;
   p.faying_contact.area_conductance = 1e12;
   if (force > 0) {
-    p.electrode.domed = true;
+    p.electrode.face_radius = 1e-6;  // no elastic flattening
     p.tip_contact = {};
     p.tip_contact.radius = 1.5e-3;
     p.tip_contact.roughness = 0.2e-6;

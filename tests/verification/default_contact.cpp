@@ -1,10 +1,10 @@
-// The contacts of a case that says nothing about them: cold resistance per contact at 20 N.
+// The contacts of a case that says nothing about them: cold resistance per contact.
 //
-// Band: 0.04 mohm, clean surfaces by the formula of Cooper, Mikic and Yovanovich, Int. J. Heat Mass
-// Transfer 12 (1969) 279, to 0.6 mohm, a single spot as wide as plastic flow makes it, 0.886 rho
-// sqrt(H/F) (Holm, Electric Contacts, 4th ed. (1967)); both worked out for nickel on steel with a
-// hardness of 1.5 GPa.
-// Catches: defaults in the wrong unit, a default that only looks like one.
+// Between bare nickel sheets 1 to 5 mohm under some 50 N (Tan, thesis, Waterloo (2005), abstract),
+// falling steeply as they warm; between tip and sheet a fifth to a half of that (Vogler & Sheppard,
+// Weld. J. 72 (1993) 231-s, for copper on bare steel, from memory); bare steel loses nine tenths
+// between 20 and 450 to 600 C (the same, and Babu et al. (2001), from memory).
+// Catches: defaults in the wrong unit, a film that does not fade.
 #include <gtest/gtest.h>
 
 #include <cmath>
@@ -48,31 +48,43 @@ struct Side {
   ContactSide view() const { return {material, &table, &enthalpy}; }
 };
 
-double cold_resistance(const Contact& contact, const Material& lower, const Material& upper) {
+double resistance(const Contact& contact, const Material& lower, const Material& upper,
+                  double force, double T) {
   const Side below(lower), above(upper);
   const ContactModel model(contact, below.view(), above.view());
   const double area = mesh::AxisymmetricGrid::disc_area(contact.radius);
-  return 1 / (model.answer({293.15, 293.15, 20 / area, 0}, {}).g * area);
+  return 1 / (model.answer({T, T, force / area, 0}, {}).g * area);
 }
 
-TEST(default_contact, lies_inside_the_published_band) {
+TEST(default_contact, bare_nickel_starts_at_one_to_five_milliohm) {
   const Problem p = plain_case();
-  const double tip = cold_resistance(p.tip_contact, *p.strip.material, *p.electrode.material);
-  const double faying = cold_resistance(p.faying_contact, *p.can.material, *p.strip.material);
-  RecordProperty("tip_microohm", static_cast<int>(tip * 1e6));
+  const double faying =
+      resistance(p.faying_contact, *p.strip.material, *p.strip.material, 50, 293.15);
   RecordProperty("faying_microohm", static_cast<int>(faying * 1e6));
-  for (const double resistance : {tip, faying}) {
-    EXPECT_GE(resistance, 0.04e-3);
-    EXPECT_LE(resistance, 0.6e-3);
-  }
+  EXPECT_GE(faying, 0.9e-3);
+  EXPECT_LE(faying, 5e-3);
 }
 
-// What is meant by it: the geometric middle of that band, 0.15 mohm, and up to twice that.
-TEST(default_contact, faying_contact_is_near_the_middle) {
+TEST(default_contact, tip_has_a_fifth_to_a_half_of_the_joints) {
   const Problem p = plain_case();
-  const double faying = cold_resistance(p.faying_contact, *p.can.material, *p.strip.material);
-  EXPECT_GE(faying, 0.1e-3);
-  EXPECT_LE(faying, 0.3e-3);
+  const double faying =
+      resistance(p.faying_contact, *p.can.material, *p.strip.material, 20, 293.15);
+  const double tip =
+      resistance(p.tip_contact, *p.strip.material, *p.electrode.material, 20, 293.15);
+  EXPECT_GE(tip, 0.2 * faying);
+  EXPECT_LE(tip, 0.5 * faying);
+}
+
+TEST(default_contact, warm_steel_has_a_tenth_or_so_left) {
+  Problem p = plain_case();
+  p.faying_contact.film_resistance = *p.can.material->film_resistance;
+  const auto at = [&](double T) {
+    return resistance(p.faying_contact, *p.can.material, *p.can.material, 50, T);
+  };
+  for (const double celsius : {450, 600}) {
+    EXPECT_LT(at(celsius + 273.15), 0.4 * at(293.15)) << celsius;
+    EXPECT_GT(at(celsius + 273.15), 0.05 * at(293.15)) << celsius;
+  }
 }
 
 }  // namespace

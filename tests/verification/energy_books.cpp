@@ -124,7 +124,7 @@ Problem random_weld(unsigned seed) {
                  cone ? tip * dice.between(1.3, 2.0) : tip,
                  cone ? dice.between(0.3, 0.9) : 0,
                  dice.between(3e-3, 6e-3),
-                 dice.one_of(3) == 0};
+                 dice.one_of(3) == 0 ? 5e-3 : INFINITY};
   p.strip.material = random_metal(dice);
   p.strip.thickness = dice.between(0.08e-3, 0.3e-3);
   p.strip.slit = dice.coin();
@@ -140,7 +140,7 @@ Problem random_weld(unsigned seed) {
     plastic->density = 1000;
     plastic->specific_heat = Curve::constant(1800);
     plastic->thermal_conductivity = Curve::constant(0.2);
-    p.inner = {{"disc", plastic, 0.2e-3, {}, ""}};
+    p.inner = {{"disc", plastic, 0.2e-3, {}, {}, {}, ""}};
   }
   p.tip_contact = random_contact(dice, tip);
   p.faying_contact = random_contact(dice, tip * dice.between(1.0, 1.4));

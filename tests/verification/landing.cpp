@@ -216,7 +216,7 @@ TEST(Landing, BooksCloseHoweverTheTipsComeDown) {
         SCOPED_TRACE(std::to_string(difference) + " " + std::to_string(restitution));
         Problem p = heavy_tips(restitution);
         p.pressing.height_difference = difference;
-        p.electrode.domed = domed;
+        p.electrode.face_radius = domed ? 7.5e-3 : INFINITY;
         if (domed) p.circuit.power_switch.train = {{5e-4, 3e-4}, {1e-3, 2e-3}, {5e-3, 0}};
         ASSERT_TRUE(complaints(p).empty()) << complaints(p).front();
         const Result r = solve(p);

@@ -28,6 +28,14 @@ TEST(FullText, OfTheTemplateReadsBack) { expect_round_trip(read(template_case())
 TEST(FullText, OfAPureCheckReadsBack) { expect_round_trip(read(pure_check)); }
 TEST(FullText, OfAnOpposedBatteryReadsBack) { expect_round_trip(read(opposed_battery)); }
 TEST(FullText, OfAWholeBenchReadsBack) { expect_round_trip(read(whole_bench)); }
+// Whoever states every default gets the same numbers as who states none, in every demo.
+TEST(FullText, OfEveryDemoStatesItsDefaultsWithoutChangingOne) {
+  for (const auto& entry : std::filesystem::directory_iterator(TABMELT_SOURCE_DIR "/cases")) {
+    if (!std::filesystem::exists(entry.path() / "case.toml")) continue;
+    SCOPED_TRACE(entry.path().string());
+    expect_round_trip(read_case(entry.path() / "case.toml"));
+  }
+}
 TEST(FullText, WithoutLayersReadsBack) {
   expect_round_trip(read("layer = []\n" + template_case()));
 }

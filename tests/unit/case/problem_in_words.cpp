@@ -100,14 +100,15 @@ std::string in_words(const Problem& p) {
   Writer w;
   w.line("name", p.name);
   w.line("electrode", p.electrode.tip_radius, p.electrode.body_radius, p.electrode.taper_angle,
-         p.electrode.length, p.electrode.domed);
+         p.electrode.length, p.electrode.face_radius);
   write(w, "electrode material", *p.electrode.material);
   w.line("strip", p.strip.thickness, p.strip.slit, p.strip.rim_radius, p.strip.radius);
   write(w, "strip material", *p.strip.material);
   w.line("can", p.can.thickness, p.can.rim_radius, p.can.radius);
   write(w, "can material", *p.can.material);
   for (const auto& layer : p.inner) {
-    w.line("layer", layer.name, layer.thickness, layer.limit, layer.limit_reason);
+    w.line("layer", layer.name, layer.thickness, layer.limit, layer.molten_limit,
+           layer.damage_limit, layer.limit_reason);
     write(w, "layer material", *layer.material);
   }
   write(w, "tip contact", p.tip_contact);
@@ -121,7 +122,7 @@ std::string in_words(const Problem& p) {
   write(w, p.circuit);
   w.line("boundary", p.boundary.ambient, p.boundary.electrode_end, p.boundary.rim,
          p.boundary.bottom);
-  if (p.cell_limits) w.line("limits", p.cell_limits->inner_wall, p.cell_limits->reason);
+  if (p.cell_limits) w.line("limits", p.cell_limits->inner_wall.value_or(0), p.cell_limits->reason);
   for (const auto& probe : p.probes) w.line("probe", probe.name, probe.part, probe.r, probe.z);
   const Numerics& n = p.numerics;
   w.line("numerics", n.resolution, n.step_tolerance, n.first_step, n.longest_step, n.end_time,

@@ -75,10 +75,10 @@ TEST(ReadCase, TemplateIsComplete) {
   ASSERT_EQ(p.circuit.power_switch.train.size(), 1u);
   EXPECT_DOUBLE_EQ(p.circuit.power_switch.train[0].on, 8e-3);
   ASSERT_EQ(p.inner.size(), 3u);
-  EXPECT_DOUBLE_EQ(p.inner[2].limit.value(), 363.15);
+  EXPECT_DOUBLE_EQ(p.inner[1].molten_limit.value(), 0.5);
+  EXPECT_DOUBLE_EQ(p.inner[2].damage_limit.value(), 0.01);
   ASSERT_TRUE(p.cell_limits);
-  EXPECT_DOUBLE_EQ(p.cell_limits->inner_wall, 973.15);
-  EXPECT_FALSE(p.cell_limits->reason.empty());
+  EXPECT_FALSE(p.cell_limits->inner_wall);  // by its strength alone
   EXPECT_DOUBLE_EQ(p.can.radius, 9e-3);
   EXPECT_DOUBLE_EQ(p.faying_contact.radius, 0.9e-3);
 }
@@ -102,7 +102,7 @@ TEST(ReadCase, OpposedBatteryArrives) {
   const Problem p = read(opposed_battery).problem;
   EXPECT_EQ(p.arrangement.spots, 1);
   EXPECT_TRUE(p.strip.slit);
-  EXPECT_TRUE(p.electrode.domed);
+  EXPECT_DOUBLE_EQ(p.electrode.face_radius, 10 * p.electrode.tip_radius);
   EXPECT_EQ(p.can.rim_radius, p.can.radius);
   EXPECT_EQ(p.pressing.closing, Closing::unswitched);
   EXPECT_DOUBLE_EQ(p.pressing.approach_speed, 0.05);
@@ -115,7 +115,7 @@ TEST(ReadCase, OpposedBatteryArrives) {
   ASSERT_EQ(p.inner.size(), 2u);
   EXPECT_EQ(p.inner[0].limit_reason, "set in the case file");
   EXPECT_FALSE(p.inner[1].limit);
-  EXPECT_DOUBLE_EQ(p.cell_limits->inner_wall, 373.15);
+  EXPECT_DOUBLE_EQ(p.cell_limits->inner_wall.value(), 373.15);
 }
 
 TEST(ReadCase, LayersOfTheCellCanBeLeftOut) {

@@ -94,6 +94,14 @@ TEST(contact_laws, one_spot_inside_its_face_narrows_the_current) {
   const double touch = 1 / (1.25 * 2 / (rho1 + rho2) * 0.1 / 1e-6 * pi * b * b);
   EXPECT_NEAR_RELATIVE(1 / (a.g * pi * face * face), narrowing + touch, 1e-12);
   EXPECT_GT(narrowing, touch);
+  // Less true area than the spot's: as many spots as one, never more resistance than one of it.
+  ContactMoment light = moment;
+  light.spot_radius = 2 * b;
+  const double one = (rho1 + rho2) / (4 * b);
+  const double many =
+      1 / (1.25 * 2 / (rho1 + rho2) * 0.1 / 1e-6 * 4 * pi * b * b * std::pow(0.25, 0.95));
+  EXPECT_NEAR_RELATIVE(1 / (pair.model.answer(light, {}).g * pi * face * face),
+                       std::min(one, many) + (rho1 + rho2) / 4 * (0.5 / b - 1 / face), 1e-12);
   // A spot as wide as its face narrows nothing.
   moment.field_radius = b;
   moment.pressure = 1e9;
@@ -120,6 +128,17 @@ TEST(contact_laws, stated_hardness_replaces_the_softer_sides) {
   const Pair pair(metal(1e-7, 60, 2e9), metal(1e-7, 60, 0.8e9), c);
   EXPECT_NEAR_RELATIVE(pair.model.answer({cold, cold, 9e6, 0}, {}).memory.true_fraction, 3e-3,
                        1e-12);
+}
+
+// Stating the softer side's own hardness changes nothing, whichever side is softer when hot.
+TEST(contact_laws, stating_the_default_hardness_changes_nothing) {
+  Material first = metal(1e-7, 60, 1.6e9), second = metal(1e-7, 60, 1.5e9);
+  first.hardness_ratio = {{293, 1300}, {1, 0.1}};   // softer when hot
+  second.hardness_ratio = {{293, 1700}, {1, 0.1}};  // softer when cold
+  Contact stated = constriction(1e-6, 0.1);
+  stated.hardness = 1.5e9;
+  const Pair own(first, second, constriction(1e-6, 0.1)), told(first, second, stated);
+  for (double T = 293; T < 1800; T += 50) EXPECT_EQ(own.model.hardness(T), told.model.hardness(T));
 }
 
 // Film on the true contact area, in series: 1/g = 1/g_c + r_film/a (Holm, Electric Contacts,

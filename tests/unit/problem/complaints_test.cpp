@@ -24,11 +24,11 @@ std::shared_ptr<Material> metal(const std::string& name) {
 Problem sound() {
   Problem p;
   p.name = "sound";
-  p.electrode = {metal("copper"), 0.75e-3, 1.5e-3, 0.5, 6e-3, false};
+  p.electrode = {metal("copper"), 0.75e-3, 1.5e-3, 0.5, 6e-3};
   p.strip = {metal("nickel"), 0.15e-3, false, 5.86e-3, 9e-3};
   p.can = {metal("steel"), 0.3e-3, 4.416e-3, 9e-3};
-  p.inner = {{"film", metal("film"), 0.05e-3, 363.15, "boils"},
-             {"disc", metal("disc"), 0.2e-3, {}, ""}};
+  p.inner = {{"film", metal("film"), 0.05e-3, 363.15, {}, {}, "boils"},
+             {"disc", metal("disc"), 0.2e-3, {}, {}, {}, ""}};
   for (Contact* contact : {&p.tip_contact, &p.faying_contact}) {
     contact->radius = 0.75e-3;
     contact->roughness = 1e-6;

@@ -229,7 +229,7 @@ TEST(BenchFigures, several_welds_ask_for_a_pause) {
   winding->thermal_conductivity = Curve::constant(13.6);
   b.problem.can.material = winding;  // any metal: spreads slowly
   b.problem.arrangement.spacing = 4e-3;
-  b.problem.inner = {{"winding", winding, 8e-3, 363.15, "judgement"}};
+  b.problem.inner = {{"winding", winding, 8e-3, 363.15, {}, {}, "judgement"}};
   b.problem.sequence = {4, 2, 9e-3, 65e-3};
   b.run.history.back().energy_stored = 4;
   LayerRecord record;

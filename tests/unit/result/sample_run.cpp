@@ -57,7 +57,7 @@ Case asked() {
   problem.can.material = metal("invented can", 1790, 1810);
   problem.can.thickness = 0.30e-3;
   problem.inner.push_back(
-      {"insulating disc", metal("invented plastic", 430, 440), 0.2e-3, 400.0, "melts"});
+      {"insulating disc", metal("invented plastic", 430, 440), 0.2e-3, 400.0, {}, {}, "melts"});
   circuit::CapacitorBank bank;
   bank.part_capacitance = 4.7e-3;
   bank.part_esr = 20e-3;
@@ -150,9 +150,18 @@ Result finished() {
   run.most_reverse_voltage = 0;
   run.can_share_mean = 0.37;
   run.inner_wall_and_layers = {
-      {"inner wall", {371.15, 8e-3, 0.2e-3, -0.3e-3}, 353.15, "invented limit", 0.012, 4e-4, 0},
-      {"insulating disc", {360, 20e-3, 0, -0.3e-3}, 400, "melts", 0, 1e-7, 430},
-      {"winding", {300, 90e-3, 0, -0.5e-3}, 0, "", 0, 0, 0}};
+      {"inner wall",
+       {371.15, 8e-3, 0.2e-3, -0.3e-3},
+       353.15,
+       "invented limit",
+       0.012,
+       4e-4,
+       0,
+       {},
+       0,
+       0},
+      {"insulating disc", {360, 20e-3, 0, -0.3e-3}, 400, "melts", 0, 1e-7, 430, {}, 0, 0},
+      {"winding", {300, 90e-3, 0, -0.5e-3}, 0, "", 0, 0, 0, {}, 0, 0}};
   run.notes = {"strip: conductivity above 1728 K held at its last value"};
   run.worst_energy_residual = 3e-13;
   run.rejected_steps = 2;

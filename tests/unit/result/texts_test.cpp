@@ -135,7 +135,7 @@ TEST(Report, says_what_a_welder_asks_for) {
                            "held at its last value",
                            "Flow of the melt",
                            "1-6 % hotter",
-                           "0.04 to 0.6 mΩ",
+                           "The contacts are the largest uncertainty",
                            "vent",
                            "eye protection",
                            "Peel-test",

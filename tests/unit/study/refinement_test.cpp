@@ -120,14 +120,14 @@ TEST(judged_figures, take_the_deepest_layer_that_has_a_limit) {
   Problem problem;
   problem.boundary.ambient = 300;
   problem.inner.resize(3);
-  problem.inner[0].limit = 400;
-  problem.inner[1].limit = 410;
   Result result;
   result.inner_wall_and_layers.resize(4);
   for (std::size_t n = 0; n < 4; ++n) {
     result.inner_wall_and_layers[n].name = "L" + std::to_string(n);
     result.inner_wall_and_layers[n].peak.value = 500 - 10.0 * static_cast<double>(n);
   }
+  result.inner_wall_and_layers[1].limit = 400;
+  result.inner_wall_and_layers[2].molten_limit = 0.5;
   const std::vector<Figure> figures = judged_figures(problem, result);
   ASSERT_EQ(figures.size(), 6u);
   EXPECT_EQ(figures[4].name, "hottest of L2");

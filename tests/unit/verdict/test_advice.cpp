@@ -75,7 +75,7 @@ TEST(Advice, blames_wide_tips_heavy_force_and_thick_strip) {
   Problem wide = nickel_on_can();
   wide.tip_contact.radius = 1.5e-3;
   EXPECT_TRUE(says(judge(wide, unmelted(600)).sentence, "tip face of 3.0 mm: grind"));
-  wide.electrode.domed = true;
+  wide.electrode.face_radius = 7.5e-3;
   EXPECT_FALSE(says(judge(wide, unmelted(600)).sentence, "grind"));
   Problem heavy = nickel_on_can();
   heavy.pressing.force = 120;
@@ -114,7 +114,7 @@ TEST(Advice, explains_sparks_by_closing_or_force) {
   EXPECT_TRUE(says(touched.sentence, "still landing, at 0.050 N when the current peaks"));
   EXPECT_TRUE(says(touched.sentence, "add a switch"));
   EXPECT_TRUE(
-      says(touched.sentence, "Bond: no bond; the joint reached only 327 °C of the 520 °C needed"));
+      says(touched.sentence, "Bond: no bond; the joint reached only 327 °C of the 1455 °C needed"));
   p.pressing.closing = Closing::switched;
   p.pressing.force = 4;
   EXPECT_TRUE(says(judge(p, r).sentence, "4.0 N per tip is too light"));
@@ -183,6 +183,7 @@ TEST(Advice, sticking_has_its_causes) {
   Problem p = nickel_on_can();
   Result r = good_weld();
   r.peak_tip.value = 1400;
+  r.stuck_area = 1;
   EXPECT_TRUE(says(judge(p, r).sentence, "tungsten or a wider face"));
   r.ledger.tip_contacts = 3 * r.ledger.faying_contacts;
   EXPECT_TRUE(says(judge(p, r).sentence, "3.0 times the heat of the joint: clean and dress"));

@@ -44,25 +44,26 @@ TEST(CellSide, each_layer_has_its_own_limit_and_the_worst_is_named) {
   EXPECT_EQ(v.cell_side.size(), 3u);
 }
 
-TEST(CellSide, layer_without_limit_is_judged_by_its_melting) {
+TEST(CellSide, layer_without_limit_may_melt_by_half) {
   const Problem p = nickel_on_can();
   Result r = good_weld();
-  r.inner_wall_and_layers[0].limit = celsius(300);
-  r.inner_wall_and_layers[1].peak.value = celsius(170);  // the disc melts at 165 C
+  r.inner_wall_and_layers[1].molten_share = {0.49, 40e-3, 0, -0.4e-3};
+  EXPECT_TRUE(judge(p, r).cell_safe);
+  r.inner_wall_and_layers[1].molten_share.value = 0.51;
   const Verdict v = judge(p, r);
   EXPECT_EQ(v.leading, Outcome::cell_overheated);
-  EXPECT_DOUBLE_EQ(v.cell_side[1].limit, celsius(165));
+  EXPECT_DOUBLE_EQ(v.cell_side[1].molten_limit, 0.5);
+  EXPECT_FALSE(v.cell_safe);
 }
 
-TEST(CellSide, limits_come_from_the_problem_if_the_record_has_none) {
-  Problem p = nickel_on_can();
-  p.inner[0].limit = celsius(60);
+TEST(CellSide, damage_counts_where_it_is_limited) {
+  const Problem p = nickel_on_can();
   Result r = good_weld();
-  r.inner_wall_and_layers[0].limit = 0;
-  const Verdict v = judge(p, r);
-  EXPECT_DOUBLE_EQ(v.cell_side[0].limit, celsius(130));
-  EXPECT_DOUBLE_EQ(v.cell_side[1].limit, celsius(60));
-  EXPECT_FALSE(v.cell_safe);
+  r.inner_wall_and_layers[1].damage_limit = 0.01;
+  r.inner_wall_and_layers[1].damage = 0.009;
+  EXPECT_TRUE(judge(p, r).cell_safe);
+  r.inner_wall_and_layers[1].damage = 0.011;
+  EXPECT_FALSE(judge(p, r).cell_safe);
 }
 
 TEST(CellSide, unlimited_and_unprotected_is_not_judged) {

@@ -9,26 +9,30 @@ namespace {
 using synthetic::metal;
 using synthetic::nickel_on_can;
 
-// Worked by hand: t = 0.15 mm, d = 0.8 mm, tau = 250 MPa.
-//   pi/4 (0.8e-3)^2 250e6 = 125.66 N,   pi 0.8e-3 0.15e-3 250e6 = 94.25 N
+// Worked by hand: t = 0.15 mm, d = 0.8 mm, tau = 250 MPa, UTS = 400 MPa.
+//   pi/4 (0.8e-3)^2 250e6 = 125.66 N,   2.5 0.8e-3 0.15e-3 400e6 = 120 N
 TEST(Strength, matches_the_hand_calculation) {
   EXPECT_NEAR(interfacial_shear(0.8e-3, 250e6), 125.66, 0.01);
-  EXPECT_NEAR(button_pull_out(0.8e-3, 0.15e-3, 250e6), 94.25, 0.01);
+  EXPECT_NEAR(button_pull_out(0.8e-3, 0.15e-3, 400e6), 120, 1e-9);
 }
 
-TEST(Strength, tears_the_strip_beyond_four_thicknesses) {
-  const double tau = 250e6, t = 0.15e-3;
-  EXPECT_LT(interfacial_shear(3.99 * t, tau), button_pull_out(3.99 * t, t, tau));
-  EXPECT_GT(interfacial_shear(4.01 * t, tau), button_pull_out(4.01 * t, t, tau));
+// SAE 1010 sheet of about 310 MPa, fused zone and lap strength: AWS/RWMA table of recommended
+// practice for spot-welding low-carbon steel (read in a copy).
+TEST(Strength, lap_strength_of_handbook_welds_within_a_fifth) {
+  const struct {
+    double thickness, nugget, newtons;
+  } table[] = {{0.254e-3, 2.87e-3, 578}, {0.533e-3, 3.53e-3, 1334}, {0.787e-3, 4.09e-3, 2358}};
+  for (const auto& row : table)
+    EXPECT_NEAR(button_pull_out(row.nugget, row.thickness, 310e6), row.newtons, 0.2 * row.newtons);
 }
 
 TEST(Strength, spot_takes_the_weaker_way_and_a_fifth_in_peel) {
   Problem p = nickel_on_can();
-  p.strip.material = metal(793, 1728, 3186, 250e6 / 0.6);
+  p.strip.material = metal(793, 1728, 3186, 400e6);
   p.can.material = p.strip.material;
-  EXPECT_NEAR(spot_strength(p, 0.8e-3).shear, 94.25, 0.01);
-  EXPECT_NEAR(spot_strength(p, 0.8e-3).peel, 18.85, 0.01);
-  EXPECT_NEAR(spot_strength(p, 0.3e-3).shear, interfacial_shear(0.3e-3, 250e6), 1e-9);
+  EXPECT_NEAR(spot_strength(p, 0.9e-3).shear, 135, 0.01);
+  EXPECT_NEAR(spot_strength(p, 0.9e-3).peel, 27, 0.01);
+  EXPECT_NEAR(spot_strength(p, 0.3e-3).shear, interfacial_shear(0.3e-3, 240e6), 1e-9);
 }
 
 TEST(Strength, weaker_metal_decides_the_shear_of_the_joint) {
