@@ -1,5 +1,5 @@
 // Disks that are full and files that may not grow: told with path and reason, nothing under a final
-// name, every acknowledged frame readable, and a process that ends normally.
+// name, the part file whole or absent, and a process that ends normally.
 
 #include <gtest/gtest.h>
 #include <sched.h>
@@ -12,7 +12,6 @@
 #include <random>
 #include <sstream>
 #include <string>
-#include <vector>
 
 #include "child.h"
 #include "io/result/result_reader.h"
@@ -24,7 +23,7 @@ namespace {
 
 namespace fs = std::filesystem;
 
-constexpr std::size_t frames = 500;
+constexpr std::size_t frames = 30;
 
 // Values that do not compress.
 Frame rough_frame(std::size_t k, const mesh::AxisymmetricGrid& grid) {
@@ -34,49 +33,41 @@ Frame rough_frame(std::size_t k, const mesh::AxisymmetricGrid& grid) {
   return frame;
 }
 
-// Frames that read back as they were written.
-std::size_t right_frames(const fs::path& file) {
-  const StoredRun stored = read_result_file(file);
+// Whether every frame reads back as it was written.
+bool right(const StoredRun& stored) {
   const auto grid = sample::beginning().grid;
-  std::size_t right = 0;
   for (std::size_t k = 0; k < stored.frame_times.size(); ++k) {
     const Frame got = stored.frame(k), wrote = rough_frame(k, grid);
-    bool same = got.time == wrote.time;
     for (std::size_t cell = 0; cell < grid.cells(); ++cell) {
-      same = same && (stored.region[cell] == region::empty ||
-                      (got.temperature[cell] == wrote.temperature[cell] &&
-                       got.current_density[3 * cell] == wrote.current_density[3 * cell]));
+      if (stored.region[cell] != region::empty &&
+          got.current_density[3 * cell] != wrote.current_density[3 * cell]) {
+        return false;
+      }
     }
-    right += same;
   }
-  return right;
+  return true;
 }
 
-// Writes the frames and returns one line: what happened, how many frames were acknowledged, how
-// many of those can be read, and the names in the folder.
+// Writes a run with a part file after every frame, and returns one line: what happened, what the
+// field file holds, and the names in the folder.
 std::string account_of_a_run(const fs::path& folder) {
   std::ostringstream told;
-  std::size_t acknowledged = 0;
   fs::path file = folder / "result.part.vtkhdf";
   try {
     const Result run = sample::finished();
-    ResultWriter writer(folder, sample::asked());
+    ResultWriter writer(folder, sample::asked(), {std::chrono::milliseconds(0)});
     writer.begins(sample::beginning());
-    for (std::size_t k = 0; k < frames; ++k) {
+    for (std::size_t k = 0; k < frames && writer.step_done({}, 0); ++k) {
       writer.frame_taken(rough_frame(k, run.grid));
-      if (!writer.step_done({}, 0)) break;
-      ++acknowledged;
     }
     file = writer.finish(run, sample::verdict());
     told << "finished";
   } catch (const OutputError& error) {
     told << "OutputError: " << error.what();
   }
-  told << " | acknowledged " << acknowledged << " | right ";
-  if (acknowledged == 0) {
-    told << 0;
-  } else {
-    told << right_frames(file);
+  if (fs::exists(file)) {
+    const StoredRun stored = read_result_file(file);
+    told << " | " << stored.frame_times.size() << (right(stored) ? " right" : " wrong");
   }
   told << " | names";
   for (const auto& entry : fs::directory_iterator(folder)) {
@@ -93,20 +84,17 @@ bool has(const std::string& text, const std::string& part) {
 bool checked(const sample::ChildOutcome& outcome, const fs::path& folder,
              const std::string& reason) {
   EXPECT_EQ(outcome.status, 0) << outcome.told;
-  const auto number_after = [&](const std::string& words) {
-    const auto at = outcome.told.find(words);
-    return at == std::string::npos ? -1 : std::atoi(outcome.told.c_str() + at + words.size());
-  };
-  EXPECT_GE(number_after("acknowledged "), 0) << outcome.told;
-  EXPECT_EQ(number_after("acknowledged "), number_after("right ")) << outcome.told;
+  EXPECT_FALSE(has(outcome.told, " wrong")) << outcome.told;
   const std::string names =
       outcome.told.substr(std::min(outcome.told.find("| names"), outcome.told.size()));
+  EXPECT_FALSE(has(names, ".tmp")) << outcome.told;
   if (outcome.told.rfind("finished", 0) == 0) {
-    EXPECT_EQ(number_after("acknowledged "), static_cast<int>(frames));
+    EXPECT_TRUE(has(outcome.told, "| 30 right")) << outcome.told;
     EXPECT_TRUE(has(names, " result.vtkhdf") && !has(names, ".part.")) << outcome.told;
     return true;
   }
   EXPECT_TRUE(has(outcome.told, "OutputError: cannot write " + folder.string())) << outcome.told;
+  EXPECT_TRUE(has(outcome.told, "result.part.vtkhdf")) << outcome.told;
   EXPECT_TRUE(has(outcome.told, ": " + reason)) << outcome.told;
   std::istringstream list(names.substr(std::min(names.size(), std::string("| names").size())));
   for (std::string name; list >> name;) EXPECT_TRUE(has(name, ".part.")) << outcome.told;
@@ -114,9 +102,8 @@ bool checked(const sample::ChildOutcome& outcome, const fs::path& folder,
 }
 
 TEST(FullDisk, a_file_that_may_not_grow_is_reported) {
-  int got_through = 0, stopped = 0;
-  for (const rlim_t kilobytes : {1,   5,   10,  20,  40,  60,   80,   100,  140,  200, 300,
-                                 400, 560, 580, 640, 800, 1000, 1200, 1600, 2000, 3000}) {
+  int got_through = 0, stopped = 0, kept = 0;
+  for (const rlim_t kilobytes : {1, 20, 60, 90, 120, 140, 160, 200, 300, 1000}) {
     const sample::Folder folder;
     const auto limit = [&] {
       ::signal(SIGXFSZ, SIG_DFL);  // would end the process
@@ -128,9 +115,11 @@ TEST(FullDisk, a_file_that_may_not_grow_is_reported) {
     const auto outcome = sample::in_child(limit, [&] { return account_of_a_run(folder.path()); });
     SCOPED_TRACE(std::to_string(kilobytes) + " kB");
     (checked(outcome, folder.path(), "File too large") ? got_through : stopped) += 1;
+    kept += has(outcome.told, "Error") && has(outcome.told, " right");
   }
   EXPECT_GT(got_through, 0);
-  EXPECT_GT(stopped, 10);
+  EXPECT_GT(stopped, 3);
+  EXPECT_GT(kept, 0);
 }
 
 // Mounts a small disk over a folder, seen by this process only; false if that is not permitted.
@@ -150,19 +139,20 @@ bool a_small_disk_at(const fs::path& folder, int kilobytes) {
          ::mount("tmpfs", folder.c_str(), "tmpfs", 0, size.c_str()) == 0;
 }
 
-TEST(FullDisk, is_reported_and_keeps_the_frames_before) {
-  int got_through = 0, stopped = 0;
-  for (const int kilobytes : {4,   8,   16,  24,  40,  60,  80,  100,  120,  140,  160,  200, 260,
-                              320, 400, 480, 560, 580, 640, 800, 1000, 1200, 1600, 2000, 3000}) {
+TEST(FullDisk, is_reported_and_keeps_the_last_whole_part_file) {
+  int got_through = 0, stopped = 0, kept = 0;
+  for (const int kilobytes : {4, 40, 120, 160, 200, 240, 280, 320, 400, 560, 1000, 3000}) {
     const sample::Folder folder;
     const auto outcome = sample::in_child([&] { return a_small_disk_at(folder.path(), kilobytes); },
                                           [&] { return account_of_a_run(folder.path()); });
     if (outcome.status == sample::not_permitted) GTEST_SKIP() << "may not mount a small disk here";
     SCOPED_TRACE(std::to_string(kilobytes) + " kB");
     (checked(outcome, folder.path(), "No space left on device") ? got_through : stopped) += 1;
+    kept += has(outcome.told, "Error") && has(outcome.told, " right");
   }
   EXPECT_GT(got_through, 0);
-  EXPECT_GT(stopped, 10);
+  EXPECT_GT(stopped, 3);
+  EXPECT_GT(kept, 0);
 }
 
 }  // namespace
