@@ -60,6 +60,15 @@ void check_schema(const CheckedFile& file) {
 
 std::string field_path(const std::string& name) { return "VTKHDF/CellData/" + name; }
 
+// What pictures show in a line; they would draw a book for minutes.
+std::string line(const std::string& text) {
+  constexpr std::size_t longest = 500;
+  if (text.size() <= longest) return text;
+  std::size_t end = longest;
+  while (end > 0 && (text[end] & 0xC0) == 0x80) --end;  // no half of a character (UTF-8)
+  return text.substr(0, end) + "...";
+}
+
 std::vector<float> peak_field(const CheckedFile& file, const std::string& name) {
   const std::string path = field_path(name);
   return file.integer(path, "filled") == 0 ? std::vector<float>() : file.list<float>(path);
@@ -69,13 +78,14 @@ StoredRun contents(const CheckedFile& file) {
   check_schema(file);
   StoredRun run;
   run.program_version = file.text_attribute("/", "program_version");
-  run.title = file.text_attribute("/", "title");
+  run.title = line(file.text_attribute("/", "title"));
   run.complete = file.integer("/", "complete") != 0;
   if (!file.has("VTKHDF") || !file.has("VTKHDF/Steps")) throw ReadingError("holds no frames");
   run.r_edges = file.list<double>("mesh/r_edges");
   run.z_edges = file.list<double>("mesh/z_edges");
   run.region = file.list<std::uint8_t>(field_path("region_id"));
   if (file.has("mesh/region_names")) run.region_names = file.texts("mesh/region_names");
+  for (std::string& name : run.region_names) name = line(name);
   run.frame_times = file.list<double>("VTKHDF/Steps/Values");
   if (file.integer("VTKHDF/Steps", "NSteps") == 0) throw ReadingError("holds no frames");
   if (file.integer("VTKHDF/Steps", "NSteps") != std::ssize(run.frame_times)) {
@@ -94,6 +104,9 @@ StoredRun contents(const CheckedFile& file) {
     run.scalars[name] = file.number("results/" + name);
   }
   for (const auto& name : file.names("texts")) run.texts[name] = file.text("texts/" + name);
+  for (const char* name : {"title", "verdict"}) {
+    if (run.texts.count(name)) run.texts[name] = line(run.texts[name]);
+  }
   return run;
 }
 

@@ -5,7 +5,8 @@
 // truncated, of another program, of an older or newer layout, damaged, without frames. It is
 // read in a process of its own (io/result/reading_process.h), which ends with the last copy of the
 // run, so no file can crash this one or hold it up for ever; and what comes back is checked: lists
-// fit each other, edges and times rise, fields hold numbers of at most 1e20.
+// fit each other, edges and times rise, fields hold numbers of at most 1e20. Title, verdict and
+// names of regions come back cut to 500 bytes.
 #pragma once
 
 #include <filesystem>

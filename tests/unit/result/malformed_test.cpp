@@ -6,6 +6,7 @@
 #include <sstream>
 
 #include "io/result/result_reader.h"
+#include "io/result/result_writer.h"
 #include "sample_run.h"
 
 namespace tabmelt {
@@ -174,6 +175,21 @@ TEST(Reader, reads_the_good_frames_of_a_file_with_torn_ones) {
   ASSERT_EQ(run.frame_times.size(), 4U);
   for (const std::size_t k : {0U, 2U}) EXPECT_NO_THROW(run.frame(k));
   for (const std::size_t k : {1U, 3U}) EXPECT_THROW(run.frame(k), ResultFileError);
+}
+
+TEST(Reader, cuts_a_title_no_picture_could_hold) {
+  const sample::Folder folder;
+  Case asked = sample::asked();
+  asked.title = "x";
+  for (int n = 0; n < 50000; ++n) asked.title += "µ";
+  {
+    ResultWriter writer(folder.path(), asked);
+    writer.begins(sample::beginning());
+    writer.frame_taken(sample::frame(0, sample::beginning().grid));
+    writer.finish(sample::finished(), sample::verdict());
+  }
+  const std::string title = read_result_file(folder / "result.vtkhdf").title;
+  EXPECT_EQ(title, asked.title.substr(0, 499) + "...") << "whole characters only";
 }
 
 TEST(Reader, keeps_to_the_file_it_opened) {
