@@ -1,17 +1,13 @@
 #include "io/result/field_file.h"
 
 #include <H5Cpp.h>
-#include <fmt/format.h>
 
 #include <algorithm>
-#include <functional>
 #include <utility>
 
 #include "io/result/field_views.h"
 #include "io/result/hdf5_datasets.h"
 #include "io/result/hdf5_section.h"
-#include "io/result/journal_driver.h"
-#include "io/result/journaled_file.h"
 #include "io/result/utc_date.h"
 
 namespace tabmelt {
@@ -25,15 +21,18 @@ constexpr std::uint8_t quad = 9;          // VTK_QUAD
 // Offsets grow by one number per frame; a chunk of this many keeps the file small.
 constexpr hsize_t offsets_per_chunk = 128;
 
-double megabytes(std::uint64_t bytes) { return static_cast<double>(bytes) * 1e-6; }
+// By this the memory of a file grows. [byte]
+constexpr std::size_t memory_increment = 1 << 20;
 
-// Room for headers and indices, which HDF5 takes in blocks.
-constexpr std::size_t headers = 100000;
-
-std::size_t size_of(const std::vector<Text>& texts) {
-  std::size_t bytes = 0;
-  for (const Text& text : texts) bytes += text.text.size();
-  return bytes;
+// Runs one group of HDF5 calls and turns its failure into words.
+template <typename Calls>
+void guarded(Calls calls) {
+  const Hdf5Section section;
+  try {
+    calls();
+  } catch (const H5::Exception& failure) {
+    throw FieldFileError(section.reason().empty() ? failure.getDetailMsg() : section.reason());
+  }
 }
 
 std::vector<float> with_empty_cells_set(const std::vector<float>& values, std::size_t components,
@@ -65,7 +64,6 @@ const std::vector<FieldArray>& field_arrays() {
 }
 
 struct FieldFile::Open {
-  JournaledFile disk;  // outlives everything of HDF5 below
   H5::H5File file;
   H5::Group texts, vtk, cell_data, steps, offsets;
   H5::Attribute step_count;
@@ -80,70 +78,25 @@ struct FieldFile::Open {
   double ambient = 0;
   std::vector<double> times;
 
-  // Runs one group of HDF5 calls, which write so many bytes at most, and commits it; turns its
-  // failure into words. HDF5 never learns of a disk that is full, so that is asked afterwards.
-  void guarded(std::size_t bytes, const std::function<void()>& calls) {
-    Hdf5Section section;
-    try {
-      calls();
-      disk.commit();
-    } catch (const H5::Exception& failure) {
-      disk.abandon();
-      throw FieldFileError(section.reason().empty() ? failure.getDetailMsg() : section.reason());
-    } catch (...) {
-      disk.abandon();
-      throw;
-    }
-    refuse_failed_disk(bytes);
-  }
-
-  void refuse_failed_disk(std::size_t bytes) const {
-    if (disk.failure().empty()) return;
-    if (bytes == 0) throw FieldFileError(disk.failure());
-    throw FieldFileError(fmt::format("{} ({:.2f} MB stored before, up to {:.2f} MB more needed)",
-                                     disk.failure(), megabytes(disk.committed_length()),
-                                     megabytes(bytes)));
-  }
-
   std::size_t cells() const { return nr * nz; }
+  // The size of the file in memory; copies it if asked.
+  std::size_t image(void* to, std::size_t room) const {
+    const ::ssize_t size = H5Fget_file_image(file.getId(), to, room);
+    if (size < 0) throw H5::FileIException("H5Fget_file_image", "failed");
+    return static_cast<std::size_t>(size);
+  }
   void write_mesh(const Result& run);
   void write_regions(const Result& run);
   void create_steps();
-  void close_objects();
-  bool released() noexcept;
 };
 
-void FieldFile::Open::close_objects() {
-  for (auto* list : {&fields, &field_offsets, &constant_lists, &one_per_frame}) list->clear();
-  for (auto* dataset : {&values, &peak_temperature, &peak_liquid_fraction}) dataset->close();
-  step_count.close();
-  for (auto* group : {&offsets, &steps, &cell_data, &vtk, &texts}) group->close();
-}
-
-// Closes the file as it is. False if HDF5 cannot: it must not be touched again then, so whoever
-// asked leaves everything as it is until the process ends.
-bool FieldFile::Open::released() noexcept {
-  Hdf5Section section;
-  try {
-    if (file.getId() > 0) {
-      // What was acknowledged has been committed; closing has nothing to add.
-      disk.abandon();
-      close_objects();
-      file.close();
-    }
-  } catch (const H5::Exception&) {
-    return false;
-  }
-  return true;
-}
-
-FieldFile::FieldFile(const std::filesystem::path& path, const std::string& title,
+FieldFile::FieldFile(const std::string& name, const std::string& title,
                      const std::vector<Text>& texts)
     : open_(std::make_unique<Open>()) {
-  if (!open_->disk.create(path)) throw FieldFileError(open_->disk.failure());
-  const auto write_heading = [&] {
-    open_->file = H5::H5File(path.string(), H5F_ACC_EXCL, H5::FileCreatPropList::DEFAULT,
-                             access_through(open_->disk));
+  guarded([&] {
+    H5::FileAccPropList in_memory;
+    in_memory.setCore(memory_increment, false);
+    open_->file = H5::H5File(name, H5F_ACC_TRUNC, H5::FileCreatPropList::DEFAULT, in_memory);
     H5::H5File& file = open_->file;
     hdf5::write_text_attribute(file, "schema_name", result_schema_name);
     hdf5::write_integer_attribute(file, "schema_version", result_schema_version);
@@ -154,23 +107,16 @@ FieldFile::FieldFile(const std::filesystem::path& path, const std::string& title
     hdf5::write_integer_attribute(file, "complete", 0);
     open_->texts = file.createGroup("texts");
     write_texts(open_->texts, texts);
-    file.flush(H5F_SCOPE_GLOBAL);
-  };
-  try {
-    open_->guarded(headers + size_of(texts), write_heading);
-  } catch (...) {
-    if (!open_->released()) static_cast<void>(open_.release());
-    throw;
-  }
+  });
 }
 
 FieldFile::~FieldFile() {
-  if (!open_->released()) static_cast<void>(open_.release());
+  const Hdf5Section section;
+  open_.reset();
 }
 
 void FieldFile::write_grid(const Result& run, double ambient) {
-  const std::size_t bytes_per_cell = 100;  // corner, point, type, region and peaks of each
-  open_->guarded(headers + run.grid.cells() * bytes_per_cell, [&] {
+  guarded([&] {
     open_->nr = run.grid.nr();
     open_->nz = run.grid.nz();
     open_->regions = run.grid.regions();
@@ -178,7 +124,6 @@ void FieldFile::write_grid(const Result& run, double ambient) {
     open_->write_mesh(run);
     open_->write_regions(run);
     open_->create_steps();
-    open_->file.flush(H5F_SCOPE_GLOBAL);
   });
 }
 
@@ -307,9 +252,7 @@ void FieldFile::Open::create_steps() {
 }
 
 void FieldFile::append(const Frame& frame) {
-  std::size_t numbers = 0;
-  for (const FieldArray& array : field_arrays()) numbers += (frame.*array.values).size();
-  open_->guarded(headers + numbers * sizeof(float), [&] {
+  guarded([&] {
     Open& open = *open_;
     if (open.cells() == 0) throw FieldFileError("a frame came before the grid");
     const auto& arrays = field_arrays();
@@ -328,22 +271,16 @@ void FieldFile::append(const Frame& frame) {
     for (auto& list : open.constant_lists) hdf5::append_rows<std::int64_t>(list, {0});
     for (auto& list : open.one_per_frame) hdf5::append_rows<std::int64_t>(list, {1});
     hdf5::append_rows<double>(open.values, {frame.time});
-    const std::int64_t now = open.frames + 1;
-    open.step_count.write(H5::PredType::NATIVE_INT64, &now);
-    open.file.flush(H5F_SCOPE_GLOBAL);
-    open.frames = now;
+    ++open.frames;
+    open.step_count.write(H5::PredType::NATIVE_INT64, &open.frames);
     open.times.push_back(frame.time);
   });
 }
 
-std::size_t FieldFile::frames() const { return static_cast<std::size_t>(open_->frames); }
-
 void FieldFile::finish(const Result& run, const std::vector<HistoryColumn>& columns,
                        const std::vector<Scalar>& scalars, const std::vector<Text>& texts,
                        bool complete) {
-  const std::size_t numbers = columns.size() * run.history.size() + open_->cells();
-  const std::size_t bytes = headers + numbers * sizeof(double) + size_of(texts);
-  open_->guarded(bytes, [&] {
+  guarded([&] {
     Open& open = *open_;
     if (open.cells() > 0) {
       const auto fill = [&](H5::DataSet& peak, const std::vector<float>& values, double empty) {
@@ -362,17 +299,26 @@ void FieldFile::finish(const Result& run, const std::vector<HistoryColumn>& colu
       hdf5::write_number(results, scalar.name, scalar.value, {scalar.units, scalar.long_name});
     }
     write_texts(open.texts, texts);
-    open.close_objects();
-    open.file.flush(H5F_SCOPE_GLOBAL);
+    if (complete) hdf5::rewrite_integer_attribute(open.file, "complete", 1);
   });
-  open_->guarded(headers, [&] {
-    if (complete) hdf5::rewrite_integer_attribute(open_->file, "complete", 1);
-    open_->file.flush(H5F_SCOPE_GLOBAL);
-    open_->file.close();
-  });
-  open_->disk.flush_to_disk();
-  open_->disk.close();
-  open_->refuse_failed_disk(0);
 }
+
+std::string FieldFile::bytes() const {
+  std::string image;
+  guarded([&] {
+    open_->file.flush(H5F_SCOPE_GLOBAL);
+    image.resize(open_->image(nullptr, 0));
+    open_->image(image.data(), image.size());
+  });
+  return image;
+}
+
+std::size_t FieldFile::size() const {
+  std::size_t bytes = 0;
+  guarded([&] { bytes = open_->image(nullptr, 0); });
+  return bytes;
+}
+
+std::size_t FieldFile::frames() const { return static_cast<std::size_t>(open_->frames); }
 
 }  // namespace tabmelt

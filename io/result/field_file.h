@@ -11,7 +11,7 @@
 //
 //   /                        attributes: schema_name "tabmelt-result", schema_version 1,
 //                            Conventions "CF-1.10", title, program_version, date (UTC),
-//                            complete (0 while running or if the run was cut short; 1 set last)
+//                            complete (0 while running or if the run was cut short, else 1)
 //   /VTKHDF                  attributes: Version [2, 0], Type "UnstructuredGrid" (16 characters)
 //     NumberOfPoints, NumberOfCells, NumberOfConnectivityIds    (1) int64: P, N, 4N
 //     Points                 (P, 3) float64
@@ -48,15 +48,11 @@
 // Empty cells hold the ambient temperature, so colour ranges stay useful where a reader ignores
 // vtkGhostType.
 //
-// Crash safety: default (earliest) file format. The heading, the grid, each frame and the ending
-// are one transaction each (io/result/journaled_file.h). A process killed at any moment leaves a
-// file that holds every frame acknowledged before, and each later one as a whole or not at all; so
-// does a full disk, where the run ends with the reason. read_result_file() completes a transaction
-// that was cut short. Other readers see bytes behind the end of the HDF5 file then, which they
-// ignore, and may find a part of the index missing. A power cut is not covered.
+// Default (earliest) file format. The file is built in memory and handed out as bytes, so HDF5
+// itself never meets a disk, which it does not survive when full.
 #pragma once
 
-#include <filesystem>
+#include <cstddef>
 #include <memory>
 #include <stdexcept>
 #include <string>
@@ -93,26 +89,26 @@ class FieldFileError : public std::runtime_error {
   using std::runtime_error::runtime_error;
 };
 
-// Every member throws FieldFileError; after that the file can only be destroyed. Members may be
+// Every member throws FieldFileError; after that the object can only be destroyed. Members may be
 // called from any thread, for one object one at a time.
 class FieldFile {
  public:
-  // Creates the file, which must not exist.
-  FieldFile(const std::filesystem::path& path, const std::string& title,
-            const std::vector<Text>& texts);
-  // Closes the file as it is. After a failure it holds the frames acknowledged before; if not even
-  // its heading could be written, it is removed.
+  // The name tells this file from others that are open; nothing of that name is read or written.
+  FieldFile(const std::string& name, const std::string& title, const std::vector<Text>& texts);
   ~FieldFile();
   FieldFile(const FieldFile&) = delete;
   FieldFile& operator=(const FieldFile&) = delete;
 
   void write_grid(const Result& run, double ambient);
-  // On return the frame is in the hands of the operating system.
   void append(const Frame& frame);
-  // Series, scalars, texts, peak fields and views; marks the file complete if asked, and closes it.
+  // Series, scalars, texts, peak fields and views; marks the file complete if asked. Nothing may be
+  // appended after it.
   void finish(const Result& run, const std::vector<HistoryColumn>& columns,
               const std::vector<Scalar>& scalars, const std::vector<Text>& texts, bool complete);
 
+  // The file as it stands.
+  std::string bytes() const;
+  std::size_t size() const;
   std::size_t frames() const;
 
  private:

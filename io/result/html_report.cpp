@@ -11,7 +11,7 @@
 #include <optional>
 
 #include "io/result/html.h"
-#include "io/result/text_file.h"
+#include "io/result/whole_file.h"
 
 namespace tabmelt {
 namespace {
@@ -140,12 +140,7 @@ std::string failure_to_put_pictures(const fs::path& page, const std::vector<fs::
   if (!before) return {};
   const std::string after = with_pictures(*before, files);
   if (after == *before) return {};
-  // First beside it, so that a full disk does not cost the page that is there.
-  const fs::path beside = page.string() + ".new";
-  if (const auto reason = failure_to_write(beside, after)) return *reason;
-  std::error_code error;
-  fs::rename(beside, page, error);
-  return error ? error.message() : std::string();
+  return failure_to_replace(page, after).value_or("");
 }
 
 std::string base64(const std::string& bytes) {

@@ -3,253 +3,294 @@
 #include <H5Cpp.h>
 
 #include <algorithm>
-#include <functional>
-#include <new>
+#include <cmath>
+#include <cstring>
+#include <memory>
+#include <nlohmann/json.hpp>
 #include <stdexcept>
 #include <vector>
 
+#include "io/result/checked_file.h"
 #include "io/result/field_file.h"
-#include "io/result/hdf5_datasets.h"
 #include "io/result/hdf5_section.h"
-#include "io/result/journal_driver.h"
-#include "io/result/journaled_file.h"
+#include "io/result/reading_process.h"
 
 namespace tabmelt {
+
+// What a run holds but its frames, from the process that reads it to the one that asked.
+NLOHMANN_DEFINE_TYPE_NON_INTRUSIVE(StoredRun, program_version, title, complete, r_edges, z_edges,
+                                   region, region_names, frame_times, peak_temperature,
+                                   peak_liquid_fraction, series, scalars, texts)
+
 namespace {
 
 namespace fs = std::filesystem;
+using hdf5::CheckedFile;
 
 [[noreturn]] void fail(const fs::path& file, const std::string& wrong) {
   throw ResultFileError(file.string() + ": " + wrong);
 }
 
-[[noreturn]] void explain_refusal(const fs::path& file, const std::string& reason) {
+[[noreturn]] void damaged(const std::string& reason) {
+  throw ReadingError("damaged result file (" + reason + ")");
+}
+
+[[noreturn]] void explain_refusal(const std::string& reason) {
   const auto says = [&](const char* words) { return reason.find(words) != std::string::npos; };
-  if (says("truncated")) fail(file, "the file is truncated: its end is missing (" + reason + ")");
-  if (says("signature not found")) fail(file, "not a result file: not HDF5");
-  // The lock a writer holds.
-  if (says("temporarily unavailable")) fail(file, "in use: a run is still writing it");
-  fail(file, "cannot be opened (" + reason + ")");
-}
-
-// Opens the file for one group of HDF5 calls, and closes it.
-template <typename Calls>
-auto reading(const fs::path& path, Calls calls) {
-  std::error_code error;
-  if (!fs::exists(path, error)) fail(path, error ? error.message() : "no such file");
-  if (!fs::is_regular_file(path, error)) fail(path, "not a file");
-  Hdf5Section section;
-  JournaledFile unfinished;  // outlives the file of HDF5
-  H5::H5File file;
-  try {
-    const bool carried_out = unfinished.open_unfinished(path);
-    file.openFile(path.string(), H5F_ACC_RDONLY,
-                  carried_out ? access_through(unfinished) : H5::FileAccPropList::DEFAULT);
-  } catch (const H5::Exception&) {
-    explain_refusal(path, section.reason());
+  if (says("truncated")) {
+    throw ReadingError("the file is truncated: its end is missing (" + reason + ")");
   }
-  std::string reason;
-  try {
-    return calls(file);
-  } catch (const H5::Exception& failure) {
-    reason = section.reason().empty() ? failure.getDetailMsg() : section.reason();
-  } catch (const std::length_error&) {
-    reason = "impossible size of an array";
-  } catch (const std::bad_alloc&) {
-    reason = "impossible size of an array";
+  if (says("signature not found")) throw ReadingError("not a result file: not HDF5");
+  throw ReadingError("cannot be opened (" + reason + ")");
+}
+
+void check_schema(const CheckedFile& file) {
+  if (!file.has_attribute("/", "schema_name") ||
+      file.text_attribute("/", "schema_name") != result_schema_name) {
+    throw ReadingError("HDF5, but not a tabmelt result");
   }
-  fail(path, "damaged result file (" + reason + ")");
+  const std::int64_t version = file.integer("/", "schema_version");
+  if (version == result_schema_version) return;
+  const std::string program = file.text_attribute("/", "program_version");
+  throw ReadingError("written by " +
+                     std::string(version > result_schema_version ? "a newer" : "an older") +
+                     " program (" + program + "): layout " + std::to_string(version) +
+                     ", this program reads " + std::to_string(result_schema_version));
 }
 
-std::string text_attribute(const H5::H5Object& owner, const std::string& name) {
-  if (!owner.attrExists(name)) return {};
-  const H5::Attribute attribute = owner.openAttribute(name);
-  if (attribute.getTypeClass() != H5T_STRING) return {};
-  std::string text;
-  attribute.read(attribute.getStrType(), text);
-  return text;
+std::string field_path(const std::string& name) { return "VTKHDF/CellData/" + name; }
+
+// What pictures show in a line; they would draw a book for minutes.
+std::string line(const std::string& text) {
+  constexpr std::size_t longest = 500;
+  if (text.size() <= longest) return text;
+  std::size_t end = longest;
+  while (end > 0 && (text[end] & 0xC0) == 0x80) --end;  // no half of a character (UTF-8)
+  return text.substr(0, end) + "...";
 }
 
-std::int64_t integer_attribute(const H5::H5Object& owner, const std::string& name) {
-  std::int64_t value = 0;
-  if (owner.attrExists(name)) owner.openAttribute(name).read(H5::PredType::NATIVE_INT64, &value);
-  return value;
+std::vector<float> peak_field(const CheckedFile& file, const std::string& name) {
+  const std::string path = field_path(name);
+  return file.integer(path, "filled") == 0 ? std::vector<float>() : file.list<float>(path);
 }
 
-hsize_t rows(const H5::DataSet& dataset) {
-  const H5::DataSpace space = dataset.getSpace();
-  std::vector<hsize_t> shape(static_cast<std::size_t>(space.getSimpleExtentNdims()), 0);
-  if (shape.empty()) return 0;
-  space.getSimpleExtentDims(shape.data());
-  return shape[0];
-}
-
-template <typename Number>
-std::vector<Number> whole(const H5::DataSet& dataset) {
-  std::vector<Number> values(static_cast<std::size_t>(dataset.getSpace().getSimpleExtentNpoints()));
-  if (!values.empty()) dataset.read(values.data(), hdf5::memory_type<Number>());
-  return values;
-}
-
-std::vector<std::string> text_list(const H5::DataSet& dataset) {
-  std::vector<char*> raw(rows(dataset), nullptr);
-  const H5::StrType type = dataset.getStrType();
-  dataset.read(raw.data(), type);
-  std::vector<std::string> texts;
-  for (const char* text : raw) texts.emplace_back(text ? text : "");
-  H5::DataSet::vlenReclaim(raw.data(), type, dataset.getSpace());
-  return texts;
-}
-
-void for_each_dataset(const H5::Group& root, const std::string& name,
-                      const std::function<void(const std::string&, const H5::DataSet&)>& visit) {
-  if (!root.nameExists(name)) return;
-  const H5::Group group = root.openGroup(name);
-  for (hsize_t n = 0; n < group.getNumObjs(); ++n) {
-    const std::string member = group.getObjnameByIdx(n);
-    if (group.childObjType(member) == H5O_TYPE_DATASET) visit(member, group.openDataSet(member));
-  }
-}
-
-void check_schema(const fs::path& path, const H5::H5File& file) {
-  if (text_attribute(file, "schema_name") != result_schema_name) {
-    fail(path, "HDF5, but not a tabmelt result");
-  }
-  const std::int64_t version = integer_attribute(file, "schema_version");
-  if (version > result_schema_version) {
-    fail(path, "written by a newer program (" + text_attribute(file, "program_version") +
-                   "): layout " + std::to_string(version) + ", this program reads up to " +
-                   std::to_string(result_schema_version));
-  }
-  if (!file.attrExists("schema_version")) fail(path, "damaged result file (no schema_version)");
-  if (version < 1) {
-    fail(path, "written by an older program (" + text_attribute(file, "program_version") +
-                   "): layout " + std::to_string(version) + ", this program reads from 1 on");
-  }
-}
-
-// Frames for which every list and array has its entry.
-std::size_t frames_present(const H5::H5File& file, std::size_t cells) {
-  const H5::Group steps = file.openGroup("VTKHDF/Steps");
-  hsize_t frames =
-      static_cast<hsize_t>(std::max<std::int64_t>(0, integer_attribute(steps, "NSteps")));
-  frames = std::min(frames, rows(steps.openDataSet("Values")));
-  for (const FieldArray& array : field_arrays()) {
-    const hsize_t length = rows(file.openDataSet(std::string("VTKHDF/CellData/") + array.name));
-    frames = std::min(frames, length / cells);
-  }
-  return static_cast<std::size_t>(frames);
-}
-
-Frame stored_frame(const H5::H5File& file, std::size_t index, std::size_t cells, double time) {
-  Frame frame;
-  frame.time = time;
-  for (const FieldArray& array : field_arrays()) {
-    const H5::DataSet dataset = file.openDataSet(std::string("VTKHDF/CellData/") + array.name);
-    const H5::DataSpace space = dataset.getSpace();
-    hdf5::Shape start{index * cells, 0}, count{cells, array.components};
-    space.selectHyperslab(H5S_SELECT_SET, count.data(), start.data());
-    std::vector<float>& values = frame.*array.values;
-    values.resize(cells * array.components);
-    dataset.read(values.data(), H5::PredType::NATIVE_FLOAT,
-                 H5::DataSpace(array.components > 1 ? 2 : 1, count.data()), space);
-  }
-  return frame;
-}
-
-// A strided slab: one cell out of each frame. HDF5 unpacks one chunk, a frame of this field, at a
-// time.
-std::vector<float> stored_history(const H5::H5File& file, FrameField field, std::size_t cell,
-                                  std::size_t cells, std::size_t frames) {
-  for (const FieldArray& array : field_arrays()) {
-    if (array.values != field) continue;
-    const H5::DataSet dataset = file.openDataSet(std::string("VTKHDF/CellData/") + array.name);
-    const H5::DataSpace space = dataset.getSpace();
-    hdf5::Shape start{cell, 0}, stride{cells, 1}, count{frames, array.components};
-    space.selectHyperslab(H5S_SELECT_SET, count.data(), start.data(), stride.data());
-    std::vector<float> values(frames * array.components);
-    dataset.read(values.data(), H5::PredType::NATIVE_FLOAT,
-                 H5::DataSpace(array.components > 1 ? 2 : 1, count.data()), space);
-    return values;
-  }
-  return {};
-}
-
-std::vector<float> peak_field(const H5::H5File& file, const std::string& name, std::size_t cells) {
-  const H5::DataSet dataset = file.openDataSet("VTKHDF/CellData/" + name);
-  if (integer_attribute(dataset, "filled") == 0) return {};
-  std::vector<float> values = whole<float>(dataset);
-  if (values.size() != cells) return {};
-  return values;
-}
-
-void drop_undecodable_frames(const H5::H5File& file, std::size_t cells,
-                             std::vector<double>& times) {
-  while (!times.empty()) {
-    try {
-      stored_frame(file, times.size() - 1, cells, times.back());
-      return;
-    } catch (const H5::Exception&) {
-      times.pop_back();
-    }
-  }
-}
-
-StoredRun contents(const fs::path& path, const H5::H5File& file) {
+StoredRun contents(const CheckedFile& file) {
+  check_schema(file);
   StoredRun run;
-  run.path = path.string();
-  run.program_version = text_attribute(file, "program_version");
-  run.title = text_attribute(file, "title");
-  run.complete = integer_attribute(file, "complete") != 0;
-  if (!file.nameExists("VTKHDF") || !file.nameExists("VTKHDF/Steps")) fail(path, "holds no frames");
-  run.r_edges = whole<double>(file.openDataSet("mesh/r_edges"));
-  run.z_edges = whole<double>(file.openDataSet("mesh/z_edges"));
-  run.region = whole<std::uint8_t>(file.openDataSet("VTKHDF/CellData/region_id"));
-  if (file.nameExists("mesh/region_names")) {
-    run.region_names = text_list(file.openDataSet("mesh/region_names"));
+  run.program_version = file.text_attribute("/", "program_version");
+  run.title = line(file.text_attribute("/", "title"));
+  run.complete = file.integer("/", "complete") != 0;
+  if (!file.has("VTKHDF") || !file.has("VTKHDF/Steps")) throw ReadingError("holds no frames");
+  run.r_edges = file.list<double>("mesh/r_edges");
+  run.z_edges = file.list<double>("mesh/z_edges");
+  run.region = file.list<std::uint8_t>(field_path("region_id"));
+  if (file.has("mesh/region_names")) run.region_names = file.texts("mesh/region_names");
+  for (std::string& name : run.region_names) name = line(name);
+  run.frame_times = file.list<double>("VTKHDF/Steps/Values");
+  if (file.integer("VTKHDF/Steps", "NSteps") == 0) throw ReadingError("holds no frames");
+  if (file.integer("VTKHDF/Steps", "NSteps") != std::ssize(run.frame_times)) {
+    damaged("NSteps is not the number of frames");
   }
-  const std::size_t cells = run.region.size();
-  if (run.r_edges.size() < 2 || run.z_edges.size() < 2 ||
-      cells != (run.r_edges.size() - 1) * (run.z_edges.size() - 1)) {
-    fail(path, "damaged result file (mesh and regions do not fit)");
+  const std::size_t cells = run.region.size(), frames = run.frame_times.size();
+  for (const FieldArray& array : field_arrays()) {
+    file.rows(field_path(array.name), frames * cells, array.components, 0, 0);
   }
-  run.frame_times = whole<double>(file.openDataSet("VTKHDF/Steps/Values"));
-  run.frame_times.resize(std::min(run.frame_times.size(), frames_present(file, cells)));
-  if (!run.complete) drop_undecodable_frames(file, cells, run.frame_times);
-  if (run.frame_times.empty()) fail(path, "holds no frames");
-  run.peak_temperature = peak_field(file, "peak_temperature", cells);
-  run.peak_liquid_fraction = peak_field(file, "peak_liquid_fraction", cells);
-  for_each_dataset(file, "series", [&](const std::string& name, const H5::DataSet& dataset) {
-    run.series[name] = whole<double>(dataset);
-  });
-  for_each_dataset(file, "results", [&](const std::string& name, const H5::DataSet& dataset) {
-    dataset.read(&run.scalars[name], H5::PredType::NATIVE_DOUBLE);
-  });
-  for_each_dataset(file, "texts", [&](const std::string& name, const H5::DataSet& dataset) {
-    dataset.read(run.texts[name], dataset.getStrType());
-  });
+  run.peak_temperature = peak_field(file, "peak_temperature");
+  run.peak_liquid_fraction = peak_field(file, "peak_liquid_fraction");
+  for (const auto& name : file.names("series")) {
+    run.series[name] = file.list<double>("series/" + name);
+  }
+  for (const auto& name : file.names("results")) {
+    run.scalars[name] = file.number("results/" + name);
+  }
+  for (const auto& name : file.names("texts")) run.texts[name] = file.text("texts/" + name);
+  for (const char* name : {"title", "verdict"}) {
+    if (run.texts.count(name)) run.texts[name] = line(run.texts[name]);
+  }
   return run;
 }
+
+std::string packed(const std::vector<float>& values) {
+  return {reinterpret_cast<const char*>(values.data()), values.size() * sizeof(float)};
+}
+
+// What reads the file, in a process of its own.
+class Inside {
+ public:
+  explicit Inside(const fs::path& path) : path_(path) {}
+
+  // The answer in bytes: contents as CBOR, fields as they lie in memory.
+  std::string read(const ReadingProcess::Request& request) {
+    const Hdf5Section section;
+    try {
+      if (file_.getId() <= 0) file_.openFile(path_.string(), H5F_ACC_RDONLY);
+    } catch (const H5::Exception&) {
+      explain_refusal(section.reason());
+    }
+    try {
+      return answer(CheckedFile(file_), request);
+    } catch (const H5::Exception& failure) {
+      damaged(section.reason().empty() ? failure.getDetailMsg() : section.reason());
+    } catch (const hdf5::Damaged& failure) {
+      damaged(failure.what());
+    }
+  }
+
+ private:
+  std::string answer(const CheckedFile& file, const ReadingProcess::Request& request) {
+    std::string bytes;
+    if (request.what == ReadingProcess::Request::contents) {
+      const StoredRun run = contents(file);
+      cells_ = run.region.size();
+      frames_ = run.frame_times.size();
+      nlohmann::json::to_cbor(nlohmann::json(run), bytes);
+    } else if (request.what == ReadingProcess::Request::frame) {
+      for (const FieldArray& array : field_arrays()) {
+        bytes += packed(file.rows(field_path(array.name), frames_ * cells_, array.components,
+                                  request.number * cells_, cells_));
+      }
+    } else {
+      // One cell out of each frame: HDF5 unpacks one chunk, a frame of this field, at a time.
+      const FieldArray& array = field_arrays().at(request.field);
+      bytes = packed(file.rows(field_path(array.name), frames_ * cells_, array.components,
+                               request.number, frames_, cells_));
+    }
+    return bytes;
+  }
+
+  fs::path path_;
+  H5::H5File file_;
+  std::size_t cells_ = 0, frames_ = 0;
+};
+
+// Pictures divide by ranges of what is drawn, which may then not be infinite.
+constexpr double largest_value = 1e20;
+
+template <typename Number>
+void require_sensible(const std::string& what, const std::vector<Number>& values) {
+  const auto sensible = [](Number value) { return std::abs(value) <= largest_value; };
+  if (!std::all_of(values.begin(), values.end(), sensible)) {
+    damaged(what + ": values that are no number or beyond all measure");
+  }
+}
+
+void require_rising(const std::string& what, const std::vector<double>& values) {
+  require_sensible(what, values);
+  const auto falls = std::adjacent_find(values.begin(), values.end(), std::greater_equal<>());
+  if (falls != values.end()) damaged(what + ": do not rise");
+}
+
+void require_a_whole(const StoredRun& run) {
+  const std::size_t cells = run.region.size();
+  require_rising("r_edges", run.r_edges);
+  require_rising("z_edges", run.z_edges);
+  require_sensible("times of frames", run.frame_times);
+  if (!std::is_sorted(run.frame_times.begin(), run.frame_times.end())) {
+    damaged("times of frames: do not rise");
+  }
+  if (run.r_edges.size() < 2 || run.z_edges.size() < 2 ||
+      cells != (run.r_edges.size() - 1) * (run.z_edges.size() - 1)) {
+    damaged("mesh and regions do not fit");
+  }
+  for (const auto* peak : {&run.peak_temperature, &run.peak_liquid_fraction}) {
+    if (!peak->empty() && peak->size() != cells) damaged("peak fields do not fit the mesh");
+    require_sensible("peak fields", *peak);
+  }
+  for (const auto& [name, values] : run.series) {
+    if (values.size() != run.series.begin()->second.size()) damaged(name + ": of another length");
+  }
+}
+
+// Takes so many numbers off the front.
+std::vector<float> unpacked(std::string_view& bytes, const std::string& name, std::size_t count) {
+  std::vector<float> values(count);
+  if (bytes.size() < count * sizeof(float)) damaged(name + ": too short");
+  std::memcpy(values.data(), bytes.data(), count * sizeof(float));
+  bytes.remove_prefix(count * sizeof(float));
+  require_sensible(name, values);
+  return values;
+}
+
+// What goes wrong inside the call names the file.
+template <typename Call>
+auto naming(const fs::path& path, Call call) {
+  try {
+    return call();
+  } catch (const ReadingError& failure) {
+    fail(path, failure.what());
+  } catch (const nlohmann::json::exception& failure) {
+    fail(path, failure.what());
+  }
+}
+
+// The process that reads one file, and what its answers mean.
+class StoredFile {
+ public:
+  explicit StoredFile(const fs::path& path) : path_(path) {
+    std::error_code error;
+    if (!fs::exists(path, error)) fail(path, error ? error.message() : "no such file");
+    if (!fs::is_regular_file(path, error)) fail(path, "not a file");
+    // Held while the process divides, so that HDF5 is at rest.
+    auto section = std::make_unique<Hdf5Section>();
+    Inside inside(path);
+    naming(path_, [&] {
+      process_ = std::make_unique<ReadingProcess>(fs::file_size(path, error),
+                                                  [&](const ReadingProcess::Request& request) {
+                                                    section.reset();
+                                                    return inside.read(request);
+                                                  });
+    });
+  }
+
+  StoredRun contents() {
+    return naming(path_, [&] {
+      auto run = nlohmann::json::from_cbor(process_->answer({})).get<StoredRun>();
+      require_a_whole(run);
+      cells_ = run.region.size();
+      times_ = run.frame_times;
+      return run;
+    });
+  }
+
+  Frame frame(std::size_t index) {
+    Frame frame;
+    frame.time = times_.at(index);
+    return naming(path_, [&] {
+      const std::string answer = process_->answer({ReadingProcess::Request::frame, 0, index});
+      std::string_view rest = answer;
+      for (const FieldArray& array : field_arrays()) {
+        frame.*array.values = unpacked(rest, array.name, cells_ * array.components);
+      }
+      return frame;
+    });
+  }
+
+  std::vector<float> history(FrameField field, std::size_t cell) {
+    if (cell >= cells_) throw std::out_of_range("no such cell");
+    std::uint32_t n = 0;
+    while (field_arrays().at(n).values != field) ++n;
+    return naming(path_, [&] {
+      const std::string answer = process_->answer({ReadingProcess::Request::history, n, cell});
+      std::string_view rest = answer;
+      return unpacked(rest, field_arrays()[n].name, times_.size() * field_arrays()[n].components);
+    });
+  }
+
+ private:
+  fs::path path_;
+  std::unique_ptr<ReadingProcess> process_;
+  std::size_t cells_ = 0;
+  std::vector<double> times_;
+};
 
 }  // namespace
 
 StoredRun read_result_file(const fs::path& path) {
-  StoredRun run = reading(path, [&](const H5::H5File& file) {
-    check_schema(path, file);
-    return contents(path, file);
-  });
-  const std::size_t cells = run.region.size();
-  run.frame = [path, cells, times = run.frame_times](std::size_t index) {
-    const double time = times.at(index);
-    return reading(path,
-                   [&](const H5::H5File& file) { return stored_frame(file, index, cells, time); });
-  };
-  run.history = [path, cells, frames = run.frame_times.size()](FrameField field, std::size_t cell) {
-    if (cell >= cells) throw std::out_of_range("no such cell");
-    return reading(path, [&](const H5::H5File& file) {
-      return stored_history(file, field, cell, cells, frames);
-    });
-  };
+  const auto file = std::make_shared<StoredFile>(path);
+  StoredRun run = file->contents();
+  run.path = path.string();
+  run.frame = [file](std::size_t index) { return file->frame(index); };
+  run.history = [file](FrameField field, std::size_t cell) { return file->history(field, cell); };
   return run;
 }
 

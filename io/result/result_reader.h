@@ -1,14 +1,12 @@
-// Reads a result file (finished or part) back. If the run was killed in the middle of a commit, the
-// commit is carried out in memory; the file is not touched. Lists of a part file are trimmed to the
-// shortest, and frames that do not decode are dropped from the end. Frames, and the history of
-// single cells, are read on demand; the file is not kept open between reads.
+// Reads a result file (finished or part) back. Frames, and the history of single cells, are read on
+// demand, from the file as it was when it was opened.
 //
 // Throws ResultFileError that names the file and what is wrong with it: missing, not HDF5,
-// truncated, in use by a run, of another program, of an older or newer layout, damaged, without
-// frames.
-//
-// HDF5 1.10 does not survive every damage: a lost block of its own tables can make it loop. Whoever
-// reads files that may be damaged without a person watching needs a process and a time limit.
+// truncated, of another program, of an older or newer layout, damaged, without frames. It is
+// read in a process of its own (io/result/reading_process.h), which ends with the last copy of the
+// run, so no file can crash this one or hold it up for ever; and what comes back is checked: lists
+// fit each other, edges and times rise, fields hold numbers of at most 1e20. Title, verdict and
+// names of regions come back cut to 500 bytes.
 #pragma once
 
 #include <filesystem>

@@ -9,16 +9,22 @@
 //   report.md       the outcome for people (io/result/report.h)
 //   report.html     the same as a page; pictures can be put in (io/result/html_report.h)
 //
-// Until then, and for good if the run was stopped, failed or was killed, the same files carry
-// `.part` before their suffix: result.part.vtkhdf holds every frame so far and can be read. A run
-// that was stopped or failed still gets series, numbers, texts and views there, with `complete` 0,
-// and history.part.csv, summary.part.json, report.part.md, report.part.html and result.part.xdmf
-// beside it.
+// Until then nothing is there, or `.part` stands before the suffix: result.part.vtkhdf, always a
+// whole file that opens like a result, appears when the run is stopped or fails, then with
+// history.part.csv, summary.part.json, report.part.md, report.part.html and result.part.xdmf beside
+// it; and after every half minute of a long run, then without series, numbers and views. A process
+// that is killed leaves the last whole one or none. `complete` in it is 1 only if the run was, and
+// the results could not get their final names.
+//
+// Frames are kept in memory, packed (about one sixth), up to 1 GB; a run that needs more is
+// stopped. Writing a part file takes as much again.
 //
 // Finished results are never overwritten; part files of an earlier run are, unless that run is
 // still writing. Runs may be written from several threads at once, one writer each.
 #pragma once
 
+#include <chrono>
+#include <cstdint>
 #include <filesystem>
 #include <memory>
 #include <stdexcept>
@@ -35,23 +41,29 @@ class OutputError : public std::runtime_error {
   using std::runtime_error::runtime_error;
 };
 
+struct Keeping {
+  std::chrono::milliseconds between_parts{30000};  // at least, from one part file to the next
+  std::uint64_t most_bytes = 1'000'000'000;        // of fields
+};
+
 class ResultWriter : public Observer {
  public:
   // Creates the folder if it is missing. Throws OutputError, naming the path and the reason, if it
   // cannot be written, already holds results, or another run is writing into it.
-  ResultWriter(const std::filesystem::path& folder, const Case& asked);
+  ResultWriter(const std::filesystem::path& folder, const Case& asked, const Keeping& = {});
   ~ResultWriter() override;
   ResultWriter(const ResultWriter&) = delete;
   ResultWriter& operator=(const ResultWriter&) = delete;
 
   void begins(const Result&) override;
-  // False once anything could not be written: the run should stop.
+  // False once anything could not be written or the fields are too large: the run should stop.
   bool step_done(const StepRecord&, double progress) override;
   void frame_taken(const Frame&) override;
 
   // Completes the files as described above. Returns the path of the field file. Throws OutputError,
-  // naming the path and the reason, if anything could not be written now or during the run; no
-  // file then has its final name.
+  // naming the path and the reason, if anything could not be written now or during the run or if
+  // the fields became too large; no file then has its final name, and nothing that was written is
+  // lost.
   std::filesystem::path finish(const Result&, const Verdict&);
   std::filesystem::path part_file() const;
 

@@ -321,6 +321,8 @@ void Recorder::close_landings(double end_time) {
 
 void Recorder::frame(const WeldState& state, bool current_flows) {
   const mesh::AxisymmetricGrid& grid = model_->grid;
+  // The last moment of a run is often due as a frame of its own as well.
+  if (!result_.last.temperature.empty() && result_.last.time == state.loop.time) return;
   const SpotState& s = state.spots[0];
   const Potential& field = step_->spot(0).potential();
   Frame& f = result_.last;

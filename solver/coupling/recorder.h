@@ -23,6 +23,7 @@ class Recorder {
   // the strip.
   void switch_opened(double dumped_energy);
   void tip_lifted(double dumped_energy);
+  // Once for a moment: the times of frames rise strictly.
   void frame(const WeldState&, bool current_flows);
   // True if current, joint or inner wall has just turned from rising to falling: a moment worth a
   // frame of its own.

@@ -12,7 +12,7 @@ class Observer {
   virtual void begins(const Result&) {}
   // After each accepted step; progress in 0..1. Return false to stop the run.
   virtual bool step_done(const StepRecord&, double /*progress*/) { return true; }
-  // A moment worth keeping; also the initial state (time 0) and the last one.
+  // A moment worth keeping, later than the one before; time 0 and the end are among them.
   virtual void frame_taken(const Frame&) {}
 };
 

@@ -97,6 +97,17 @@ TEST_F(Command, TheCaseInTheReadmeRuns) {
   EXPECT_EQ(done.status, 0) << done.error;
 }
 
+TEST_F(Command, EveryMomentOfADemoIsStoredOnceUpToTheLast) {
+  const std::string demo = std::string(TABMELT_SOURCE_DIR) + "/cases/trimmer-negative";
+  ASSERT_EQ(tell({"run", "--no-pictures", demo, "-o", "out"}).status, 0);
+  const StoredRun stored = read_result_file(folder() / "out/result.vtkhdf");
+  const std::vector<double>& times = stored.frame_times;
+  ASSERT_GT(times.size(), 10u);
+  EXPECT_EQ(times.front(), 0);
+  for (std::size_t k = 1; k < times.size(); ++k) EXPECT_GT(times[k], times[k - 1]) << k;
+  EXPECT_EQ(times.back(), stored.series.at("time").back());
+}
+
 TEST_F(Command, PrintsVerdictLedgerAndCellSideWithinAHundredColumns) {
   give("weld.toml", weld + strong + coarse);
   const Finished done = tell({"run", "--no-pictures", "weld.toml", "-o", "out"});
@@ -234,10 +245,11 @@ TEST_F(Command, CtrlCLeavesAPlayablePartFileAndTellsWhere) {
   give("long.toml", weld + strong + endless);
   Program run({"run", "long.toml", "-o", "out"}, folder());
   const fs::path part = folder() / "out/result.part.vtkhdf";
-  for (int tenths = 0; tenths < 600 && !fs::exists(part); ++tenths) {
+  // From its making on the run is on its way and listens.
+  for (int tenths = 0; tenths < 600 && !exists("out"); ++tenths) {
     std::this_thread::sleep_for(std::chrono::milliseconds(100));
   }
-  ASSERT_TRUE(fs::exists(part));
+  ASSERT_TRUE(exists("out"));
   run.send(SIGINT);
   const Finished done = run.finished();
   EXPECT_EQ(done.status, 3);

@@ -118,10 +118,10 @@ TEST(HtmlReport, lies_beside_the_result_and_is_told_when_it_cannot_be_written) {
   const fs::path png = file_with(folder, "section.png", "bytes");
   EXPECT_EQ(failure_to_put_pictures(page, {png}), "");
   EXPECT_TRUE(has(sample::file_text(page), base64("bytes")));
-  EXPECT_FALSE(fs::exists(folder / "report.html.new"));
+  EXPECT_FALSE(fs::exists(folder / "report.html.tmp"));
   EXPECT_EQ(failure_to_put_pictures(folder / "none.html", {png}), "");
   EXPECT_FALSE(fs::exists(folder / "none.html"));
-  fs::create_directory(folder / "report.html.new");  // stands in the way
+  fs::create_directory(folder / "report.html.tmp");  // stands in the way
   EXPECT_NE(failure_to_put_pictures(page, {file_with(folder, "peak.png", "other")}), "");
   EXPECT_TRUE(has(sample::file_text(page), base64("bytes")));
 }
