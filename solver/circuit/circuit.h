@@ -78,6 +78,11 @@ struct TableCurrent {
 
 using Source = std::variant<CapacitorBank, Battery, ExponentialCurrent, TableCurrent, BenchSupply>;
 
+inline bool current_is_prescribed(const Source& source) {
+  return std::holds_alternative<ExponentialCurrent>(source) ||
+         std::holds_alternative<TableCurrent>(source);
+}
+
 // Two parallel round conductors, out and back.
 struct Leads {
   std::string material = "copper";

@@ -111,12 +111,11 @@ LoopElements elements(const Circuit& circuit) {
   require_not_negative(circuit.power_switch.forward_drop, "forward drop of the switch");
   if (circuit.power_switch.kind == SwitchKind::thyristor)
     loop.switch_drop = circuit.power_switch.forward_drop;
-  const bool prescribed = std::holds_alternative<ExponentialCurrent>(circuit.source) ||
-                          std::holds_alternative<TableCurrent>(circuit.source);
-  if (!prescribed) {
+  if (!current_is_prescribed(circuit.source)) {
     require_not_negative(circuit.extra_inductance, "extra inductance");
     loop.inductance = lead_inductance(circuit.leads) + piece_inductance + circuit.extra_inductance;
     require_not_negative(loop.inductance, "inductance of the leads");
+    if (loop.inductance < 1e-100) loop.inductance = 0;  // its rates squared would overflow
   }
   return loop;
 }

@@ -1,25 +1,19 @@
-// Advances the pulse circuit over one time step with the load held constant: exact solution of
-// the linear loop, so the only time error is that of the load's change within the step.
-//
-//   L di/dt + R i = u,   u = v - U_b sign(i),   R = R_loop + R_load
-//   C dv/dt = -i  (bank)   or   v = V_oc  (battery)
-//
-//   v  source voltage behind its internal resistance [V]     i  current [A]
-//   U_b  constant back voltage of the load, e.g. a burst bridge [V]
-//
-// The back voltage opposes the current whichever way it flows and never drives any: where the
-// current passes through zero within a step, it goes on in the direction of v if |v| > U_b and
-// stays zero otherwise. The exact motion and its integrals are in circuit/discharge.h.
+// Advances the pulse circuit over one time step with the load held constant: exact solution of the
+// loop, so the only time error is that of the load's change within the step. The equations stand in
+// circuit/stepper.h.
 //
 // A battery with a cut-off opens once the current has been at or above it for its delay, wherever
 // in the step that is; L i^2/2 is then booked in the source. A bench supply in its current limit
-// holds i = I_lim with v = R i + U_b (circuit/supply_step.h); its output capacitor adds a first
-// surge (circuit/output_capacitor.h). A thyristor adds its forward drop to
-// U_b, books it in the switch, and stays off once the current has come to zero.
+// holds i = I_lim with whatever voltage that takes; its output capacitor adds a first surge. A
+// thyristor sets its forward drop against the current, books it in the switch, lets nothing flow
+// unless the source overcomes it, and stays off once the current has come to zero.
 //
-// Energy of one step, exact to round-off also for very short steps:
-//   from_source = R int i^2 dt + U_b int |i| dt + L (i1^2 - i0^2)/2
-//   with from_source = C (v0^2 - v1^2)/2 (bank), V_oc int i dt (battery), int v i dt (supply).
+// Energy of one step, each part accurate by itself, also for very short steps:
+//   from_source = R int i^2 dt + U int |i| dt + L (i1^2 - i0^2)/2
+//   with from_source = C (v0^2 - v1^2)/2 (bank), V_oc int i dt (battery), int v i dt (supply)
+//
+//   R  whole loop with load [ohm]     U  forward drop [V]     L  inductance [H]     i  current [A]
+//   v  source voltage behind its internal resistance [V]      C  capacitance [F]
 //
 // A prescribed current flows through whatever the circuit lists; its source supplies the voltage
 // this takes. Inductance plays no part in it: it is taken as zero.
@@ -51,16 +45,15 @@ struct LoopElements {
 LoopElements elements(const Circuit&);
 
 struct LoopState {
-  double time = 0;               // [s]
-  double source_voltage = 0;     // [V] behind the internal resistance; of a prescribed current:
-                                 //     load and all drops
-  double current = 0;            // [A]
-  bool closed = false;           // the switch conducts
-  double over_time = 0;          // [s] for which a battery has carried its cut-off current
-  bool cut_off = false;          // the battery's protection has opened, for good
-  bool extinguished = false;     // the thyristor's current has come to zero
-  double capacitor_voltage = 0;  // [V] of a bench supply's output capacitor
-  bool limited = false;          // such a supply gives its limit
+  double time = 0;            // [s]
+  double source_voltage = 0;  // [V] behind the internal resistance; of a prescribed current: load
+                              //     and all drops
+  double current = 0;         // [A]
+  bool closed = false;        // the switch conducts
+  double over_time = 0;       // [s] for which the source has been at its limit or cut-off
+  bool cut_off = false;       // the battery's protection has opened, for good
+  bool extinguished = false;  // the thyristor's current has come to zero
+  double store_voltage = 0;   // [V] of bank, battery, or a supply's output capacitor
 };
 
 // Energies of one step [J]; those of the resistances share int i^2 dt.
@@ -74,7 +67,6 @@ struct StepEnergy {
   double in_joints = 0;
   double in_switch = 0;
   double in_load_resistance = 0;  // R_load * int i^2 dt
-  double in_back_voltage = 0;     // U_b * int |i| dt
   double to_inductance = 0;       // change of L i^2 / 2
 };
 
@@ -98,20 +90,15 @@ class Loop {
 
   const Circuit& circuit() const { return circuit_; }
   const LoopElements& elements() const { return elements_; }
-  bool current_is_prescribed() const;
+  bool current_is_prescribed() const { return circuit::current_is_prescribed(circuit_.source); }
 
   // Before the first closing: charged, no current.
   LoopState initial_state() const;
   // One step of length dt > 0 that crosses no event time; the switch is in state.closed.
-  // load_resistance [ohm] >= 0 and back_voltage [V] >= 0 are those of the whole load.
-  // Throws std::invalid_argument if they are not, and if a closed bank has no resistance at all in
-  // its loop or a closed battery neither resistance nor inductance.
-  StepOutcome advance(const LoopState&, double dt, double load_resistance,
-                      double back_voltage = 0) const;
-  // Current [A] a time dt >= 0 later, otherwise as advance; at dt = 0 without inductance, and for
-  // a prescribed current, the one that flows just after state.time.
-  double current_after(const LoopState&, double dt, double load_resistance,
-                       double back_voltage) const;
+  // load_resistance [ohm] >= 0 is that of the whole load. Throws std::invalid_argument if it is
+  // not, and if a closed source that limits no current has neither resistance nor inductance in its
+  // loop.
+  StepOutcome advance(const LoopState&, double dt, double load_resistance) const;
   // Closing and opening are instantaneous. Opening returns the energy L i^2/2 [J] dumped in the
   // switch through `dumped`.
   LoopState close_switch(LoopState) const;

@@ -130,11 +130,6 @@ void check_charger(const circuit::Circuit& circuit, ComplaintList& list) {
 
 }  // namespace
 
-bool current_is_prescribed(const circuit::Circuit& circuit) {
-  return std::holds_alternative<circuit::ExponentialCurrent>(circuit.source) ||
-         std::holds_alternative<circuit::TableCurrent>(circuit.source);
-}
-
 void check_circuit(const circuit::Circuit& circuit, ComplaintList& list) {
   std::visit([&](const auto& source) { check_source(source, list); }, circuit.source);
 

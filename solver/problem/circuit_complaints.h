@@ -8,6 +8,4 @@ namespace tabmelt {
 
 void check_circuit(const circuit::Circuit& circuit, ComplaintList& list);
 
-bool current_is_prescribed(const circuit::Circuit& circuit);
-
 }  // namespace tabmelt

@@ -157,7 +157,7 @@ void check_pressing(const Problem& p, ComplaintList& list) {
   list.positive(p.pressing.force, "pressing.force");
   if (p.pressing.closing != Closing::unswitched) return;
   check_landing(p, list);
-  list.unless(!current_is_prescribed(p.circuit), "pressing.closing, source.kind",
+  list.unless(!circuit::current_is_prescribed(p.circuit.source), "pressing.closing, source.kind",
               "unswitched closing needs a bank or a battery: a prescribed current does not answer "
               "to the first touch");
 }

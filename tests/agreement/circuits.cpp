@@ -26,7 +26,7 @@ LoopState closed(const Loop& loop) { return loop.close_switch(loop.initial_state
 
 double shorted(double farads, double ohms) {
   const Loop loop = bank(farads, 2.7, ohms, 0);
-  return loop.current_after(closed(loop), 0, 0, 0);
+  return loop.advance(closed(loop), 1e-30, 0).state.current;
 }
 
 }  // namespace

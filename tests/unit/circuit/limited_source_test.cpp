@@ -6,15 +6,10 @@
 #include <random>
 #include <stdexcept>
 
-#include "solver/circuit/loop.h"
+#include "tests/unit/circuit/bank_circuit.h"
 
 namespace tabmelt::circuit {
 namespace {
-
-double sinks(const StepEnergy& e) {
-  return e.in_source + e.in_leads + e.in_joints + e.in_switch + e.in_load_resistance +
-         e.in_back_voltage + e.to_inductance;
-}
 
 Circuit supply(double voltage, double limit, double internal, double inductance) {
   Circuit circuit;
@@ -30,8 +25,6 @@ Circuit battery(double voltage, double internal, double inductance, double cut, 
   return circuit;
 }
 
-LoopState closed(const Loop& loop) { return loop.close_switch(loop.initial_state()); }
-
 // Ohm's law below the limit, the limit above it.
 TEST(BenchSupply, is_a_voltage_behind_its_resistance_up_to_the_limit) {
   const Loop loop(supply(5, 100, 0.01, 0));
@@ -42,8 +35,8 @@ TEST(BenchSupply, is_a_voltage_behind_its_resistance_up_to_the_limit) {
   EXPECT_DOUBLE_EQ(above.state.current, 100);
   EXPECT_DOUBLE_EQ(above.state.source_voltage, 2);
   EXPECT_NEAR(above.energy.from_source, 2 * 100 * 1e-3, 1e-15);
-  EXPECT_DOUBLE_EQ(loop.current_after(closed(loop), 0, 0.01, 0), 100);
-  EXPECT_DOUBLE_EQ(loop.current_after(closed(loop), 0, 0.09, 0), 50);
+  EXPECT_DOUBLE_EQ(current_at_once(loop, closed(loop), 0.01), 100);
+  EXPECT_DOUBLE_EQ(current_at_once(loop, closed(loop), 0.09), 50);
   EXPECT_DOUBLE_EQ(loop.peak_current_bound(), 100);
 }
 
@@ -76,14 +69,14 @@ TEST(BenchSupply, a_step_may_be_split_anywhere) {
   std::mt19937 random(7);
   std::uniform_real_distribution<double> unit(0, 1);
   for (int n = 0; n < 200; ++n) {
-    const Loop loop(supply(3 + 20 * unit(random), 20 + 300 * unit(random), 0.02 * unit(random),
-                           unit(random) < 0.3 ? 0 : 3e-5 * unit(random)));
-    const double load = 0.001 + 0.1 * unit(random), back = 3 * unit(random);
+    const Circuit plain = supply(3 + 20 * unit(random), 20 + 300 * unit(random),
+                                 0.02 * unit(random), unit(random) < 0.3 ? 0 : 3e-5 * unit(random));
+    const Loop loop(n % 2 == 0 ? plain : behind_a_thyristor(plain, 3 * unit(random)));
+    const double load = 0.001 + 0.1 * unit(random);
     const double dt = 2e-3 * unit(random) + 1e-6, part = dt * unit(random) + 1e-9;
-    const StepOutcome whole = loop.advance(closed(loop), dt, load, back);
-    const StepOutcome first = loop.advance(closed(loop), std::min(part, 0.999 * dt), load, back);
-    const StepOutcome second =
-        loop.advance(first.state, dt - std::min(part, 0.999 * dt), load, back);
+    const StepOutcome whole = loop.advance(closed(loop), dt, load);
+    const StepOutcome first = loop.advance(closed(loop), std::min(part, 0.999 * dt), load);
+    const StepOutcome second = loop.advance(first.state, dt - std::min(part, 0.999 * dt), load);
     EXPECT_NEAR(whole.state.current, second.state.current, 1e-9 * (1 + whole.state.current));
     EXPECT_NEAR(whole.energy.from_source, first.energy.from_source + second.energy.from_source,
                 1e-9 * (1 + whole.energy.from_source));

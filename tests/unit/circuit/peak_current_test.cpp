@@ -5,7 +5,6 @@
 #include <cmath>
 #include <numbers>
 
-#include "solver/circuit/discharge.h"
 #include "solver/circuit/loop.h"
 #include "tests/unit/circuit/bank_circuit.h"
 
@@ -70,7 +69,8 @@ TEST(PeakCurrent, at_critical_damping) {
 }
 
 TEST(PeakCurrent, without_inductance_is_at_the_start) {
-  const StepExtremes step = bank_loop(0.5, 8, 4e-3, 0).advance({0, 8, 0, true}, 1e-3, 0).extremes;
+  const Loop loop = bank_loop(0.5, 8, 4e-3, 0);
+  const StepExtremes step = loop.advance(closed(loop), 1e-3, 0).extremes;
   EXPECT_DOUBLE_EQ(step.current, 2000);
   EXPECT_EQ(step.current_time, 0);
 }
@@ -89,17 +89,7 @@ TEST(PeakCurrent, deepest_voltage_is_that_at_the_first_zero_of_the_current) {
   EXPECT_EQ(early.extremes.lowest_voltage, early.state.source_voltage);
 }
 
-TEST(PeakCurrent, next_extreme_is_half_a_period_after_the_last) {
-  const double C = 0.04, V = 14, R = 2e-3, L = 1.2e-6;
-  const CapacitorDischarge motion(R, L, C, {0, V});
-  const double first = motion.first_extreme();
-  const CapacitorDischarge later(R, L, C, motion.at(first * 1.01));
-  const double w = std::sqrt(1 / (L * C) - R * R / (4 * L * L));
-  EXPECT_NEAR(later.first_extreme(), std::numbers::pi / w - 0.01 * first, 1e-10);
-  EXPECT_TRUE(std::isinf(BatteryDischarge(0.01, 1e-6, {0, 12}).first_extreme()));
-}
-
-// A recorded or prescribed current: the larger end of a step, which crosses no kink.
+// A recorded or prescribed current: the larger end of a step, or a kink within it.
 TEST(PeakCurrent, of_a_prescribed_current) {
   Circuit circuit;
   circuit.source = ExponentialCurrent{600, 1.5e-3};
@@ -110,6 +100,9 @@ TEST(PeakCurrent, of_a_prescribed_current) {
   const StepExtremes rise = table.advance(closed(table), 1e-3, 1e-3).extremes;
   EXPECT_DOUBLE_EQ(rise.current, 500);
   EXPECT_DOUBLE_EQ(rise.current_time, 1e-3);
+  const StepExtremes whole = table.advance(closed(table), 1.8e-3, 1e-3).extremes;
+  EXPECT_DOUBLE_EQ(whole.current, 500);
+  EXPECT_DOUBLE_EQ(whole.current_time, 1e-3);
 }
 
 TEST(PeakCurrent, of_limited_sources) {
