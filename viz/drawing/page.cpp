@@ -228,19 +228,6 @@ double Page::paragraph(Point top_left, const std::string& words, TextStyle style
   }
 }
 
-void Page::image(const Box& box, int width, int height, std::vector<std::uint32_t> pixels) {
-  add({}, [box, width, height, pixels = std::move(pixels)](cairo_t* cairo) mutable {
-    const Surface surface(
-        cairo_image_surface_create_for_data(reinterpret_cast<unsigned char*>(pixels.data()),
-                                            CAIRO_FORMAT_RGB24, width, height, 4 * width));
-    cairo_translate(cairo, box.x, box.top());
-    cairo_scale(cairo, box.width / width, -box.height / height);
-    cairo_set_source_surface(cairo, surface.get(), 0, 0);
-    cairo_pattern_set_filter(cairo_get_source(cairo), CAIRO_FILTER_NEAREST);
-    cairo_paint(cairo);
-  });
-}
-
 double Page::text_width(const std::string& words, const TextStyle& style) {
   return extents_of(layout_of(words, style)).lines.width;
 }

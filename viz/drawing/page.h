@@ -95,9 +95,6 @@ class Page {
   // the height that they fill.
   double paragraph(Point top_left, const std::string&, TextStyle, double width, double height,
                    double smallest);
-  // Pixels 0xRRGGBB, the top row first, stretched to fill the box.
-  void image(const Box&, int width, int height, std::vector<std::uint32_t> pixels);
-
   static double text_width(const std::string&, const TextStyle&);
 
   const std::vector<Label>& labels() const { return labels_; }

@@ -2,8 +2,6 @@
 
 #include <fmt/format.h>
 
-#include "viz/pictures/section_panel.h"
-
 namespace tabmelt::pictures {
 
 Animation::Animation(const StoredRun& run) : times_(all_times({run})), layout_(width, height, 1) {
@@ -16,7 +14,8 @@ Page Animation::page(std::size_t moment) {
   shown_.moment = moment;
   const Box& panel = layout_.panels.front();
   const Window near = window_around_spot(runs_.front()->run(), panel.width / panel.height);
-  const View view{layout_, shown_, scale_, times_, runs_, sight_on(near, panel, true)};
+  const Sight sight(near, panel);
+  const View view{layout_, shown_, scale_, times_, runs_, sight};
   Page page(width, height);
   draw_sections(page, view);
   draw_around_sections(page, view);

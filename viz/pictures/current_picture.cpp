@@ -50,14 +50,14 @@ void draw_arrow_head(Page& page, Point tip, double angle) {
 }
 
 // Heads every so often along the part of the line that shows, pointing where the current goes.
-void draw_arrow_heads(Page& page, const SectionPlace& place, const StoredRun& run,
-                      const Frame& frame, const Polyline& line, double side) {
+void draw_arrow_heads(Page& page, const Sight& sight, const StoredRun& run, const Frame& frame,
+                      const Polyline& line, double side) {
   constexpr double every = 230;
   double walked = 0.4 * every;
-  const Box& box = place.box();
+  const Box& box = sight.box;
   for (std::size_t k = 1; k < line.size(); ++k) {
-    const Point a = place.at_mm(side * line[k - 1].x, line[k - 1].y);
-    const Point b = place.at_mm(side * line[k].x, line[k].y);
+    const Point a = sight.at_mm(side * line[k - 1].x, line[k - 1].y);
+    const Point b = sight.at_mm(side * line[k].x, line[k].y);
     walked += std::hypot(b.x - a.x, b.y - a.y);
     const bool shows =
         b.x > box.x + 12 && b.x < box.right() - 12 && b.y > box.y + 12 && b.y < box.top() - 12;
@@ -107,7 +107,7 @@ Page current_picture(const StoredRun& run, std::optional<double> time) {
     throw PictureError("the result holds no electric potential to draw");
   }
   const Window window = window_around_spot(run, panel.width / panel.height);
-  const SectionPlace place(window, panel);
+  const Sight sight(window, panel);
   std::vector<std::uint8_t> metals, others;
   for (const std::uint8_t region : regions_inside(run, window)) {
     (region < region::inner_first ? metals : others).push_back(region);
@@ -124,22 +124,18 @@ Page current_picture(const StoredRun& run, std::optional<double> time) {
   Page page(page_width, page_height);
   draw_head_and_foot(page, run, time ? "Current" : "Peak current", "t = " + time_words(frame.time));
   page.rectangle(panel, palette::plot);
-  draw_field(page, place, run, millivolts, {"", {-1e30, 1e30}, {no_current}}, others);
-  draw_field(page, place, run, millivolts, scale, metals);
+  draw_field(page, sight, run, millivolts, {"", {-1e30, 1e30}, {no_current}}, others);
+  draw_field(page, sight, run, millivolts, scale, metals);
   for (const LineStyle& style : line_styles) {
-    for (const Polyline& line : flow.lines) {
-      for (const Polyline& half : place.both_halves(line)) {
-        page.line(half, style, panel);
-      }
-    }
+    draw_lines(page, sight, flow.lines, style);
   }
   for (const Polyline& line : flow.lines) {
-    draw_arrow_heads(page, place, run, frame, line, 1);
-    draw_arrow_heads(page, place, run, frame, line, -1);
+    draw_arrow_heads(page, sight, run, frame, line, 1);
+    draw_arrow_heads(page, sight, run, frame, line, -1);
   }
-  draw_parts(page, place, run);
-  draw_part_names(page, place, run);
-  draw_scale_bar(page, {panel.x, panel.y - 22}, 0.25 * panel.width, place.page_per_mm());
+  draw_parts(page, sight, run);
+  draw_part_names(page, sight, run);
+  draw_scale_bar(page, {panel.x, panel.y - 22}, 0.25 * panel.width, sight.page_per_mm);
   page.text({panel.right(), panel.y - 28},
             flows ? fmt::format(
                         "Between neighbouring lines flows 1/{} of the current, all around the axis",

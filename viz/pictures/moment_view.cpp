@@ -46,7 +46,6 @@ ShownRun::ShownRun(const StoredRun& run)
     : run_((require_mesh(run), run)),
       section_(section_mesh(run)),
       contours_(section_.mesh),
-      flat_(run, section_),
       outlines_(part_outlines(run, whole(run))) {}
 
 const std::vector<float>& ShownRun::values(std::size_t frame, Field field) {
@@ -98,34 +97,20 @@ std::vector<Polyline> ShownRun::isotherm(std::size_t frame, double degrees) {
   return contours_.lines_at(section_.at_nodes(values(frame, Field::temperature)), degrees);
 }
 
-std::vector<float> ShownRun::places(std::size_t frame, Field field, const Scale& scale) {
-  std::vector<float> places = section_.at_nodes(values(frame, field));
-  for (float& place : places) {
-    place = place_on(scale, place);
+void ShownRun::draw_section(Page& page, const Sight& sight, std::size_t frame, const Shown& shown,
+                            const Scale& scale) {
+  page.rectangle(sight.box, palette::plot);
+  draw_bands(page, sight, contours_, section_.at_nodes(values(frame, shown.field)), scale);
+  draw_lines(page, sight, outlines_, {.colour = part_outline, .width = 1.4});
+  if (shown.isotherm && shown.field == Field::temperature) {
+    draw_lines(page, sight, isotherm(frame, shown.level), {.colour = palette::black, .width = 2.4});
   }
-  return places;
 }
 
-void ShownRun::draw_section(Page& page, const Box& box, const Sight& sight, std::size_t frame,
-                            const Shown& shown, const Scale& scale) {
-  flat_.draw(page, box, sight, places(frame, shown.field, scale), scale.colours);
-  const auto draw = [&](const std::vector<Polyline>& lines, const LineStyle& style) {
-    for (const Polyline& line : lines) {
-      for (const double side : {1.0, -1.0}) {
-        Polyline seen;
-        for (const Point& mm : line) {
-          seen.push_back(sight.on_page(box, {side * mm.x, mm.y}));
-        }
-        if (side > 0 || sight.mirror) {
-          page.line(seen, style, box);
-        }
-      }
-    }
-  };
-  draw(outlines_, {.colour = {0.93, 0.93, 0.91}, .width = 1.4});
-  if (shown.isotherm && shown.field == Field::temperature) {
-    draw(isotherm(frame, shown.level), {.colour = palette::black, .width = 2.4});
-  }
+Sight View::sight(std::size_t run) const {
+  Sight same = first_sight;
+  same.box = layout.panels[run];
+  return same;
 }
 
 std::size_t View::frame(std::size_t run) const { return nearest_frame(runs[run]->run(), time()); }
@@ -150,14 +135,6 @@ Scale common_scale(const ShownRuns& runs, Field field) {
     largest = std::max(largest, run->largest(field));
   }
   return scale_for(field, coldest, largest);
-}
-
-Sight sight_on(const Window& shown, const Box& panel, bool mirror) {
-  const double radius = shown.r_max * millimetres;
-  const double height = (shown.z_max - shown.z_min) * millimetres;
-  return {{mirror ? 0 : 0.5 * radius, 0.5 * (shown.z_min + shown.z_max) * millimetres},
-          std::max(height / panel.height, (mirror ? 2 : 1) * radius / panel.width),
-          mirror};
 }
 
 namespace {
@@ -253,8 +230,7 @@ void draw_readings(Page& page, const View& view) {
 
 void draw_sections(Page& page, const View& view) {
   for (std::size_t n = 0; n < view.runs.size(); ++n) {
-    view.runs[n]->draw_section(page, view.layout.panels[n], view.sight, view.frame(n), view.shown,
-                               view.scale);
+    view.runs[n]->draw_section(page, view.sight(n), view.frame(n), view.shown, view.scale);
   }
 }
 

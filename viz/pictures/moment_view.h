@@ -8,7 +8,8 @@
 #include <vector>
 
 #include "viz/pictures/fields.h"
-#include "viz/pictures/flat_section.h"
+#include "viz/pictures/section_mesh.h"
+#include "viz/pictures/section_panel.h"
 
 namespace tabmelt::pictures {
 
@@ -50,18 +51,15 @@ class ShownRun {
   const std::vector<float>& values(std::size_t frame, Field);
   // Values of one cell in every stored moment, likewise. Empty if the run lacks the field.
   const std::vector<float>& history(std::size_t cell, Field);
-  // Where the nodes' values lie on a scale (place_on).
-  std::vector<float> places(std::size_t frame, Field, const Scale&);
   // The hottest that any part became, or the largest value of another field at the moments where
   // it peaks.
   double largest(Field);
-  void draw_section(Page&, const Box&, const Sight&, std::size_t frame, const Shown&, const Scale&);
+  void draw_section(Page&, const Sight&, std::size_t frame, const Shown&, const Scale&);
 
  private:
   const StoredRun& run_;
   SectionMesh section_;
   Contours contours_;
-  FlatSection flat_;
   std::vector<Polyline> outlines_;
   std::map<std::pair<std::size_t, Field>, std::vector<float>> frames_, histories_;
 };
@@ -74,18 +72,18 @@ struct View {
   const Scale& scale;
   const std::vector<double>& times;  // [s] of all runs, in order
   const ShownRuns& runs;
-  Sight sight;
+  const Sight& first_sight;
 
   double time() const { return times[shown.moment]; }
   // Number of the run's frame that is shown.
   std::size_t frame(std::size_t run) const;
+  // The same sight in each panel.
+  Sight sight(std::size_t run) const;
 };
 
 std::vector<double> all_times(const std::vector<StoredRun>&);
 // The scale of all moments of all the runs.
 Scale common_scale(const ShownRuns&, Field);
-// A sight in which the panel shows all of the window, or its right half if there is no mirror.
-Sight sight_on(const Window&, const Box& panel, bool mirror);
 
 void draw_sections(Page&, const View&);
 void draw_around_sections(Page&, const View&);

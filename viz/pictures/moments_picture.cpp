@@ -49,12 +49,12 @@ void draw_values(Page& page, const StoredRun& run, double time, const Box& box) 
 bool draw_moment(Page& page, const StoredRun& run, const Moment& moment, std::size_t number,
                  const Box& box, const Window& window, const Scale& scale) {
   const Frame frame = frame_of(run, moment.frame);
-  const SectionPlace place(window, box);
+  const Sight sight(window, box);
   page.rectangle(box, palette::plot);
-  draw_field(page, place, run, in_celsius(frame.temperature), scale, regions_inside(run, window));
-  draw_parts(page, place, run);
-  draw_inner_wall(page, place, run);
-  const bool molten = draw_melt(page, place, run, frame.liquid_fraction, MeltLine::now);
+  draw_field(page, sight, run, in_celsius(frame.temperature), scale, regions_inside(run, window));
+  draw_parts(page, sight, run);
+  draw_inner_wall(page, sight, run);
+  const bool molten = draw_melt(page, sight, run, frame.liquid_fraction, MeltLine::now);
   draw_number(page, {box.x + 13, box.top() + 27}, number);
   std::string name = moment.name;
   name[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(name[0])));
@@ -139,9 +139,9 @@ Page moments_picture(const StoredRun& run) {
     molten |= draw_moment(page, run, moments[n], n + 1, box, window, scale);
   }
   draw_flat_scale(page, scale, {page_margin + 330, 342, 860, 18});
-  const SectionPlace first(window, {left, panel_bottom, width, panel_top - panel_bottom});
+  const Sight first(window, {left, panel_bottom, width, panel_top - panel_bottom});
   // Left of the temperature scale's title.
-  draw_scale_bar(page, {page_margin, 352}, std::min(0.5 * width, 170.0), first.page_per_mm());
+  draw_scale_bar(page, {page_margin, 352}, std::min(0.5 * width, 170.0), first.page_per_mm);
   if (molten) {
     draw_melt_sample(page, {page_width - page_margin - 190, 361}, 40, MeltLine::now);
     page.text({page_width - page_margin - 134, 361}, "molten", {.size = 15});

@@ -19,8 +19,8 @@ std::string capitalised(std::string words) {
 }
 
 // Where a leader to a part ends: on the part's surface that faces the left edge of the panel.
-bool anchor_of(const StoredRun& run, const SectionPlace& place, std::uint8_t region, Point& at) {
-  const Window& window = place.window();
+bool anchor_of(const StoredRun& run, const Sight& sight, std::uint8_t region, Point& at) {
+  const Window& window = sight.window();
   const std::vector<RowReach> reach = reach_of(run, region);
   double low = window.z_max, high = window.z_min;
   for (const RowReach& row : reach) {
@@ -41,7 +41,7 @@ bool anchor_of(const StoredRun& run, const SectionPlace& place, std::uint8_t reg
   if (const Polyline surface = silhouette(run, region); !surface.empty()) {
     r = std::min(r, radius_at(surface, z));
   }
-  at = place.at(-std::min(r, window.r_max), z);
+  at = sight.at(-std::min(r, window.r_max), z);
   at.x += 12;  // well inside the part
   return true;
 }
@@ -65,14 +65,14 @@ std::string worst_layer(const StoredRun& run) {
 
 }  // namespace
 
-void draw_part_names(Page& page, const SectionPlace& place, const StoredRun& run) {
-  const std::vector<std::uint8_t> regions = regions_inside(run, place.window());
+void draw_part_names(Page& page, const Sight& sight, const StoredRun& run) {
+  const std::vector<std::uint8_t> regions = regions_inside(run, sight.window());
   std::vector<Point> anchors;
   std::vector<double> heights;
   std::vector<std::string> names, sizes;
   for (const std::uint8_t region : regions) {
     Point at;
-    if (!anchor_of(run, place, region, at)) {
+    if (!anchor_of(run, sight, region, at)) {
       continue;
     }
     anchors.push_back(at);
@@ -86,7 +86,7 @@ void draw_part_names(Page& page, const SectionPlace& place, const StoredRun& run
         layer ? fmt::format("{} mm", short_number((extent.high - extent.low) * millimetres))
               : std::string());
   }
-  const Box& box = place.box();
+  const Box& box = sight.box;
   const std::vector<double> placed = spread(heights, 44, box.y + 20, box.top() - 20);
   for (std::size_t n = 0; n < anchors.size(); ++n) {
     const double y = placed[n];
@@ -103,7 +103,7 @@ void draw_part_names(Page& page, const SectionPlace& place, const StoredRun& run
   }
 }
 
-void draw_inner_wall_note(Page& page, const SectionPlace& place, const StoredRun& run) {
+void draw_inner_wall_note(Page& page, const Sight& sight, const StoredRun& run) {
   double wall = 0;
   const auto peak = peak_of(run, "inner_wall_temperature");
   if (!inner_wall_height(run, wall) || !peak) {
@@ -128,9 +128,9 @@ void draw_inner_wall_note(Page& page, const SectionPlace& place, const StoredRun
       34 + std::max({Page::text_width("Inner can wall", head), Page::text_width(reached, body),
                      Page::text_width(against, judged),
                      layer.empty() ? 0.0 : Page::text_width(layer, worst)});
-  const Box& panel = place.box();
+  const Box& panel = sight.box;
   const double height = layer.empty() ? 80 : 103;
-  const double y_wall = place.at(0, wall).y;
+  const double y_wall = sight.at(0, wall).y;
   // Below the wall, where it is cold, or in the upper corner if nothing is drawn below it.
   const bool below = y_wall > panel.y + height + 30;
   const Box box{panel.right() - width - 18, below ? panel.y + 18 : panel.top() - height - 18, width,

@@ -14,8 +14,6 @@ namespace tabmelt::pictures {
 
 namespace {
 
-constexpr LineStyle outline{.colour = {0.93, 0.93, 0.91}, .width = 1.2};
-
 // Radius within which strip and can got warmer than a share of their largest rise [m].
 double warm_radius(const StoredRun& run, double share) {
   const std::vector<float> peak = peak_temperature_of(run);
@@ -77,67 +75,87 @@ Window window_around_spot(const StoredRun& run, double width_to_height) {
   return {radius, bottom, bottom + height};
 }
 
-SectionPlace::SectionPlace(const Window& window, const Box& box)
-    : window_(window), box_(box), scale_(box.width / (2 * window.r_max * millimetres)) {}
-
-Point SectionPlace::at_mm(double r, double z) const {
-  return {box_.centre().x + r * scale_, box_.y + (z - window_.z_min * millimetres) * scale_};
+Sight::Sight(const Window& shown, const Box& where, bool with_mirror)
+    : box(where), mirror(with_mirror) {
+  const double radius = shown.r_max * millimetres;
+  const double height = (shown.z_max - shown.z_min) * millimetres;
+  middle = {mirror ? 0 : 0.5 * radius, 0.5 * (shown.z_min + shown.z_max) * millimetres};
+  page_per_mm = std::min(box.height / height, box.width / ((mirror ? 2 : 1) * radius));
 }
 
-std::vector<Polyline> SectionPlace::both_halves(const Polyline& line) const {
-  std::vector<Polyline> halves(2);
+Point Sight::at_mm(double r, double z) const {
+  return {box.centre().x + (r - middle.x) * page_per_mm,
+          box.centre().y + (z - middle.y) * page_per_mm};
+}
+
+Point Sight::in_mm(Point at) const {
+  return {middle.x + (at.x - box.centre().x) / page_per_mm,
+          middle.y + (at.y - box.centre().y) / page_per_mm};
+}
+
+std::vector<Polyline> Sight::halves(const Polyline& line) const {
+  std::vector<Polyline> halves(mirror ? 2 : 1);
   for (const Point& p : line) {
-    halves[0].push_back(at_mm(p.x, p.y));
-    halves[1].push_back(at_mm(-p.x, p.y));
+    halves.front().push_back(at_mm(p.x, p.y));
+    if (mirror) {
+      halves.back().push_back(at_mm(-p.x, p.y));
+    }
   }
   return halves;
 }
 
-void draw_field(Page& page, const SectionPlace& place, const StoredRun& run,
+Window Sight::window() const {
+  const Point low = in_mm({box.x, box.y}), high = in_mm({box.right(), box.top()});
+  return {std::max(std::abs(low.x), std::abs(high.x)) / millimetres, low.y / millimetres,
+          high.y / millimetres};
+}
+
+void draw_field(Page& page, const Sight& sight, const StoredRun& run,
                 const std::vector<float>& field, const Scale& scale,
                 const std::vector<std::uint8_t>& regions) {
-  const SectionMesh section = section_mesh(run, regions, place.window());
-  const std::vector<float> values = section.at_nodes(field);
-  const Contours contours(section.mesh);
+  const SectionMesh section = section_mesh(run, regions, sight.window());
+  draw_bands(page, sight, Contours(section.mesh), section.at_nodes(field), scale);
+}
+
+void draw_bands(Page& page, const Sight& sight, const Contours& contours,
+                const std::vector<float>& at_nodes, const Scale& scale) {
   // Each band on top of the colder ones, so that nothing shines through between neighbours.
   for (std::size_t band = 0; band < scale.colours.size(); ++band) {
     const double foot = band > 0 ? scale.edges[band] : -std::numeric_limits<double>::infinity();
     std::vector<Polyline> outlines;
-    for (const Polyline& outline : contours.outlines(values, foot)) {
-      for (Polyline& half : place.both_halves(outline)) {
+    for (const Polyline& outline : contours.outlines(at_nodes, foot)) {
+      for (Polyline& half : sight.halves(outline)) {
         outlines.push_back(std::move(half));
       }
     }
     if (!outlines.empty()) {
-      page.shape(outlines, scale.colours[band], place.box());
+      page.shape(outlines, scale.colours[band], sight.box);
     }
   }
 }
 
-void draw_parts(Page& page, const SectionPlace& place, const StoredRun& run) {
-  for (const Polyline& line : part_outlines(run, place.window())) {
-    for (const Polyline& half : place.both_halves(line)) {
-      page.line(half, {.colour = palette::ink, .width = 2.6}, place.box());
+void draw_lines(Page& page, const Sight& sight, const std::vector<Polyline>& mm,
+                const LineStyle& style) {
+  for (const Polyline& line : mm) {
+    for (const Polyline& half : sight.halves(line)) {
+      page.line(half, style, sight.box);
     }
   }
-  for (const Polyline& line : part_outlines(run, place.window())) {
-    for (const Polyline& half : place.both_halves(line)) {
-      page.line(half, outline, place.box());
-    }
-  }
-  page.frame(place.box(), {.colour = palette::quiet_ink, .width = 1});
 }
 
-bool draw_melt(Page& page, const SectionPlace& place, const StoredRun& run,
+void draw_parts(Page& page, const Sight& sight, const StoredRun& run) {
+  const std::vector<Polyline> lines = part_outlines(run, sight.window());
+  draw_lines(page, sight, lines, {.colour = palette::ink, .width = 2.6});
+  draw_lines(page, sight, lines, {.colour = part_outline, .width = 1.2});
+  page.frame(sight.box, {.colour = palette::quiet_ink, .width = 1});
+}
+
+bool draw_melt(Page& page, const Sight& sight, const StoredRun& run,
                const std::vector<float>& liquid, MeltLine kind) {
   const std::vector<std::uint8_t> metals{region::electrode, region::strip, region::can};
-  const auto lines = set_outline(run, liquid, 0.5, metals, place.window());
+  const auto lines = set_outline(run, liquid, 0.5, metals, sight.window());
   for (const LineStyle& style : melt_styles(kind)) {
-    for (const Polyline& line : lines) {
-      for (const Polyline& half : place.both_halves(line)) {
-        page.line(half, style, place.box());
-      }
-    }
+    draw_lines(page, sight, lines, style);
   }
   return !lines.empty();
 }
@@ -158,15 +176,15 @@ bool inner_wall_height(const StoredRun& run, double& z) {
   return true;
 }
 
-void draw_inner_wall(Page& page, const SectionPlace& place, const StoredRun& run) {
+void draw_inner_wall(Page& page, const Sight& sight, const StoredRun& run) {
   Extent can;
   if (!extent_of(run, region::can, can)) {
     return;
   }
-  const double reach = std::min(can.outer, place.window().r_max);
-  const Polyline line{place.at(-reach, can.low), place.at(reach, can.low)};
-  page.line(line, {.colour = palette::ink, .width = 6.5}, place.box());
-  page.line(line, {.colour = inner_wall_colour, .width = 4}, place.box());
+  const double reach = std::min(can.outer, sight.window().r_max);
+  const Polyline line{sight.at(-reach, can.low), sight.at(reach, can.low)};
+  page.line(line, {.colour = palette::ink, .width = 6.5}, sight.box);
+  page.line(line, {.colour = inner_wall_colour, .width = 4}, sight.box);
 }
 
 std::vector<float> in_celsius(const std::vector<float>& kelvin) {

@@ -7,6 +7,7 @@
 
 #include "solver/result/stored_run.h"
 #include "viz/drawing/page.h"
+#include "viz/pictures/contours.h"
 #include "viz/pictures/fields.h"
 #include "viz/pictures/outlines.h"
 
@@ -19,46 +20,51 @@ Window window_around_spot(const StoredRun&, double width_to_height);
 // Where a picture shows one section only.
 inline constexpr Box large_panel{200, 110, 985, 735};
 
-// Places (r, z) in a box on the page.
-class SectionPlace {
- public:
-  SectionPlace(const Window&, const Box&);
-  const Box& box() const { return box_; }
-  const Window& window() const { return window_; }
-  double page_per_mm() const { return scale_; }
+// What a box on the page shows of the section, straight from the front.
+struct Sight {
+  // All of the window, or its right half if there is no mirror.
+  Sight(const Window&, const Box&, bool mirror = true);
+
   Point at_mm(double r, double z) const;  // [mm]; negative r: the mirrored half
   Point at(double r, double z) const { return at_mm(r * millimetres, z * millimetres); }
-  // A line [mm] on the right half and its mirror image on the left.
-  std::vector<Polyline> both_halves(const Polyline&) const;
+  Point in_mm(Point at) const;
+  // A line [mm] on the right half and, if there is a mirror, its image on the left.
+  std::vector<Polyline> halves(const Polyline&) const;
+  // What the box shows.
+  Window window() const;
 
- private:
-  Window window_;
-  Box box_;
-  double scale_ = 0;
+  Box box;
+  Point middle;  // [mm] in the middle of the box
+  double page_per_mm = 1;
+  bool mirror = true;
 };
 
 // The field [same unit as the scale] in every region given, both halves.
-void draw_field(Page&, const SectionPlace&, const StoredRun&, const std::vector<float>& field,
+void draw_field(Page&, const Sight&, const StoredRun&, const std::vector<float>& field,
                 const Scale&, const std::vector<std::uint8_t>& regions);
+// The same of a mesh and its values.
+void draw_bands(Page&, const Sight&, const Contours&, const std::vector<float>& at_nodes,
+                const Scale&);
+void draw_lines(Page&, const Sight&, const std::vector<Polyline>& mm, const LineStyle&);
 // Part outlines and the frame of the panel.
-void draw_parts(Page&, const SectionPlace&, const StoredRun&);
+inline constexpr Colour part_outline{0.93, 0.93, 0.91};
+void draw_parts(Page&, const Sight&, const StoredRun&);
 // Edge of what is molten: bright with a dark core; dashed for the largest extent.
 enum class MeltLine { now, largest };
 // False if nothing of it lies inside the panel.
-bool draw_melt(Page&, const SectionPlace&, const StoredRun&, const std::vector<float>& liquid,
-               MeltLine);
+bool draw_melt(Page&, const Sight&, const StoredRun&, const std::vector<float>& liquid, MeltLine);
 // The line sample for a legend.
 void draw_melt_sample(Page&, Point left, double length, MeltLine);
 // The can's inner surface as a heavy line.
-void draw_inner_wall(Page&, const SectionPlace&, const StoredRun&);
+void draw_inner_wall(Page&, const Sight&, const StoredRun&);
 inline constexpr Colour inner_wall_colour{0.220, 0.820, 0.900};
 
 // Names of the parts in the margin left of the panel, with leaders to the parts.
-void draw_part_names(Page&, const SectionPlace&, const StoredRun&);
+void draw_part_names(Page&, const Sight&, const StoredRun&);
 
 // The inner wall's peak over the run against its limit, and the layer below it that passed its
 // own limit furthest, in a box inside the panel.
-void draw_inner_wall_note(Page&, const SectionPlace&, const StoredRun&);
+void draw_inner_wall_note(Page&, const Sight&, const StoredRun&);
 
 // Lower surface of the can [m]; false if there is no can.
 bool inner_wall_height(const StoredRun&, double& z);

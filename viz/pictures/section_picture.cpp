@@ -128,21 +128,21 @@ void draw_temperature_panel(Page& page, const StoredRun& run, const std::vector<
                             const std::vector<float>& liquid_now,
                             const std::vector<float>& liquid_ever, Legend& legend) {
   const Window window = window_around_spot(run, panel.width / panel.height);
-  const SectionPlace place(window, panel);
+  const Sight sight(window, panel);
   const Scale scale =
       temperature_scale(celsius(ambient_of(run)), celsius(hottest_of(peak_temperature_of(run))));
   page.rectangle(panel, palette::plot);
-  draw_field(page, place, run, in_celsius(kelvin), scale, regions_inside(run, window));
-  draw_parts(page, place, run);
-  draw_inner_wall(page, place, run);
-  legend.melt_largest = draw_melt(page, place, run, liquid_ever, MeltLine::largest);
+  draw_field(page, sight, run, in_celsius(kelvin), scale, regions_inside(run, window));
+  draw_parts(page, sight, run);
+  draw_inner_wall(page, sight, run);
+  legend.melt_largest = draw_melt(page, sight, run, liquid_ever, MeltLine::largest);
   legend.all_at_once = nearly_same_extent(liquid_now, liquid_ever);
-  legend.melt_now = !liquid_now.empty() && draw_melt(page, place, run, liquid_now, MeltLine::now);
-  draw_part_names(page, place, run);
-  draw_inner_wall_note(page, place, run);
+  legend.melt_now = !liquid_now.empty() && draw_melt(page, sight, run, liquid_now, MeltLine::now);
+  draw_part_names(page, sight, run);
+  draw_inner_wall_note(page, sight, run);
   double z = 0;
   legend.wall = inner_wall_height(run, z);
-  draw_scale_bar(page, {panel.x, panel.y - 22}, 0.25 * panel.width, place.page_per_mm());
+  draw_scale_bar(page, {panel.x, panel.y - 22}, 0.25 * panel.width, sight.page_per_mm);
   page.text({panel.right(), panel.y - 28},
             "Section through the electrode axis, both halves; true to scale",
             {.size = 14, .colour = palette::quiet_ink, .align = Align::right});

@@ -80,15 +80,15 @@ void draw_now(Page& page, const View& view) {
 }
 
 // Where a place shows in a panel; without the mirrored half, the right one shows it.
-Point on_panel(const View& view, const Box& box, Point mm) {
-  return view.sight.on_page(box, view.sight.mirror ? mm : Point{std::abs(mm.x), mm.y});
+Point on_panel(const Sight& sight, Point mm) {
+  return sight.at_mm(sight.mirror ? mm.x : std::abs(mm.x), mm.y);
 }
 
 // The place as a dot with its part and value beside it.
 void draw_place(Page& page, const View& view, const ViewState& state, std::size_t n) {
   ShownRun& shown = *view.runs[n];
   const Box& box = view.layout.panels[n];
-  const Point pixel = on_panel(view, box, *state.probe);
+  const Point pixel = on_panel(view.sight(n), *state.probe);
   const auto cell = cell_at(shown.run(), *state.probe);
   const auto& now = shown.values(view.frame(n), view.shown.field);
   if (!box.contains(pixel)) {
@@ -112,8 +112,9 @@ void draw_place(Page& page, const View& view, const ViewState& state, std::size_
 
 void draw_line(Page& page, const View& view, const ViewState& state, std::size_t n) {
   const Box& box = view.layout.panels[n];
-  const Point from = view.sight.on_page(box, state.line->from);
-  const Point to = view.sight.on_page(box, state.line->to);
+  const Sight sight = view.sight(n);
+  const Point from = sight.at_mm(state.line->from.x, state.line->from.y);
+  const Point to = sight.at_mm(state.line->to.x, state.line->to.y);
   page.line({from, to}, {.colour = palette::ink, .width = 4}, box);
   page.line({from, to}, {.colour = palette::white, .width = 2}, box);
   for (const auto& [end, name] : {std::pair{from, "A"}, {to, "B"}}) {

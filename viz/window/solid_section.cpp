@@ -158,7 +158,10 @@ void SolidSection::show(std::size_t frame, const Shown& shown, const Scale& scal
     const Colour& colour = scale.colours[static_cast<std::size_t>(k)];
     colours_->SetTableValue(k, colour.red, colour.green, colour.blue, 1);
   }
-  const std::vector<float> places = run_.places(frame, shown.field, scale);
+  std::vector<float> places = run_.section().at_nodes(run_.values(frame, shown.field));
+  for (float& place : places) {
+    place = place_on(scale, place);
+  }
   std::copy(places.begin(), places.end(), face_places_->GetPointer(0));
   std::transform(shell_nodes_.begin(), shell_nodes_.end(), shell_places_->GetPointer(0),
                  [&](std::size_t node) { return places[node]; });

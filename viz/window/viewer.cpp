@@ -100,7 +100,7 @@ const Scale& Viewer::scale() {
 
 void Viewer::draw() {
   const MomentLayout places = layout();
-  const View view{places, state_, scale(), times_, shown_, sight_};
+  const View view{places, state_, scale(), times_, shown_, *sight_};
   Page page(shown_width_, shown_height_, Page::Ground::clear);
   if (!state_.solid) {
     draw_sections(page, view);
@@ -210,12 +210,6 @@ void Viewer::act(Action action) {
   draw();
 }
 
-Window Viewer::shown_window() const {
-  const Box& panel = layout().panels.front();
-  return state_.joint ? window_around_spot(runs_.front(), panel.width / panel.height)
-                      : whole(runs_.front());
-}
-
 void Viewer::look() {
   const int* const size = window_->GetSize();
   shown_width_ = size[0];
@@ -227,13 +221,20 @@ void Viewer::look() {
                                         box.top() / size[1]);
   }
   const Box& first = places.panels.front();
-  sight_ = sight_on(shown_window(), first, state_.mirror);
-  solids_.front()->look(shown_window(), first.width / first.height);
+  const double shape = first.width / first.height;
+  const StoredRun& run = runs_.front();
+  const Window window = state_.joint ? window_around_spot(run, shape) : whole(run);
+  sight_.emplace(window, first, state_.mirror);
+  solids_.front()->look(window, shape);
 }
 
-Point Viewer::pixel_of(std::size_t run, Point mm) const {
-  return sight_.on_page(layout().panels.at(run), mm);
+Sight Viewer::sight(std::size_t run) const {
+  Sight same = *sight_;
+  same.box = layout().panels.at(run);
+  return same;
 }
+
+Point Viewer::pixel_of(std::size_t run, Point mm) const { return sight(run).at_mm(mm.x, mm.y); }
 
 void Viewer::save(const std::filesystem::path& png) {
   // VTK would report an unwritable path on the terminal only, so the path is tried first.

@@ -58,7 +58,7 @@ class Viewer {
   bool answered(unsigned long event);  // true if VTK's style must not see the event
   std::size_t moment_at_share(double share) const;
   std::size_t moment_at_time(double time) const;
-  Window shown_window() const;  // of the first run, which all share
+  Sight sight(std::size_t run) const;
 
   std::vector<StoredRun> runs_;
   ShownRuns shown_;
@@ -66,7 +66,7 @@ class Viewer {
   std::vector<double> times_;  // [s] of all runs, in order
   ViewState state_;
   std::map<Field, Scale> scales_;
-  Sight sight_;
+  std::optional<Sight> sight_;  // in the first panel; set by look()
   enum class Drag { none, slider, curve, profile, place, sight };
   Drag drag_ = Drag::none;
   Point drag_from_;  // [pixels]; of the sight: where the mouse was last

@@ -125,7 +125,7 @@ bool Viewer::pressed(Point at) {
     drag_ = Drag::place;
     drag_panel_ = *panel;
     drag_from_ = at;
-    const Point place = sight_.in_mm(places.panels[*panel], at);
+    const Point place = sight(*panel).in_mm(at);
     const bool second_end = interactor_->GetShiftKey() != 0 && state_.probe;
     if (second_end) {
       state_.line = ProbeLine{state_.line ? state_.line->from : *state_.probe, place};
@@ -166,14 +166,14 @@ void Viewer::dragged_to(Point at) {
       if (!state_.line && std::hypot(at.x - drag_from_.x, at.y - drag_from_.y) < tremble) {
         return;
       }
-      const Box& panel = places.panels[drag_panel_];
-      state_.line = ProbeLine{sight_.in_mm(panel, drag_from_), sight_.in_mm(panel, at)};
+      const Sight panel = sight(drag_panel_);
+      state_.line = ProbeLine{panel.in_mm(drag_from_), panel.in_mm(at)};
       state_.probe = state_.line->at(0.5);
       break;
     }
     case Drag::sight:
-      sight_.middle.x -= sight_.mm_per_unit * (at.x - drag_from_.x);
-      sight_.middle.y -= sight_.mm_per_unit * (at.y - drag_from_.y);
+      sight_->middle.x -= (at.x - drag_from_.x) / sight_->page_per_mm;
+      sight_->middle.y -= (at.y - drag_from_.y) / sight_->page_per_mm;
       drag_from_ = at;
       break;
   }
@@ -190,12 +190,11 @@ void Viewer::zoom(double factor, Point at) {
     vtkCamera* const camera = solids_.front()->renderer()->GetActiveCamera();
     camera->SetParallelScale(camera->GetParallelScale() / factor);
   } else {
-    const Box box = layout().panels[*panel];
-    const Point before = sight_.in_mm(box, at);
-    sight_.mm_per_unit /= factor;
-    const Point after = sight_.in_mm(box, at);
-    sight_.middle.x += before.x - after.x;
-    sight_.middle.y += before.y - after.y;
+    const Point before = sight(*panel).in_mm(at);
+    sight_->page_per_mm *= factor;
+    const Point after = sight(*panel).in_mm(at);
+    sight_->middle.x += before.x - after.x;
+    sight_->middle.y += before.y - after.y;
   }
   draw();
 }

@@ -52,17 +52,6 @@ TEST(Page, NothingShinesThroughBetweenOutlinesOfOneShapeThatTouch) {
   }
 }
 
-TEST(Page, ImageStandsUprightInItsBox) {
-  Page page(20, 20);
-  page.image({5, 5, 10, 10}, 2, 2, {0xff0000, 0x00ff00, 0x0000ff, 0xffffff});
-  const Raster raster = page.raster(20);
-  EXPECT_EQ(pixel(raster, 6, 13)[0], 255) << "upper left";
-  EXPECT_EQ(pixel(raster, 6, 13)[1], 0);
-  EXPECT_EQ(pixel(raster, 13, 13)[1], 255);
-  EXPECT_EQ(pixel(raster, 6, 6)[2], 255);
-  EXPECT_EQ(pixel(raster, 3, 3)[0], std::lround(255 * palette::paper.red));
-}
-
 TEST(Page, LabelsTellWhereTheInkIs) {
   for (const Align align : {Align::left, Align::centre, Align::right}) {
     for (const Level level : {Level::middle, Level::top}) {

@@ -132,7 +132,7 @@ TEST(Section, ColourOfAPlaceIsThatOfItsTemperatureOnTheScale) {
   const Scale scale = temperature_scale(celsius(ambient_of(run)),
                                         celsius(*std::max_element(peak.begin(), peak.end())));
   const Box& panel = large_panel;
-  const SectionPlace place(window_around_spot(run, panel.width / panel.height), panel);
+  const Sight place(window_around_spot(run, panel.width / panel.height), panel);
   std::map<std::uint8_t, std::array<int, 2>> agreed;
   for (std::size_t cell = 0; cell < run.region.size(); ++cell) {
     const std::size_t i = cell % columns(run), j = cell / columns(run);
