@@ -35,6 +35,7 @@ struct PictureOptions {
   std::optional<std::string> only;    // names, separated by commas; unset: all
   std::optional<std::string> moment;  // of section and current, with its unit: "0.9 ms"
   std::optional<int> width;           // [pixels]
+  std::optional<std::string> format;  // png, svg or pdf
 };
 
 struct ViewOptions {

@@ -1,4 +1,4 @@
-// Pictures, where this build and this machine can draw them. Hides whether VTK was compiled in.
+// Pictures, movies and the window. Hides whether VTK was compiled in.
 #pragma once
 
 #include <filesystem>
@@ -6,7 +6,7 @@
 #include <string>
 #include <vector>
 
-#include "viz/pictures.h"
+#include "viz/pictures/pictures.h"
 
 namespace tabmelt {
 
@@ -15,14 +15,14 @@ class DrawingError : public std::runtime_error {
   using std::runtime_error::runtime_error;
 };
 
-// Empty if pictures can be drawn here; otherwise what is missing and what to do, in one line.
+// Empty if pictures can be drawn here; otherwise what is missing, in one line.
 std::string reason_not_to_draw();
 
 // Draws the chosen pictures from a result file into a folder; returns the files written. Throws
 // ResultFileError or DrawingError.
 std::vector<std::filesystem::path> draw_result(const std::filesystem::path& result_file,
                                                const std::filesystem::path& folder,
-                                               const PictureChoice& = {});
+                                               const pictures::PictureChoice& = {});
 
 // animation.ogv, or numbered pictures in the folder frames/, in a folder. Returns and throws as
 // draw_result().
@@ -43,6 +43,6 @@ void show_results(const std::vector<std::filesystem::path>& result_files);
 // Puts pictures into report.html (or report.part.html) of a result's folder, if it is there. Throws
 // DrawingError if it cannot be written.
 void put_into_report(const std::filesystem::path& folder,
-                     const std::vector<std::filesystem::path>& pictures);
+                     const std::vector<std::filesystem::path>& files);
 
 }  // namespace tabmelt

@@ -133,7 +133,7 @@ int main(int argument_count, char** arguments) {
                      "A numbered picture of each stored moment instead, in frames/")
           ->excludes(animation);
   const auto of_pictures = [&](CLI::Option* option) {
-    option->excludes(animation)->excludes(frames);
+    return option->excludes(animation)->excludes(frames);
   };
   of_pictures(picture->add_option("--only", picture_options.only,
                                   "Only these of section,moments,peak,current,curves,energy"));
@@ -145,8 +145,13 @@ int main(int argument_count, char** arguments) {
   of_pictures(picture->add_option("--width", picture_options.width,
                                   "Width in pixels, 640 to 4800 (else 1600); height and letters in "
                                   "proportion"));
+  of_pictures(
+      picture->add_option("--format", picture_options.format,
+                          "Kind of file: png (the default), or svg or pdf, which stay sharp "
+                          "at any size"))
+      ->check(CLI::IsMember({"png", "svg", "pdf"}));
   picture->footer(
-      "What is drawn beside the result also takes its place in report.html; with -o elsewhere the\n"
+      "A PNG drawn beside the result also takes its place in report.html; with -o elsewhere the\n"
       "report stays as it is.\n"
       "Example: the section at 0.9 ms and the curves, half as large, into a folder of their own\n"
       "  tabmelt picture results/mine --only section,curves --at \"0.9 ms\" --width 800 -o small");

@@ -19,6 +19,9 @@ namespace fs = std::filesystem;
 
 namespace {
 
+using pictures::instant_pictures, pictures::picture_names;
+using pictures::largest_picture_width, pictures::smallest_picture_width;
+
 // A choice on the command line that makes no sense, in words.
 class WrongChoice : public std::runtime_error {
  public:
@@ -48,8 +51,8 @@ double moment_in(const std::string& text) {
   }
 }
 
-PictureChoice choice_in(const PictureOptions& options) {
-  PictureChoice choice;
+pictures::PictureChoice choice_in(const PictureOptions& options) {
+  pictures::PictureChoice choice;
   if (options.only) choice.only = names_in(*options.only);
   if (options.moment) {
     choice.time = moment_in(*options.moment);
@@ -68,6 +71,7 @@ PictureChoice choice_in(const PictureOptions& options) {
     throw WrongChoice(fmt::format("--width: {} is not within {} to {} pixels", choice.width,
                                   smallest_picture_width, largest_picture_width));
   }
+  if (options.format) choice.format = *options.format;
   return choice;
 }
 
@@ -87,7 +91,7 @@ void require_moment_within(const fs::path& file, double time) {
 
 ExitStatus drawn(const PictureOptions& options) {
   // Before anything is drawn, so that a slip of the keyboard leaves no half of the pictures.
-  const PictureChoice choice = choice_in(options);
+  const pictures::PictureChoice choice = choice_in(options);
   if (choice.time) {
     for (const std::string& named : options.results) {
       require_moment_within(result_file(named), *choice.time);

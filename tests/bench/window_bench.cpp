@@ -20,14 +20,14 @@
 #include <string>
 
 #include "io/result/result_reader.h"
-#include "tests/unit/viz/synthetic_run.h"
-#include "viz/viewer.h"
+#include "tests/support/synthetic_run.h"
+#include "viz/window/viewer.h"
 
 namespace {
 
-using tabmelt::Action;
-using tabmelt::Point;
-using tabmelt::Viewer;
+using tabmelt::drawing::Point;
+using tabmelt::window::Action;
+using tabmelt::window::Viewer;
 using Clock = std::chrono::steady_clock;
 
 double seconds_since(Clock::time_point start) {
@@ -47,7 +47,7 @@ void send(Viewer& viewer, Point at, unsigned long event) {
 
 // Drags the slider over all moments and back; prints moments per second.
 void scrub(Viewer& viewer, const std::string& name, int passes) {
-  const tabmelt::Box slider = viewer.layout().slider;
+  const tabmelt::drawing::Box slider = viewer.layout().slider;
   const double y = slider.centre().y;
   const auto last = static_cast<double>(viewer.times().size() - 1);
   const auto place = [&](double moment) { return slider.x + slider.width * moment / last; };

@@ -1,0 +1,387 @@
+// The pictures of a made-up run: what a person would miss on them.
+#include <gtest/gtest.h>
+#include <unistd.h>
+
+#include <algorithm>
+#include <cmath>
+#include <filesystem>
+#include <functional>
+#include <map>
+#include <string>
+
+#include "tests/support/synthetic_run.h"
+#include "viz/pictures/animation.h"
+#include "viz/pictures/head_and_foot.h"
+#include "viz/pictures/pictures.h"
+#include "viz/pictures/section_panel.h"
+#include "viz/pictures/stored_values.h"
+
+namespace tabmelt::pictures {
+namespace {
+
+namespace fs = std::filesystem;
+using testing::synthetic_run;
+
+// A page as pixels, one per unit.
+class Image {
+ public:
+  explicit Image(const Page& page, int width = page_width) : raster_(page.raster(width)) {}
+  int width() const { return raster_.width; }
+  int height() const { return raster_.height; }
+  Colour at(double x, double y) const {
+    const auto n = 4 * (static_cast<std::size_t>(y) * static_cast<std::size_t>(raster_.width) +
+                        static_cast<std::size_t>(x));
+    const auto channel = [&](std::size_t c) { return raster_.rgba.at(n + c) / 255.0; };
+    return {channel(0), channel(1), channel(2)};
+  }
+  bool shows(const Colour& colour, double x, double y) const {
+    const Colour seen = at(x, y);
+    return std::max({std::abs(seen.red - colour.red), std::abs(seen.green - colour.green),
+                     std::abs(seen.blue - colour.blue)}) < 0.01;
+  }
+
+ private:
+  Raster raster_;
+};
+
+// Share of the pixels of one size that differ by more than a little.
+double difference(const Image& a, const Image& b) {
+  int unlike = 0;
+  for (int y = 0; y < a.height(); ++y) {
+    for (int x = 0; x < a.width(); ++x) {
+      unlike += b.shows(a.at(x, y), x, y) ? 0 : 1;
+    }
+  }
+  return static_cast<double>(unlike) / (a.width() * a.height());
+}
+
+const std::map<std::string, std::function<Page(const StoredRun&)>>& drawers() {
+  static const std::map<std::string, std::function<Page(const StoredRun&)>> all{
+      {"section", [](const StoredRun& run) { return section_picture(run, 5e-3); }},
+      {"moments", moments_picture},
+      {"peak", peak_picture},
+      {"current", [](const StoredRun& run) { return current_picture(run); }},
+      {"curves", curves_picture},
+      {"energy", energy_picture},
+      {"frame", [](const StoredRun& run) { return Animation(run).page(10); }},
+  };
+  return all;
+}
+
+void expect_readable(const Page& page, const std::string& name) {
+  const std::vector<Label>& labels = page.labels();
+  EXPECT_GT(labels.size(), 15U) << name;
+  constexpr double rim = 6;
+  for (std::size_t a = 0; a < labels.size(); ++a) {
+    const Box& box = labels[a].box;
+    EXPECT_TRUE(box.x >= rim && box.y >= rim && box.right() <= page.width() - rim &&
+                box.top() <= page.height() - rim)
+        << labels[a].words << " leaves the page of " << name;
+    for (std::size_t b = 0; b < a; ++b) {
+      const Box& other = labels[b].box;
+      EXPECT_FALSE(box.x < other.right() && other.x < box.right() && box.y < other.top() &&
+                   other.y < box.top())
+          << labels[a].words << " lies on " << labels[b].words << " of " << name;
+    }
+  }
+}
+
+TEST(Words, LieInsideThePageAndNotOnEachOther) {
+  StoredRun cramped = synthetic_run({.rise = 2500});
+  cramped.title =
+      "A title that goes on and on, as titles do when somebody explains a whole setup: "
+      "strip, cell, electrodes, leads, bank and switch";
+  cramped.texts["verdict"] += cramped.texts["verdict"] + cramped.texts["verdict"];
+  cramped.region_names[4] = "insulating disc under the negative bottom";
+  cramped.series["probe_place_with_a_rather_long_name_in_the_strip"] = cramped.series["probe_rim"];
+  cramped.scalars["cell_side_1_limit"] = 320;
+  const std::map<std::string, StoredRun> runs{{"usual", synthetic_run()},
+                                              {"cramped", cramped},
+                                              {"cold", synthetic_run({.rise = 8})},
+                                              {"cut short", synthetic_run({.complete = false})}};
+  for (const auto& [kind, run] : runs) {
+    for (const auto& [name, drawn] : drawers()) {
+      const Page page = drawn(run);
+      expect_readable(page, name + ", " + kind);
+      for (const Label& label : page.labels()) {
+        EXPECT_FALSE(label.cut && kind == "usual") << label.words << " is cut on " << name;
+      }
+    }
+  }
+}
+
+TEST(Words, TellTitleVerdictAndCaution) {
+  const StoredRun run = synthetic_run();
+  for (const auto& [name, drawn] : drawers()) {
+    const Page page = drawn(run);
+    const auto says = [&](const std::string& words) {
+      return std::any_of(page.labels().begin(), page.labels().end(),
+                         [&](const Label& label) { return label.words == words; });
+    };
+    EXPECT_TRUE(says(run.title)) << name;
+    EXPECT_TRUE(says(run.texts.at("verdict"))) << name;
+  }
+}
+
+// The middle of each cell of the metals, away from melt and labels, against the scale beside it.
+TEST(Section, ColourOfAPlaceIsThatOfItsTemperatureOnTheScale) {
+  const StoredRun run = synthetic_run({.rise = 1400});
+  const Image image(section_picture(run, 5e-3));
+  const Frame frame = run.frame(nearest_frame(run, 5e-3));
+  const std::vector<float> peak = peak_temperature_of(run);
+  const Scale scale = temperature_scale(celsius(ambient_of(run)),
+                                        celsius(*std::max_element(peak.begin(), peak.end())));
+  const Box& panel = large_panel;
+  const Sight place(window_around_spot(run, panel.width / panel.height), panel);
+  std::map<std::uint8_t, std::array<int, 2>> agreed;
+  for (std::size_t cell = 0; cell < run.region.size(); ++cell) {
+    const std::size_t i = cell % columns(run), j = cell / columns(run);
+    const double r = 0.5 * (run.r_edges[i] + run.r_edges[i + 1]);
+    const double z = 0.5 * (run.z_edges[j] + run.z_edges[j + 1]);
+    for (const double side : {1.0, -1.0}) {
+      const Point at = place.at(side * r, z);
+      if (run.region[cell] == region::empty || run.region[cell] > region::can ||
+          !panel.contains(at, -30)) {
+        continue;
+      }
+      const auto band =
+          std::min<std::size_t>(scale.colours.size() - 1,
+                                static_cast<std::size_t>(place_on(
+                                    scale, static_cast<float>(celsius(frame.temperature[cell])))));
+      ++agreed[run.region[cell]][image.shows(scale.colours[band], at.x, at.y) ? 0 : 1];
+    }
+  }
+  ASSERT_EQ(agreed.size(), 3U);
+  for (const auto& [part, counts] : agreed) {
+    EXPECT_GT(counts[0], 100) << "part " << int{part};
+    // Near the edge of a band, the mean over neighbours may fall on its other side; outlines and
+    // leaders lie on some cells.
+    EXPECT_LT(counts[1], 0.12 * counts[0]) << "part " << int{part};
+  }
+  // The scale that is drawn shows the same colours from below.
+  for (std::size_t band = 0; band < scale.colours.size(); ++band) {
+    const double y = panel.y + panel.height * (static_cast<double>(band) + 0.5) /
+                                   static_cast<double>(scale.colours.size());
+    EXPECT_TRUE(image.shows(scale.colours[band], panel.right() + 35, y)) << "band " << band;
+  }
+}
+
+TEST(Section, IsMirroredAtTheAxis) {
+  const Image image(section_picture(synthetic_run(), 5e-3));
+  const double axis = large_panel.centre().x;
+  int differing = 0, count = 0;
+  for (int dx = 40; dx < 440; dx += 3) {
+    for (int y = 345; y < 800; y += 3) {
+      differing +=
+          std::abs(lightness(image.at(axis - dx, y)) - lightness(image.at(axis + dx, y))) > 8;
+      ++count;
+    }
+  }
+  EXPECT_LT(differing, 0.01 * count);
+}
+
+TEST(Section, MeltIsOutlinedOnlyWhereSomethingMelts) {
+  const auto darkest_line = [](double rise) {
+    const Image image(section_picture(synthetic_run({.rise = rise}), 5e-3));
+    double darkest = 100;  // beside the axis through strip and can, the outline's black core
+    for (int y = 340; y < 405; ++y) {
+      darkest = std::min(darkest, lightness(image.at(large_panel.centre().x + 20, y)));
+    }
+    return darkest;
+  };
+  EXPECT_LT(darkest_line(1900), 25);
+  EXPECT_GT(darkest_line(600), 45);
+}
+
+TEST(Section, EveryPartIsNamed) {
+  const StoredRun run = synthetic_run();
+  const Page page = section_picture(run, 5e-3);
+  for (std::size_t part = 1; part < run.region_names.size(); ++part) {
+    const auto named =
+        std::find_if(page.labels().begin(), page.labels().end(), [&](const Label& l) {
+          return l.words.substr(1) == run.region_names[part].substr(1) &&
+                 l.box.right() < large_panel.x;
+        });
+    EXPECT_NE(named, page.labels().end()) << run.region_names[part];
+  }
+}
+
+// Every picture shows where current flows, melts or heats what it is about: another run or moment
+// is another picture, the same is the same.
+TEST(Picture, ChangesWithWhatItShowsAndWithNothingElse) {
+  for (const auto& [name, drawn] : drawers()) {
+    const Image image(drawn(synthetic_run()));
+    EXPECT_EQ(difference(image, Image(drawn(synthetic_run()))), 0) << name;
+    if (name != "current") {
+      EXPECT_GT(difference(image, Image(drawn(synthetic_run({.rise = 500})))), 0.002) << name;
+    }
+  }
+  for (const auto& drawn : {section_picture, +[](const StoredRun&run, double time) {
+                              return current_picture(run, time);
+                            }}) {
+    const Image early(drawn(synthetic_run(), 0.2e-3));
+    EXPECT_GT(difference(early, Image(drawn(synthetic_run(), 4e-3))), 0.01);
+  }
+}
+
+TEST(Picture, IsTheSameAtAnySize) {
+  for (const auto& [name, drawn] : drawers()) {
+    const Page page = drawn(synthetic_run());
+    const Image full(page), small(page, 640), large(page, 2400);
+    EXPECT_EQ(small.height(), std::lround(640 * page.height() / page.width()));
+    // Means over 32 x 20 blocks, which hold the same part of the picture.
+    const auto block = [](const Image& image, int bx, int by) {
+      double sum = 0;
+      int count = 0;
+      for (int x = bx * image.width() / 32; x < (bx + 1) * image.width() / 32; ++x) {
+        for (int y = by * image.height() / 20; y < (by + 1) * image.height() / 20; ++y) {
+          sum += image.at(x, y).green;
+          ++count;
+        }
+      }
+      return sum / count;
+    };
+    for (int bx = 0; bx < 32; ++bx) {
+      for (int by = 0; by < 20; ++by) {
+        EXPECT_NEAR(block(small, bx, by), block(full, bx, by), 0.02) << name;
+        EXPECT_NEAR(block(large, bx, by), block(full, bx, by), 0.02) << name;
+      }
+    }
+  }
+}
+
+TEST(Curves, LimitFarAboveThemDoesNotFlattenThem) {
+  // Red of the limit lines inside the diagram of the cell side, whose lowest limit is 80 degrees.
+  const auto reddish = [](double rise) {
+    const Image image(curves_picture(synthetic_run({.rise = rise})));
+    int count = 0;
+    for (int y = 372; y < 592; ++y) {
+      for (int x = 830; x < 1290; ++x) {
+        count += image.shows(palette::bad, x, y) ? 1 : 0;
+      }
+    }
+    return count;
+  };
+  EXPECT_EQ(reddish(8), 0);
+  EXPECT_GT(reddish(60), 200);
+}
+
+// The area of each colour at the right is its share of the energy at the left.
+TEST(Energy, BarsAreAsHighAsTheirShares) {
+  const StoredRun run = synthetic_run();
+  const Page page = energy_picture(run);
+  const Image image(page);
+  const auto height_of = [&](const Colour& colour, double x) {
+    int height = 0;
+    for (int y = 60; y < 880; ++y) {
+      height += image.shows(colour, x, y) ? 1 : 0;
+    }
+    return height;
+  };
+  const double sinks = page_margin + 390, source = page_margin + 140;
+  const double whole = height_of(palette::ink, source);
+  double heat = 0, all = 0;
+  for (const auto& [name, joules] : run.scalars) {
+    const bool spot = name == "ledger_strip" || name == "ledger_can" ||
+                      name == "ledger_electrodes" || name.ends_with("_contacts");
+    const bool sink = name.starts_with("ledger_") && name != "ledger_stored_before" &&
+                      name != "ledger_from_source";
+    heat += spot ? joules : 0;
+    all += sink ? joules : 0;
+  }
+  EXPECT_NEAR(height_of(palette::vermillion, sinks) / whole, heat / all, 0.02);
+}
+
+class PictureFiles : public ::testing::Test {
+ protected:
+  void TearDown() override { fs::remove_all(folder_); }
+  std::vector<std::string> names(const std::vector<fs::path>& files) const {
+    std::vector<std::string> names;
+    for (const fs::path& file : files) {
+      EXPECT_TRUE(fs::file_size(file) > 1000) << file;
+      names.push_back(file.lexically_relative(folder_));
+    }
+    return names;
+  }
+  fs::path folder_ = fs::temp_directory_path() / ("tabmelt_pictures_" + std::to_string(getpid()));
+};
+
+TEST_F(PictureFiles, AllOrTheChosenOnesAreWrittenInTheChosenFormat) {
+  using Names = std::vector<std::string>;
+  EXPECT_EQ(
+      names(draw_all(synthetic_run(), folder_)),
+      (Names{"section.png", "moments.png", "peak.png", "current.png", "curves.png", "energy.png"}));
+  const PictureChoice choice{.only = {"curves", "section"}, .time = 0.2e-3, .format = "svg"};
+  EXPECT_EQ(names(draw_all(synthetic_run(), folder_ / "some", choice)),
+            (Names{"some/section.svg", "some/curves.svg"}));
+  EXPECT_EQ(std::distance(fs::directory_iterator(folder_ / "some"), fs::directory_iterator()), 2);
+  EXPECT_EQ(names(write_moments(synthetic_run({.frames = 3}), folder_ / "frames")),
+            (Names{"frames/moment-0000.png", "frames/moment-0001.png", "frames/moment-0002.png"}));
+}
+
+TEST_F(PictureFiles, ChoiceThatCannotBeMetIsSaid) {
+  const auto message_of = [&](const StoredRun& run, const PictureChoice& choice) {
+    try {
+      draw_all(run, folder_ / "none", choice);
+    } catch (const PictureError& error) {
+      return std::string(error.what());
+    }
+    return std::string("nothing thrown");
+  };
+  const StoredRun run = synthetic_run({.frames = 1});
+  EXPECT_NE(message_of(run, {.only = {"section", "sektion"}}).find("sektion"), std::string::npos);
+  EXPECT_NE(message_of(run, {.width = 639}).find("639"), std::string::npos);
+  EXPECT_NE(message_of(run, {.width = 4801}).find("4801"), std::string::npos);
+  EXPECT_NE(message_of(run, {.format = "bmp"}).find("bmp"), std::string::npos);
+  StoredRun mute = run;
+  mute.series.clear();
+  EXPECT_NE(message_of(mute, {.only = {"curves"}}).find("curves"), std::string::npos);
+  EXPECT_FALSE(fs::exists(folder_ / "none"));
+}
+
+TEST_F(PictureFiles, RunThatLacksSomethingGivesWhatThereIs) {
+  StoredRun bare = synthetic_run({.frames = 1});
+  bare.series.clear();
+  bare.scalars.clear();
+  bare.texts.clear();
+  EXPECT_EQ(draw_all(bare, folder_).back().filename(), "current.png");
+  StoredRun frameless = synthetic_run();
+  frameless.frame_times.clear();
+  frameless.peak_temperature.clear();
+  for (const char* const name : {"source_voltage", "force", "nugget_diameter"}) {
+    frameless.series.erase(name);
+  }
+  frameless.series["faying_temperature"][7] = std::nan("");
+  frameless.series["inner_wall_temperature"].pop_back();
+  EXPECT_EQ(draw_all(frameless, folder_).front().filename(), "curves.png");
+  StoredRun cold = synthetic_run({.rise = 0, .frames = 3});
+  cold.region_names.clear();
+  cold.series.erase("current");
+  EXPECT_EQ(draw_all(cold, folder_).size(), 6U);
+}
+
+TEST(Picture, WhatCannotBeDrawnIsSaid) {
+  const auto message_of = [](const StoredRun& run) {
+    try {
+      section_picture(run, 0);
+    } catch (const PictureError& error) {
+      return std::string(error.what());
+    }
+    return std::string("nothing thrown");
+  };
+  EXPECT_EQ(message_of(StoredRun{}), "the result holds no mesh");
+  StoredRun odd = synthetic_run({.frames = 2});
+  odd.region.pop_back();
+  EXPECT_EQ(message_of(odd), "the result's regions do not match its mesh");
+  StoredRun unreadable = synthetic_run({.frames = 2});
+  unreadable.frame = [](std::size_t) -> Frame { throw std::runtime_error("torn"); };
+  EXPECT_EQ(message_of(unreadable), "frame 0 cannot be read: torn");
+  StoredRun frameless = synthetic_run({.frames = 2});
+  frameless.frame_times.clear();
+  EXPECT_THROW(section_picture(frameless, 0), PictureError);
+  EXPECT_THROW(moments_picture(frameless), PictureError);
+  EXPECT_THROW(Animation{frameless}, PictureError);
+}
+
+}  // namespace
+}  // namespace tabmelt::pictures

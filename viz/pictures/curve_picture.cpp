@@ -1,0 +1,216 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <optional>
+
+#include "viz/drawing/diagram.h"
+#include "viz/pictures/head_and_foot.h"
+#include "viz/pictures/pictures.h"
+#include "viz/pictures/stored_values.h"
+
+namespace tabmelt::pictures {
+
+namespace {
+
+struct Wanted {
+  const char* series;
+  const char* name;
+  Colour colour;
+  double dash = 0;
+};
+
+using Conversion = double (*)(double);
+double unchanged(double value) { return value; }
+double to_milli(double value) { return value * 1e3; }
+
+// A panel of those series that the run holds; empty if it holds none.
+std::optional<Panel> panel_of(const StoredRun& run, const std::string& title,
+                              const std::vector<Wanted>& wanted, Conversion convert,
+                              bool zero_is_gap = false) {
+  Panel panel{.title = title, .abscissa = series_of(run, "time"), .curves = {}, .limits = {}};
+  for (const Wanted& want : wanted) {
+    std::vector<double> values = series_of(run, want.series);
+    if (values.empty()) {
+      continue;
+    }
+    for (double& value : values) {
+      value = zero_is_gap && value == 0 ? std::nan("") : convert(value);
+    }
+    panel.curves.push_back(
+        {want.name, std::move(values), {.colour = want.colour, .width = 2.4, .dash = want.dash}});
+  }
+  return panel.curves.empty() ? std::nullopt : std::optional<Panel>(std::move(panel));
+}
+
+// Probes and inner layers under their own names: "probe_disc" reads "disc".
+void add_named_series(Panel& panel, const StoredRun& run, const std::string& prefix, double dash) {
+  static constexpr std::array colours{palette::purple, palette::green, palette::orange,
+                                      palette::sky, palette::blue};
+  std::size_t next = panel.curves.size();
+  for (const auto& [name, values] : run.series) {
+    if (!name.starts_with(prefix) || series_of(run, name).empty()) {
+      continue;
+    }
+    std::vector<double> degrees(values.size());
+    std::transform(values.begin(), values.end(), degrees.begin(), celsius);
+    std::string words = name.substr(prefix.size());
+    std::replace(words.begin(), words.end(), '_', ' ');
+    panel.curves.push_back(
+        {words,
+         std::move(degrees),
+         {.colour = colours[next++ % colours.size()], .width = 2, .dash = dash}});
+  }
+}
+
+// One line per different limit, named after the first layer that it holds for.
+void add_cell_limits(Panel& panel, const StoredRun& run) {
+  struct Shared {
+    double degrees = 0;
+    std::string first;
+    int layers = 0;
+  };
+  std::vector<Shared> limits;
+  const std::size_t regions = run.region_names.size();
+  const std::size_t layers = regions > region::inner_first ? regions - region::inner_first : 0;
+  for (std::size_t n = 0; n <= layers; ++n) {
+    const auto limit = cell_side_limit(run, n);
+    if (!limit) {
+      continue;
+    }
+    const double degrees = celsius(*limit);
+    const auto same = std::find_if(limits.begin(), limits.end(), [&](const Shared& other) {
+      return std::abs(other.degrees - degrees) < 0.5;
+    });
+    if (same != limits.end()) {
+      ++same->layers;
+    } else {
+      limits.push_back(
+          {degrees, n == 0 ? "can wall" : run.region_names[region::inner_first + n - 1], 1});
+    }
+  }
+  for (const Shared& limit : limits) {
+    const std::string others = limit.layers > 1 ? fmt::format(" +{}", limit.layers - 1) : "";
+    panel.limits.push_back(
+        {fmt::format("limit {:.0f}: {}{}", limit.degrees, limit.first, others), limit.degrees});
+  }
+}
+
+void draw_column(Page& page, const std::vector<Panel>& panels, const Abscissa& axis, double left,
+                 double width) {
+  constexpr double between = 38, below = 56;
+  const double bottom = body_bottom + below, top = body_top - 24;
+  const auto count = static_cast<double>(panels.size());
+  const double height = (top - bottom - between * (count - 1)) / count;
+  double y = top - height;
+  for (const Panel& panel : panels) {
+    draw_panel(page, panel, axis, {left, y, width, height}, &panel == &panels.back());
+    y -= height + between;
+  }
+}
+
+constexpr double electrical_labels = 116, thermal_labels = 244;
+
+std::vector<Panel> electrical_panels(const StoredRun& run) {
+  std::vector<Panel> panels;
+  const auto keep = [&](std::optional<Panel> panel) {
+    if (panel) {
+      panels.push_back(std::move(*panel));
+    }
+  };
+  keep(panel_of(run, "Current [A]", {{"current", "current", palette::blue}}, unchanged));
+  keep(panel_of(run, "Voltage [V]",
+                {{"source_voltage", "source", palette::blue},
+                 {"load_voltage", "all spots", palette::vermillion}},
+                unchanged));
+  auto resistance = panel_of(run, "Resistance [milliohm], logarithmic",
+                             {{"load_resistance", "all spots", palette::black},
+                              {"tip_resistance", "tip on strip", palette::vermillion},
+                              {"faying_resistance", "strip on can", palette::blue}},
+                             to_milli, true);
+  // Contacts collapse by decades within a pulse, and an opening one rises by as many.
+  if (resistance) resistance->decades = true;
+  keep(std::move(resistance));
+  keep(panel_of(run, "Force on one electrode [N]",
+                {{"force", "force", palette::green}, {"other_force", "other tip", palette::orange}},
+                unchanged));
+  return panels;
+}
+
+std::vector<Panel> thermal_panels(const StoredRun& run) {
+  std::vector<Panel> panels;
+  if (auto hot = panel_of(run, "Temperature of the spot [\u00b0C]",
+                          {{"peak_temperature", "hottest point", palette::black},
+                           {"strip_top_temperature", "strip top", palette::orange},
+                           {"faying_temperature", "joint", palette::vermillion}},
+                          celsius)) {
+    if (const auto melting = scalar_of(run, "strip_solidus")) {
+      hot->limits.push_back({fmt::format("strip melts, {:.0f}", celsius(*melting)),
+                             celsius(*melting), palette::quiet_ink});
+    }
+    panels.push_back(std::move(*hot));
+  }
+  auto cell = panel_of(run, "Temperature of the cell side [\u00b0C]",
+                       {{"inner_wall_temperature", "inner can wall", palette::black}}, celsius);
+  // The layer that touches the wall is as hot and would hide it.
+  if (cell) cell->curves.front().style.width = 5;
+  if (!cell) {
+    cell = Panel{.title = "Temperature [\u00b0C]",
+                 .abscissa = series_of(run, "time"),
+                 .curves = {},
+                 .limits = {}};
+  }
+  add_named_series(*cell, run, "layer_", 0);
+  add_named_series(*cell, run, "probe_", 8);
+  if (std::any_of(run.series.begin(), run.series.end(),
+                  [](const auto& series) { return series.first.starts_with("probe_"); })) {
+    cell->title = "Temperature of cell side and probes [\u00b0C]";
+  }
+  add_cell_limits(*cell, run);
+  if (!cell->curves.empty()) {
+    panels.push_back(std::move(*cell));
+  }
+  if (auto nugget = panel_of(run, "Nugget [mm]",
+                             {{"nugget_diameter", "across", palette::vermillion},
+                              {"strip_penetration", "into strip", palette::orange},
+                              {"can_penetration", "into can", palette::blue}},
+                             to_milli)) {
+    const auto is_zero = [](const Curve& curve) {
+      return std::all_of(curve.values.begin(), curve.values.end(),
+                         [](double value) { return !(value > 0); });
+    };
+    if (std::all_of(nugget->curves.begin(), nugget->curves.end(), is_zero)) {
+      nugget->note = "the joint does not melt";
+    }
+    panels.push_back(std::move(*nugget));
+  }
+  for (Panel& panel : panels) {
+    panel.with_peaks = true;
+    panel.label_room = thermal_labels;
+  }
+  return panels;
+}
+
+}  // namespace
+
+Page curves_picture(const StoredRun& run) {
+  const std::vector<double>& time = series_of(run, "time");
+  if (time.size() < 2) {
+    throw PictureError("the result holds no time series to draw");
+  }
+  Page page(page_width, page_height);
+  draw_head_and_foot(page, run, "The weld over time", "pulse at the left, heat at the right");
+  const double pulse_end = pulse_end_of(run);
+  const double electrical_end = std::min(time.back(), 1.15 * pulse_end);
+  constexpr double axis_room = 62, gap = 24;
+  const double width = 0.5 * (page_width - 2 * page_margin - gap - 2 * axis_room -
+                              electrical_labels - thermal_labels);
+  const double left = page_margin + axis_room;
+  draw_column(page, electrical_panels(run), Abscissa(0, electrical_end, false), left, width);
+  draw_column(page, thermal_panels(run), Abscissa::over_run(time, pulse_end_of(run, 0.2)),
+              left + width + electrical_labels + gap + axis_room, width);
+  return page;
+}
+
+}  // namespace tabmelt::pictures

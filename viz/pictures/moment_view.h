@@ -1,0 +1,91 @@
+// A moment of one run, or of two side by side, as the animation and the window show it: sections,
+// titles, time slider, scale and readings.
+#pragma once
+
+#include <map>
+#include <memory>
+#include <utility>
+#include <vector>
+
+#include "viz/pictures/fields.h"
+#include "viz/pictures/section_mesh.h"
+#include "viz/pictures/section_panel.h"
+
+namespace tabmelt::pictures {
+
+// Where the isotherm lies at first [degrees Celsius]: where the strip melts, or else nickel does.
+double first_isotherm(const StoredRun&);
+
+// What of the runs is shown.
+struct Shown {
+  std::size_t moment = 0;
+  Field field = Field::temperature;
+  bool isotherm = true;
+  double level = 0;  // [degrees Celsius] of the isotherm
+  bool operator==(const Shown&) const = default;
+};
+
+// Where things are on a page of this size, with room below for a row of buttons.
+struct MomentLayout {
+  MomentLayout(double width, double height, std::size_t runs, bool with_line = false);
+  static constexpr double margin = 16;
+  Box slider;
+  std::vector<Box> panels;  // one per run
+  Box scale;
+  Box curve;    // for what is probed over time
+  Box profile;  // and along a line; empty without one
+};
+
+class ShownRun {
+ public:
+  explicit ShownRun(const StoredRun&);  // which must outlive this
+  ShownRun(const ShownRun&) = delete;
+  ShownRun& operator=(const ShownRun&) = delete;
+
+  const StoredRun& run() const { return run_; }
+  const SectionMesh& section() const { return section_; }
+  // Surfaces of all parts [mm].
+  const std::vector<Polyline>& outlines() const { return outlines_; }
+  std::vector<Polyline> isotherm(std::size_t frame, double celsius);
+  // Values of a stored moment, read once and kept.
+  const std::vector<float>& values(std::size_t frame, Field);
+  // Values of one cell in every stored moment, likewise. Empty if the run lacks the field.
+  const std::vector<float>& history(std::size_t cell, Field);
+  // The hottest that any part became, or the largest value of another field at the moments where
+  // it peaks.
+  double largest(Field);
+  void draw_section(Page&, const Sight&, std::size_t frame, const Shown&, const Scale&);
+
+ private:
+  const StoredRun& run_;
+  SectionMesh section_;
+  Contours contours_;
+  std::vector<Polyline> outlines_;
+  std::map<std::pair<std::size_t, Field>, std::vector<float>> frames_, histories_;
+};
+
+using ShownRuns = std::vector<std::unique_ptr<ShownRun>>;
+
+struct View {
+  const MomentLayout& layout;
+  const Shown& shown;
+  const Scale& scale;
+  const std::vector<double>& times;  // [s] of all runs, in order
+  const ShownRuns& runs;
+  const Sight& first_sight;
+
+  double time() const { return times[shown.moment]; }
+  // Number of the run's frame that is shown.
+  std::size_t frame(std::size_t run) const;
+  // The same sight in each panel.
+  Sight sight(std::size_t run) const;
+};
+
+std::vector<double> all_times(const std::vector<StoredRun>&);
+// The scale of all moments of all the runs.
+Scale common_scale(const ShownRuns&, Field);
+
+void draw_sections(Page&, const View&);
+void draw_around_sections(Page&, const View&);
+
+}  // namespace tabmelt::pictures

@@ -1,0 +1,157 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "viz/drawing/diagram.h"
+#include "viz/drawing/legends.h"
+#include "viz/drawing/words.h"
+#include "viz/pictures/fields.h"
+#include "viz/pictures/head_and_foot.h"
+#include "viz/pictures/pictures.h"
+#include "viz/pictures/section_panel.h"
+#include "viz/pictures/stored_values.h"
+
+namespace tabmelt::pictures {
+
+namespace {
+
+constexpr double panel_bottom = 442, panel_top = 822, gap = 16, widest = 480;
+
+void draw_number(Page& page, Point centre, std::size_t number) {
+  page.disc(centre, 13, palette::white);
+  page.disc(centre, 11.5, palette::ink);
+  page.text({centre.x, centre.y + 0.5}, std::to_string(number),
+            {.size = 15, .colour = palette::white, .bold = true, .align = Align::centre});
+}
+
+void draw_values(Page& page, const StoredRun& run, double time, const Box& box) {
+  double y = box.y - 18;
+  const auto add = [&](const std::string& name, const std::string& series) {
+    const auto value = value_at(run, series, time);
+    if (!value) {
+      return;
+    }
+    const auto limit = series == "inner_wall_temperature" ? inner_wall_limit(run) : std::nullopt;
+    page.text({box.x + 8, y}, name, {.size = 15, .colour = palette::quiet_ink});
+    page.text({box.right() - 8, y}, celsius_words(*value),
+              {.size = 15,
+               .colour = limit && *value > *limit ? palette::bad : palette::ink,
+               .align = Align::right});
+    y -= 22;
+  };
+  add("Hottest point", "peak_temperature");
+  add("Joint", "faying_temperature");
+  add("Inner can wall", "inner_wall_temperature");
+}
+
+// True if something is molten in it.
+bool draw_moment(Page& page, const StoredRun& run, const Moment& moment, std::size_t number,
+                 const Box& box, const Window& window, const Scale& scale) {
+  const Frame frame = frame_of(run, moment.frame);
+  const Sight sight(window, box);
+  page.rectangle(box, palette::plot);
+  draw_field(page, sight, run, in_celsius(frame.temperature), scale, regions_inside(run, window));
+  draw_parts(page, sight, run);
+  draw_inner_wall(page, sight, run);
+  const bool molten = draw_melt(page, sight, run, frame.liquid_fraction, MeltLine::now);
+  draw_number(page, {box.x + 13, box.top() + 27}, number);
+  std::string name = moment.name;
+  name[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(name[0])));
+  page.text({box.x + 34, box.top() + 38}, name, {.size = 16, .bold = true, .room = box.width - 34});
+  page.text({box.x + 34, box.top() + 16}, "t = " + time_words(frame.time),
+            {.size = 15, .colour = palette::quiet_ink});
+  draw_values(page, run, frame.time, box);
+  return molten;
+}
+
+// Temperatures over the run with the current behind them and the moments marked.
+void draw_time_line(Page& page, const StoredRun& run, const std::vector<Moment>& moments) {
+  const std::vector<double>& time = series_of(run, "time");
+  if (time.size() < 2) {
+    return;
+  }
+  Panel panel{.title = "Temperature [\u00b0C]", .abscissa = time, .curves = {}, .limits = {}};
+  const auto add = [&](const char* series, const char* name, const Colour& colour) {
+    std::vector<double> degrees = series_of(run, series);
+    std::transform(degrees.begin(), degrees.end(), degrees.begin(), celsius);
+    if (!degrees.empty()) {
+      panel.curves.push_back({name, std::move(degrees), {.colour = colour, .width = 2.4}});
+    }
+  };
+  add("peak_temperature", "hottest point", palette::black);
+  add("faying_temperature", "joint", palette::vermillion);
+  add("inner_wall_temperature", "inner can wall", palette::blue);
+  const Abscissa axis = Abscissa::over_run(time, pulse_end_of(run, 0.2));
+  const Box box{page_margin + 62, body_bottom + 56, page_width - 2 * page_margin - 62 - 150, 170};
+  const auto peak = peak_of(run, "current");
+  if (peak && peak->value > 0) {
+    panel.title += fmt::format("; shaded: the current, peak {} A", short_number(peak->value));
+  }
+  draw_panel(page, panel, axis, box, true);
+  if (peak && peak->value > 0) {
+    Polyline floor, current;
+    const std::vector<double>& amperes = series_of(run, "current");
+    for (std::size_t n = 0; n < time.size(); ++n) {
+      if (time[n] <= axis.last() && std::isfinite(amperes[n])) {
+        const double x = box.x + box.width * std::clamp(axis.share(time[n]), 0.0, 1.0);
+        floor.push_back({x, box.y});
+        current.push_back({x, box.y + 0.9 * box.height * std::max(0.0, amperes[n]) / peak->value});
+      }
+    }
+    page.area(floor, current, faded(palette::orange, 0.22));
+  }
+  std::vector<double> places;
+  for (const Moment& moment : moments) {
+    places.push_back(box.x +
+                     box.width * std::clamp(axis.share(run.frame_times[moment.frame]), 0.0, 1.0));
+  }
+  const std::vector<double> spaced = spread(places, 28, box.x + 14, box.right() - 14);
+  for (std::size_t n = 0; n < moments.size(); ++n) {
+    page.line({{places[n], box.y}, {places[n], box.top() - 40}, {spaced[n], box.top() - 18}},
+              {.colour = palette::ink, .width = 1.2, .dash = 3});
+    draw_number(page, {spaced[n], box.top() - 18}, n + 1);
+  }
+}
+
+}  // namespace
+
+Page moments_picture(const StoredRun& run) {
+  require_mesh(run);
+  const std::vector<Moment> moments = telling_moments(run);
+  if (moments.empty()) {
+    throw PictureError("the result holds no frames to draw");
+  }
+  const auto count = static_cast<double>(moments.size());
+  const double room = page_width - 2 * page_margin;
+  const double width = std::min(widest, (room - gap * (count - 1)) / count);
+  const double left = page_margin + 0.5 * (room - count * width - gap * (count - 1));
+  const Window window = window_around_spot(run, width / (panel_top - panel_bottom));
+  const std::vector<float> peak = peak_temperature_of(run);
+  const Scale scale = temperature_scale(celsius(ambient_of(run)),
+                                        celsius(*std::max_element(peak.begin(), peak.end())));
+  Page page(page_width, page_height);
+  draw_head_and_foot(page, run, "Telling moments", "temperature in the spot");
+  bool molten = false;
+  for (std::size_t n = 0; n < moments.size(); ++n) {
+    const Box box{left + static_cast<double>(n) * (width + gap), panel_bottom, width,
+                  panel_top - panel_bottom};
+    molten |= draw_moment(page, run, moments[n], n + 1, box, window, scale);
+  }
+  draw_flat_scale(page, scale, {page_margin + 330, 342, 860, 18});
+  const Sight first(window, {left, panel_bottom, width, panel_top - panel_bottom});
+  // Left of the temperature scale's title.
+  draw_scale_bar(page, {page_margin, 352}, std::min(0.5 * width, 170.0), first.page_per_mm);
+  if (molten) {
+    draw_melt_sample(page, {page_width - page_margin - 190, 361}, 40, MeltLine::now);
+    page.text({page_width - page_margin - 134, 361}, "molten", {.size = 15});
+  }
+  const double x = page_width - page_margin - 194;
+  page.line({{x, 337}, {x + 48, 337}}, {.colour = palette::ink, .width = 6.5});
+  page.line({{x, 337}, {x + 48, 337}}, {.colour = inner_wall_colour, .width = 4});
+  page.text({x + 60, 337}, "inner can wall", {.size = 15});
+  draw_time_line(page, run, moments);
+  return page;
+}
+
+}  // namespace tabmelt::pictures

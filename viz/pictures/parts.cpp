@@ -1,0 +1,129 @@
+#include "viz/pictures/parts.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace tabmelt::pictures {
+
+std::size_t columns(const StoredRun& run) { return run.r_edges.size() - 1; }
+std::size_t rows(const StoredRun& run) { return run.z_edges.size() - 1; }
+
+std::uint8_t region_at(const StoredRun& run, std::size_t column, std::size_t row) {
+  return run.region[row * columns(run) + column];
+}
+
+void require_mesh(const StoredRun& run) {
+  if (run.r_edges.size() < 2 || run.z_edges.size() < 2) {
+    throw PictureError("the result holds no mesh");
+  }
+  if (run.region.size() != columns(run) * rows(run)) {
+    throw PictureError("the result's regions do not match its mesh");
+  }
+}
+
+Range range_of(const StoredRun& run, const Window& window) {
+  Range range;
+  const auto below = [](const std::vector<double>& edges, double value) {
+    return static_cast<std::size_t>(std::lower_bound(edges.begin(), edges.end(), value) -
+                                    edges.begin());
+  };
+  range.i_end = std::min(below(run.r_edges, window.r_max), columns(run));
+  range.j_end = std::min(below(run.z_edges, window.z_max), rows(run));
+  const std::size_t first = below(run.z_edges, window.z_min);
+  range.j_begin = std::min(first > 0 ? first - 1 : 0, range.j_end);
+  return range;
+}
+
+std::vector<std::uint8_t> regions_inside(const StoredRun& run, const Window& window) {
+  const Range range = range_of(run, window);
+  std::vector<bool> seen(256, false);
+  for (std::size_t j = range.j_begin; j < range.j_end; ++j) {
+    for (std::size_t i = 0; i < range.i_end; ++i) {
+      seen[region_at(run, i, j)] = true;
+    }
+  }
+  std::vector<std::uint8_t> regions;
+  for (std::size_t k = 1; k < seen.size(); ++k) {
+    if (seen[k]) {
+      regions.push_back(static_cast<std::uint8_t>(k));
+    }
+  }
+  return regions;
+}
+
+std::vector<RowReach> reach_of(const StoredRun& run, std::uint8_t region) {
+  std::vector<RowReach> reach;
+  for (std::size_t j = 0; j < rows(run); ++j) {
+    for (std::size_t i = columns(run); i-- > 0;) {
+      if (region_at(run, i, j) == region) {
+        reach.push_back({j, i + 1});
+        break;
+      }
+    }
+  }
+  return reach;
+}
+
+bool extent_of(const StoredRun& run, std::uint8_t region, Extent& extent) {
+  const std::vector<RowReach> reach = reach_of(run, region);
+  if (reach.empty()) {
+    return false;
+  }
+  extent.low = run.z_edges[reach.front().row];
+  extent.high = run.z_edges[reach.back().row + 1];
+  extent.outer = 0;
+  for (const RowReach& row : reach) {
+    extent.outer = std::max(extent.outer, run.r_edges[row.outer_edge]);
+  }
+  return true;
+}
+
+Polyline silhouette(const StoredRun& run, std::uint8_t region) {
+  const std::vector<RowReach> reach = reach_of(run, region);
+  // A cell counts as filled where the body fills any of it, so the surface passes through the
+  // outermost cell of a row: at the top of the last row that reaches no further, midway. The foot
+  // of a cone and a cylinder's side lie on edges.
+  Polyline corners;
+  for (std::size_t n = 0; n < reach.size(); ++n) {
+    const std::size_t edge = reach[n].outer_edge;
+    const bool last = edge == reach.back().outer_edge;
+    if (n > 0 && edge < reach[n - 1].outer_edge) {
+      return {};
+    }
+    const double inner = run.r_edges[edge - 1], outer = run.r_edges[edge];
+    if (n == 0) {
+      corners.push_back({last ? outer : inner, run.z_edges[reach[n].row]});
+    }
+    if (last || reach[n + 1].outer_edge > edge) {
+      corners.push_back({last ? outer : 0.5 * (inner + outer), run.z_edges[reach[n].row + 1]});
+    }
+  }
+  if (corners.size() < 3 || corners.front().x == corners.back().x) {
+    return {};
+  }
+  Polyline hull;
+  for (const Point& p : corners) {
+    const auto bends_inwards = [&] {
+      const Point& a = hull[hull.size() - 2];
+      const Point& b = hull.back();
+      return (b.x - a.x) * (p.y - a.y) <= (p.x - a.x) * (b.y - a.y);
+    };
+    while (hull.size() >= 2 && bends_inwards()) {
+      hull.pop_back();
+    }
+    hull.push_back(p);
+  }
+  return hull;
+}
+
+double radius_at(const Polyline& outline, double z) {
+  for (std::size_t k = 1; k < outline.size(); ++k) {
+    if (z <= outline[k].y) {
+      const Point a = outline[k - 1], b = outline[k];
+      return std::lerp(a.x, b.x, std::clamp((z - a.y) / (b.y - a.y), 0.0, 1.0));
+    }
+  }
+  return outline.back().x;
+}
+
+}  // namespace tabmelt::pictures

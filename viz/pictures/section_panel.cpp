@@ -1,0 +1,197 @@
+#include "viz/pictures/section_panel.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <limits>
+
+#include "viz/pictures/section_mesh.h"
+#include "viz/pictures/stored_values.h"
+
+namespace tabmelt::pictures {
+
+namespace {
+
+// Radius within which strip and can got warmer than a share of their largest rise [m].
+double warm_radius(const StoredRun& run, double share) {
+  const std::vector<float> peak = peak_temperature_of(run);
+  const double ambient = ambient_of(run);
+  const auto sheet = [&](std::size_t cell) {
+    return run.region[cell] == region::strip || run.region[cell] == region::can;
+  };
+  double largest = 0;
+  for (std::size_t cell = 0; cell < peak.size(); ++cell) {
+    if (sheet(cell)) {
+      largest = std::max(largest, peak[cell] - ambient);
+    }
+  }
+  double radius = 0;
+  for (std::size_t cell = 0; cell < peak.size(); ++cell) {
+    if (sheet(cell) && largest > 0 && peak[cell] - ambient > share * largest) {
+      radius = std::max(radius, run.r_edges[cell % columns(run) + 1]);
+    }
+  }
+  return radius;
+}
+
+// Casing first, then the core on top of it.
+std::array<LineStyle, 2> melt_styles(MeltLine kind) {
+  const double dash = kind == MeltLine::largest ? 9 : 0;
+  return {LineStyle{.colour = palette::white, .width = 4.5, .dash = dash, .gap = 0.7 * dash},
+          LineStyle{.colour = palette::black, .width = 2, .dash = dash, .gap = 0.7 * dash}};
+}
+
+}  // namespace
+
+Window window_around_spot(const StoredRun& run, double width_to_height) {
+  require_mesh(run);
+  const double z_low = run.z_edges.front(), z_high = run.z_edges.back();
+  double tip = run.r_edges.back();
+  if (const auto reach = reach_of(run, region::electrode); !reach.empty()) {
+    tip = run.r_edges[reach.front().outer_edge];
+  }
+  double radius = std::clamp(1.8 * warm_radius(run, 0.25), 1.35 * tip, 2.5 * tip);
+  Extent sheets, can;
+  bool has_sheets = extent_of(run, region::strip, sheets);
+  if (extent_of(run, region::can, can)) {
+    sheets.low = can.low;
+    sheets.high = has_sheets ? sheets.high : can.high;
+    has_sheets = true;
+  }
+  if (!has_sheets) {
+    sheets = {z_low, z_high, 0};
+  }
+  // The sheets take at most half of the height.
+  radius = std::max(radius, (sheets.high - sheets.low) * width_to_height);
+  radius = std::min(radius, run.r_edges.back());
+  const double height = 2 * radius / width_to_height;
+  double bottom = sheets.low - 0.3 * height;
+  bottom = std::min(bottom, z_high - height);
+  if (bottom < z_low) {
+    bottom = z_high - z_low < height ? 0.5 * (z_low + z_high - height) : z_low;
+  }
+  return {radius, bottom, bottom + height};
+}
+
+Sight::Sight(const Window& shown, const Box& where, bool with_mirror)
+    : box(where), mirror(with_mirror) {
+  const double radius = shown.r_max * millimetres;
+  const double height = (shown.z_max - shown.z_min) * millimetres;
+  middle = {mirror ? 0 : 0.5 * radius, 0.5 * (shown.z_min + shown.z_max) * millimetres};
+  page_per_mm = std::min(box.height / height, box.width / ((mirror ? 2 : 1) * radius));
+}
+
+Point Sight::at_mm(double r, double z) const {
+  return {box.centre().x + (r - middle.x) * page_per_mm,
+          box.centre().y + (z - middle.y) * page_per_mm};
+}
+
+Point Sight::in_mm(Point at) const {
+  return {middle.x + (at.x - box.centre().x) / page_per_mm,
+          middle.y + (at.y - box.centre().y) / page_per_mm};
+}
+
+std::vector<Polyline> Sight::halves(const Polyline& line) const {
+  std::vector<Polyline> halves(mirror ? 2 : 1);
+  for (const Point& p : line) {
+    halves.front().push_back(at_mm(p.x, p.y));
+    if (mirror) {
+      halves.back().push_back(at_mm(-p.x, p.y));
+    }
+  }
+  return halves;
+}
+
+Window Sight::window() const {
+  const Point low = in_mm({box.x, box.y}), high = in_mm({box.right(), box.top()});
+  return {std::max(std::abs(low.x), std::abs(high.x)) / millimetres, low.y / millimetres,
+          high.y / millimetres};
+}
+
+void draw_field(Page& page, const Sight& sight, const StoredRun& run,
+                const std::vector<float>& field, const Scale& scale,
+                const std::vector<std::uint8_t>& regions) {
+  const SectionMesh section = section_mesh(run, regions, sight.window());
+  draw_bands(page, sight, Contours(section.mesh), section.at_nodes(field), scale);
+}
+
+void draw_bands(Page& page, const Sight& sight, const Contours& contours,
+                const std::vector<float>& at_nodes, const Scale& scale) {
+  // Each band on top of the colder ones, so that nothing shines through between neighbours.
+  for (std::size_t band = 0; band < scale.colours.size(); ++band) {
+    const double foot = band > 0 ? scale.edges[band] : -std::numeric_limits<double>::infinity();
+    std::vector<Polyline> outlines;
+    for (const Polyline& outline : contours.outlines(at_nodes, foot)) {
+      for (Polyline& half : sight.halves(outline)) {
+        outlines.push_back(std::move(half));
+      }
+    }
+    if (!outlines.empty()) {
+      page.shape(outlines, scale.colours[band], sight.box);
+    }
+  }
+}
+
+void draw_lines(Page& page, const Sight& sight, const std::vector<Polyline>& mm,
+                const LineStyle& style) {
+  for (const Polyline& line : mm) {
+    for (const Polyline& half : sight.halves(line)) {
+      page.line(half, style, sight.box);
+    }
+  }
+}
+
+void draw_parts(Page& page, const Sight& sight, const StoredRun& run) {
+  const std::vector<Polyline> lines = part_outlines(run, sight.window());
+  draw_lines(page, sight, lines, {.colour = palette::ink, .width = 2.6});
+  draw_lines(page, sight, lines, {.colour = part_outline, .width = 1.2});
+  page.frame(sight.box, {.colour = palette::quiet_ink, .width = 1});
+}
+
+bool draw_melt(Page& page, const Sight& sight, const StoredRun& run,
+               const std::vector<float>& liquid, MeltLine kind) {
+  const std::vector<std::uint8_t> metals{region::electrode, region::strip, region::can};
+  const auto lines = set_outline(run, liquid, 0.5, metals, sight.window());
+  for (const LineStyle& style : melt_styles(kind)) {
+    draw_lines(page, sight, lines, style);
+  }
+  return !lines.empty();
+}
+
+void draw_melt_sample(Page& page, Point left, double length, MeltLine kind) {
+  page.rectangle({left.x - 4, left.y - 8, length + 8, 16}, heat_ramp(5)[3]);
+  for (const LineStyle& style : melt_styles(kind)) {
+    page.line({left, {left.x + length, left.y}}, style);
+  }
+}
+
+bool inner_wall_height(const StoredRun& run, double& z) {
+  Extent can;
+  if (!extent_of(run, region::can, can)) {
+    return false;
+  }
+  z = can.low;
+  return true;
+}
+
+void draw_inner_wall(Page& page, const Sight& sight, const StoredRun& run) {
+  Extent can;
+  if (!extent_of(run, region::can, can)) {
+    return;
+  }
+  const double reach = std::min(can.outer, sight.window().r_max);
+  const Polyline line{sight.at(-reach, can.low), sight.at(reach, can.low)};
+  page.line(line, {.colour = palette::ink, .width = 6.5}, sight.box);
+  page.line(line, {.colour = inner_wall_colour, .width = 4}, sight.box);
+}
+
+std::vector<float> in_celsius(const std::vector<float>& kelvin) {
+  std::vector<float> degrees(kelvin.size());
+  std::transform(kelvin.begin(), kelvin.end(), degrees.begin(),
+                 [](float value) { return static_cast<float>(celsius(value)); });
+  return degrees;
+}
+
+}  // namespace tabmelt::pictures
