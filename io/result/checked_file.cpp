@@ -9,6 +9,9 @@ namespace {
 // More than any run of this program asks for at a time. [byte]
 constexpr hsize_t most_bytes = 1'000'000'000;
 
+// In a list: the names of regions, whose numbers are bytes.
+constexpr hsize_t most_texts = 256;
+
 const char* const too_large = "impossible size of an array";
 
 [[noreturn]] void refuse(const std::string& name, const std::string& wrong) {
@@ -135,13 +138,14 @@ std::string CheckedFile::text(const std::string& path) const {
   std::string text;
   const H5::DataSet found = dataset(path, H5T_STRING, 0, none);
   found.read(text, found.getStrType());
+  charge(path, text.size(), 1);
   return text;
 }
 
 std::vector<std::string> CheckedFile::texts(const std::string& path) const {
   Shape shape;
   const H5::DataSet found = dataset(path, H5T_STRING, 1, shape);
-  charge(path, shape[0], sizeof(std::string));
+  if (shape[0] > most_texts) refuse(path, too_large);
   std::vector<char*> raw(shape[0], nullptr);
   const H5::StrType type = found.getStrType();
   found.read(raw.data(), type);
