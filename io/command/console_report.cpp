@@ -126,12 +126,12 @@ std::string cell_side_text(const Verdict& verdict) {
                                  verdict.cell_safe      ? "within its limits"
                                  : verdict.cell_settled ? "LIMIT EXCEEDED"
                                                         : "not settled, its peak was not reached");
-  text += fmt::format("    {:<24}{:>9}{:>11}{:>9}{:>12}{:>15}\n", "hottest point of", "peak", "at",
+  text += fmt::format("    {:<20}{:>8}{:>10}{:>16}{:>11}{:>15}\n", "hottest point of", "peak", "at",
                       "limit", "time above", "film loss*");
   for (const LayerRecord& layer : verdict.cell_side) {
     const bool limited = is_judged(layer);
     text += fmt::format(
-        "    {:<24}{:>9}{:>11}{:>9}{:>12}{:>15}{}\n", shortened(layer.name, 23),
+        "    {:<20}{:>8}{:>10}{:>16}{:>11}{:>15}{}\n", shortened(layer.name, 19),
         celsius_text(layer.peak.value), duration_text(layer.peak.time), limit_text(layer),
         layer.limit > 0 ? duration_text(layer.time_above_limit) : "-", damage_text(layer.damage),
         limited && !within_limits(layer) ? "  EXCEEDED" : "");

@@ -213,9 +213,9 @@ std::optional<Finding> expulsion(const Problem& problem, const Result& result) {
                "force balance of Senkara, Zhang, Hu, Weld. J. 83 (2004) 123-s (from memory)"));
   }
   const double delivered = spot_energy(result.ledger);
-  if (const auto& boiling = problem.strip.material->boiling; boiling && delivered > 0) {
+  if (problem.strip.material && problem.strip.material->boiling && delivered > 0) {
     Extreme boiled = result.peak_temperature_any;
-    boiled.value = result.vaporised_mass * boiling->latent_heat;
+    boiled.value = result.vaporised_mass * problem.strip.material->boiling->latent_heat;
     keep_worse(worst, hazard(Outcome::expulsion, "heat in boiled metal", boiled,
                              std::min(expelled_share * delivered, expelled_energy), "J", 0,
                              "engineering judgement: vapour under the tip drives melt out; as much "

@@ -23,12 +23,11 @@ std::string difference(const Row& row) {
 }  // namespace
 
 std::vector<Section> all_sections() {
-  return {contact_voltages(), spreading_resistances(),
-          pressed_contacts(), wires_and_leads(),
-          sources(),          metals(),
-          decomposition(),    exact_heat(),
-          exact_melting(),    exact_joule_heat(),
-          exact_circuits(),   exact_cells()};
+  return {contact_voltages(), spreading_resistances(), pressed_contacts(),
+          published_welds(),  wires_and_leads(),       sources(),
+          metals(),           decomposition(),         exact_heat(),
+          exact_melting(),    exact_joule_heat(),      exact_circuits(),
+          exact_cells()};
 }
 
 std::string document(const std::vector<Section>& sections) {

@@ -26,6 +26,7 @@ struct Section {
 Section contact_voltages();
 Section spreading_resistances();
 Section pressed_contacts();
+Section published_welds();
 Section wires_and_leads();
 Section sources();
 Section metals();
