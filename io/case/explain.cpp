@@ -213,21 +213,18 @@ end = "negative bottom"        # or "positive cap"
 [strip]
 material = "nickel-200"        # or "nickel-plated-steel", "copper", ...
 thickness = "0.15 mm"
-slit = true                    # a slit between the electrodes: no current returns through the strip
+slit = false                   # true: a slit keeps the current from returning through the strip
 
 [pressing]
-force = "25 N"                 # on each electrode
+force = "30 N"                 # on each electrode
 
-[source]                       # 20 parts in parallel: 94 mF, 12 J
-kind = "capacitor bank"
-part_capacitance = "4.7 mF"
-part_esr = "20 mohm"
-parallel = 20
-charge_voltage = "16 V"
-rated_voltage = "25 V"
+[source]                       # a car battery behind transistors; or "capacitor bank", ...
+kind = "battery"
+open_circuit_voltage = "12.6 V"
+internal_resistance = "6 mohm"
 
 [switch]
-pulses = [["8 ms", "0 ms"]]    # on, off
+pulses = [["6 ms", "0 ms"]]    # on, off
 )";
 }
 

@@ -136,7 +136,9 @@ std::string cell_side_text(const Verdict& verdict) {
         layer.limit > 0 ? duration_text(layer.time_above_limit) : "-", damage_text(layer.damage),
         limited && !within_limits(layer) ? "  EXCEEDED" : "");
   }
-  text += "    * what an electrode's protective film (SEI) would lose if it touched there\n";
+  text +=
+      "    * what an electrode's protective film (SEI) would lose if it touched there; a wall that is\n"
+      "      hot for milliseconds boils the film of electrolyte behind it, and the vapour insulates\n";
   return text;
 }
 

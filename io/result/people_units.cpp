@@ -83,7 +83,7 @@ std::string people_text(double value, const std::string& si_unit) {
   if (si_unit == "A") return current_text(value);
   if (si_unit == "V") return voltage_text(value);
   if (si_unit == "N") return force_text(value);
-  if (si_unit == "1") return value > 0 && value < 1e-5 ? "below 0.001 %" : percent_text(value);
+  if (si_unit == "1") return value > 0 && value < 1e-5 ? "< 0.001 %" : percent_text(value);
   return with_unit(value, si_unit.c_str());
 }
 

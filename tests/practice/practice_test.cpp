@@ -6,6 +6,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "io/case/explain.h"
+#include "io/case/read_case.h"
 #include "solver/solve.h"
 #include "tests/practice/handbook.h"
 #include "tests/practice/weld.h"
@@ -39,6 +41,11 @@ double window(Setting s, double from, double to) {
   }
   between = static_cast<int>(high - low) + 1 - good;
   return good > 0 && between == 0 ? std::pow(1.04, 2 * (high - low)) : 0;
+}
+
+TEST(EverydayWeld, template_welds) {
+  const Problem p = read_case_text(template_case(), TABMELT_SOURCE_DIR "/cases/t.toml").problem;
+  EXPECT_TRUE(judge(p, solve(p)).good);
 }
 
 TEST(EverydayWeld, comes_out_good_and_errs_on_the_right_side) {

@@ -25,7 +25,7 @@ struct Edited {
 
 Edited with_line(const std::string& start, const std::string& replacement) {
   Edited result;
-  std::istringstream lines(template_case());
+  std::istringstream lines(bank_case);
   int number = 0;
   for (std::string line; std::getline(lines, line);) {
     ++number;

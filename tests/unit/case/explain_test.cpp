@@ -98,7 +98,7 @@ TEST(Nearest, CountsEditsAndSwaps) {
 TEST(Schema, DefaultsLieInTheirRange) {
   // Reading uses the defaults through the same checks as typed values; these three cases together
   // use all that do not depend on a key of their own.
-  for (const std::string& text : {template_case(), pure_check, opposed_battery})
+  for (const std::string& text : {template_case(), bank_case, pure_check, opposed_battery})
     EXPECT_NO_THROW(read(text));
 }
 

@@ -37,7 +37,7 @@ TEST(FullText, OfEveryDemoStatesItsDefaultsWithoutChangingOne) {
   }
 }
 TEST(FullText, WithoutLayersReadsBack) {
-  expect_round_trip(read("layer = []\n" + template_case()));
+  expect_round_trip(read("layer = []\n" + bank_case));
 }
 TEST(FullText, WithOddTextsReadsBack) {
   expect_round_trip(read("layer = []\n" + pure_check + R"([materials."a b.c"]
@@ -60,9 +60,9 @@ TEST(FullText, HoldsAMeasuredCurrent) {
 }
 
 TEST(FullText, DiffersWhereTheProblemDiffers) {
-  std::string other = template_case();
+  std::string other = bank_case;
   other.replace(other.find("25 N"), 4, "26 N");
-  EXPECT_NE(in_words(read(template_case()).problem), in_words(read(other).problem));
+  EXPECT_NE(in_words(read(bank_case).problem), in_words(read(other).problem));
 }
 
 }  // namespace

@@ -11,7 +11,7 @@ namespace tabmelt::testing {
 namespace {
 
 std::string with_pressing(const std::string& keys) {
-  std::string text = template_case();
+  std::string text = bank_case;
   const std::string table = "[pressing]\n";
   text.insert(text.find(table) + table.size(), keys);
   return text;

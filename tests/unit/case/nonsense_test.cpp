@@ -82,7 +82,7 @@ TEST(Nonsense, NeverLeavesTheReaderOtherThanByInputError) {
     const std::string base = seed % 4 == 0   ? pure_check
                              : seed % 4 == 1 ? opposed_battery
                              : seed % 4 == 2 ? whole_bench
-                                             : template_case();
+                                             : bank_case;
     expect_an_answer(damage.done_to(base), sound, refused);
   }
   // The damage must be neither harmless nor always fatal, or this test would say nothing.

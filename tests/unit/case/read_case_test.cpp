@@ -64,7 +64,7 @@ TEST(ReadCase, PureCheckArrivesInSi) {
 
 TEST(ReadCase, TemplateIsComplete) {
   Case c;
-  ASSERT_NO_THROW(c = read(template_case()));
+  ASSERT_NO_THROW(c = read(bank_case));
   const Problem& p = c.problem;
   EXPECT_EQ(p.strip.material->name, "nickel-200");
   EXPECT_TRUE(p.strip.slit);
@@ -84,7 +84,7 @@ TEST(ReadCase, TemplateIsComplete) {
 }
 
 TEST(ReadCase, ListsEveryDefaultWithItsReason) {
-  const Case c = read(template_case());
+  const Case c = read(bank_case);
   for (const char* key :
        {"strip.width", "electrode.material", "contact.tip.film_resistance", "can.rim_radius",
         "leads.cross_section", "numerics.step_tolerance", "layer \"winding\""})
@@ -119,7 +119,7 @@ TEST(ReadCase, OpposedBatteryArrives) {
 }
 
 TEST(ReadCase, LayersOfTheCellCanBeLeftOut) {
-  const std::string cell = "layer = []\n" + template_case();
+  const std::string cell = "layer = []\n" + bank_case;
   const Case c = read(cell);
   EXPECT_TRUE(c.problem.inner.empty());
   EXPECT_TRUE(c.problem.cell_limits);
@@ -142,7 +142,7 @@ TEST(ReadCase, PlainCircuitKeepsToWhatIsGiven) {
 TEST(ReadCase, EveryCellSizeAndEndIsSound) {
   for (const char* size : {"18650", "21700", "26650", "32700"})
     for (const char* end : {"negative bottom", "positive cap"}) {
-      std::string text = template_case();
+      std::string text = bank_case;
       text.replace(text.find("\"18650\"\n"), 7, "\"" + std::string(size) + "\"");
       text.replace(text.find("\"negative bottom\""), 17, "\"" + std::string(end) + "\"");
       Case c;
@@ -249,7 +249,7 @@ TEST(EffectiveRim, AWideSheetWithASlitTakesTheSlitsSquareOverTheSpacing) {
 }
 
 TEST(ReadCase, ASlitOfSomeLengthLetsCurrentAround) {
-  std::string text = template_case();
+  std::string text = bank_case;
   const std::string whole = "slit = true";
   ASSERT_NE(text.find(whole), std::string::npos);
   EXPECT_TRUE(read(text).problem.strip.slit);
@@ -265,7 +265,7 @@ TEST(ReadCase, ASlitOfSomeLengthLetsCurrentAround) {
 }
 
 TEST(ReadCase, OverTheTabThereIsOneMoreLayer) {
-  std::string text = template_case();
+  std::string text = bank_case;
   text.insert(text.find("end = \"negative bottom\""), "over_tab = true\n");
   const Problem p = read(text).problem;
   ASSERT_EQ(p.inner.size(), 4u);
@@ -282,10 +282,10 @@ TEST(EffectiveRim, RefusesElectrodesBesideTheSheet) {
 }
 
 TEST(ReadCase, RimRadiiFollowTheForms) {
-  const Problem along = read(template_case()).problem;
+  const Problem along = read(bank_case).problem;
   EXPECT_NEAR(along.strip.rim_radius, 8e-3 / pi * std::sinh(pi / 2), 1e-11);
   EXPECT_NEAR(along.can.rim_radius, disc_rim_radius(4e-3, 9e-3), 1e-11);
-  std::string text = template_case();
+  std::string text = bank_case;
   text.replace(text.find("slit = true"), 11, "direction = \"across\"");
   EXPECT_NEAR(read(text).problem.strip.rim_radius, 16e-3 / pi, 1e-11);
 }

@@ -13,6 +13,35 @@ inline Case read(const std::string& text) {
   return read_case_text(text, std::filesystem::path(TABMELT_SOURCE_DIR) / "cases" / "sample.toml");
 }
 
+// A bank of small capacitors on slit strip.
+inline const std::string bank_case = R"(# A usual weld. Every value is a text with its unit; what is left out has a default.
+# `tabmelt explain` describes all keys, `tabmelt explain strip` those of one table.
+title = "0.15 mm nickel strip on an 18650 cell"
+
+[cell]
+size = "18650"
+end = "negative bottom"        # or "positive cap"
+
+[strip]
+material = "nickel-200"        # or "nickel-plated-steel", "copper", ...
+thickness = "0.15 mm"
+slit = true                    # a slit between the electrodes: no current returns through the strip
+
+[pressing]
+force = "25 N"                 # on each electrode
+
+[source]                       # 20 parts in parallel: 94 mF, 12 J
+kind = "capacitor bank"
+part_capacitance = "4.7 mF"
+part_esr = "20 mohm"
+parallel = 20
+charge_voltage = "16 V"
+rated_voltage = "25 V"
+
+[switch]
+pulses = [["8 ms", "0 ms"]]    # on, off
+)";
+
 // The complaints about a text that must have some.
 inline std::vector<Complaint> complaints_about(const std::string& text) {
   try {
