@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstring>
 #include <memory>
 #include <system_error>
 
@@ -246,28 +247,32 @@ int Page::height_at(int pixels) const {
 
 Raster Page::raster(int pixels) const {
   Raster raster{pixels, height_at(pixels), {}};
-  const Surface surface(
-      cairo_image_surface_create(CAIRO_FORMAT_ARGB32, raster.width, raster.height));
-  draw(Cairo(cairo_create(surface.get())).get(), static_cast<double>(pixels) / width_);
-  cairo_surface_flush(surface.get());
-  const unsigned char* const data = cairo_image_surface_get_data(surface.get());
-  const std::ptrdiff_t stride = cairo_image_surface_get_stride(surface.get());
-  raster.rgba.reserve(4 * static_cast<std::size_t>(raster.width) *
-                      static_cast<std::size_t>(raster.height));
-  for (int row = raster.height - 1; row >= 0; --row) {
-    const auto* const line = reinterpret_cast<const std::uint32_t*>(data + row * stride);
-    for (int column = 0; column < raster.width; ++column) {
-      // Cairo stores 0xAARRGGBB with the colours already multiplied by the opacity.
-      const std::uint32_t pixel = line[column], opacity = pixel >> 24;
-      for (const unsigned shift : {16U, 8U, 0U}) {
-        const std::uint32_t channel = pixel >> shift & 255;
-        raster.rgba.push_back(static_cast<std::uint8_t>(
-            opacity == 0 ? 0 : std::min(255U, (255 * channel + opacity / 2) / opacity)));
-      }
-      raster.rgba.push_back(static_cast<std::uint8_t>(opacity));
-    }
-  }
+  raster.rgba.resize(4 * static_cast<std::size_t>(pixels) *
+                     static_cast<std::size_t>(raster.height));
+  paint(raster.rgba.data(), pixels);
   return raster;
+}
+
+void Page::paint(std::uint8_t* rgba, int pixels) const {
+  const int height = height_at(pixels);
+  std::fill_n(rgba, 4 * static_cast<std::ptrdiff_t>(pixels) * height, std::uint8_t{0});
+  const Surface surface(
+      cairo_image_surface_create_for_data(rgba, CAIRO_FORMAT_ARGB32, pixels, height, 4 * pixels));
+  draw(Cairo(cairo_create(surface.get())).get(), static_cast<double>(pixels) / width_);
+  cairo_surface_finish(surface.get());
+  // Cairo stores 0xAARRGGBB with the colours already multiplied by the opacity.
+  for (std::ptrdiff_t left = static_cast<std::ptrdiff_t>(pixels) * height; left > 0; --left) {
+    std::uint32_t pixel = 0;
+    std::memcpy(&pixel, rgba, sizeof pixel);
+    const std::uint32_t opacity = pixel >> 24;
+    for (const unsigned shift : {16U, 8U, 0U}) {
+      const std::uint32_t value = pixel >> shift & 255;
+      *rgba++ = static_cast<std::uint8_t>(opacity == 255 ? value
+                                          : opacity == 0 ? 0
+                                                         : (255 * value + opacity / 2) / opacity);
+    }
+    *rgba++ = static_cast<std::uint8_t>(opacity);
+  }
 }
 
 void Page::save(const std::filesystem::path& file, int pixels) const {

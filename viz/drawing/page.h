@@ -65,7 +65,7 @@ struct Label {
   bool cut = false;  // they end in an ellipsis
 };
 
-// A page as pixels: rows from below, red, green, blue and opacity of each.
+// A page as pixels: rows from above, red, green, blue and opacity of each.
 struct Raster {
   int width = 0, height = 0;
   std::vector<std::uint8_t> rgba;
@@ -101,6 +101,8 @@ class Page {
 
   // `pixels` wide, the height in proportion.
   Raster raster(int pixels) const;
+  // The same into memory that is there: 4 * pixels * height bytes.
+  void paint(std::uint8_t* rgba, int pixels) const;
   // The same as a file of the kind that its name ends in: .png, .svg or .pdf, where a pixel is
   // 1/96 inch (CSS Values and Units 3, 5.2). A folder that is missing is made. Throws PictureError
   // if the file cannot be written.

@@ -67,7 +67,15 @@ void add_pieces(const Mesh& mesh, const std::array<std::int32_t, 4>& corners,
                 const std::array<bool, 4>* rim, const std::vector<float>& values, double level,
                 std::vector<Piece>& pieces) {
   const auto value = [&](std::int32_t node) { return values[static_cast<std::size_t>(node)]; };
-  const auto high = [&](std::size_t k) { return value(corners[k % 4]) >= level; };
+  std::array<bool, 4> is_high{};
+  for (std::size_t k = 0; k < 4; ++k) {
+    is_high[k] = value(corners[k]) >= level;
+  }
+  const auto high = [&](std::size_t k) { return is_high[k % 4]; };
+  const auto count = std::count(is_high.begin(), is_high.end(), true);
+  if (count == 0 || (count == 4 && rim == nullptr)) {
+    return;
+  }
   const auto corner = [&](std::size_t k) {
     const std::int32_t node = corners[k % 4];
     return End{key(node, node), mesh.nodes[static_cast<std::size_t>(node)]};
@@ -130,7 +138,8 @@ Contours::Contours(const Mesh& mesh) : mesh_(mesh) {
 std::vector<Polyline> Contours::outlines(const std::vector<float>& at_nodes, double level) const {
   std::vector<Piece> pieces;
   for (std::size_t cell = 0; cell < mesh_.cells.size(); ++cell) {
-    add_pieces(mesh_, mesh_.cells[cell], &rim_[cell], at_nodes, level, pieces);
+    const bool inner = rim_[cell] == std::array<bool, 4>{};
+    add_pieces(mesh_, mesh_.cells[cell], inner ? nullptr : &rim_[cell], at_nodes, level, pieces);
   }
   return joined(pieces);
 }

@@ -6,7 +6,6 @@
 #include "viz/drawing/legends.h"
 #include "viz/drawing/words.h"
 #include "viz/pictures/current_lines.h"
-#include "viz/pictures/head_and_foot.h"
 #include "viz/pictures/pictures.h"
 #include "viz/pictures/section_panel.h"
 #include "viz/pictures/stored_values.h"
@@ -16,8 +15,6 @@ namespace tabmelt::pictures {
 namespace {
 
 constexpr Box panel = large_panel;
-constexpr double column_left = 1318;
-constexpr double column_width = page_width - page_margin - column_left;
 constexpr int tubes = 16;
 constexpr Colour line_colour{0.98, 0.83, 0.35};
 // Casing first, then the core on top of it.
@@ -74,13 +71,6 @@ void draw_arrow_heads(Page& page, const Sight& sight, const StoredRun& run, cons
   }
 }
 
-std::vector<float> in_millivolts(std::vector<float> volts) {
-  for (float& value : volts) {
-    value *= 1e3F;
-  }
-  return volts;
-}
-
 std::vector<Row> rows_at(const StoredRun& run, const Frame& frame, const CurrentLines& flow) {
   std::vector<Row> rows{{"Through the spot", short_number(std::abs(flow.total)) + " A"}};
   const auto add = [&](const std::string& words, const std::string& name, double factor,
@@ -112,7 +102,7 @@ Page current_picture(const StoredRun& run, std::optional<double> time) {
   for (const std::uint8_t region : regions_inside(run, window)) {
     (region < region::inner_first ? metals : others).push_back(region);
   }
-  const std::vector<float> millivolts = in_millivolts(frame.potential);
+  const std::vector<float> millivolts = shown_values(Field::potential, frame.potential);
   const Scale scale = potential_scale(millivolts);
   const CurrentLines flow = current_lines(run, frame, tubes, window);
   const bool flows = flow.total != 0;

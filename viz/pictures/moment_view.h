@@ -22,7 +22,6 @@ struct Shown {
   Field field = Field::temperature;
   bool isotherm = true;
   double level = 0;  // [degrees Celsius] of the isotherm
-  bool operator==(const Shown&) const = default;
 };
 
 // Where things are on a page of this size, with room below for a row of buttons.

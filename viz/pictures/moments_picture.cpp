@@ -6,8 +6,6 @@
 #include "viz/drawing/diagram.h"
 #include "viz/drawing/legends.h"
 #include "viz/drawing/words.h"
-#include "viz/pictures/fields.h"
-#include "viz/pictures/head_and_foot.h"
 #include "viz/pictures/pictures.h"
 #include "viz/pictures/section_panel.h"
 #include "viz/pictures/stored_values.h"
@@ -51,7 +49,8 @@ bool draw_moment(Page& page, const StoredRun& run, const Moment& moment, std::si
   const Frame frame = frame_of(run, moment.frame);
   const Sight sight(window, box);
   page.rectangle(box, palette::plot);
-  draw_field(page, sight, run, in_celsius(frame.temperature), scale, regions_inside(run, window));
+  draw_field(page, sight, run, shown_values(Field::temperature, frame.temperature), scale,
+             regions_inside(run, window));
   draw_parts(page, sight, run);
   draw_inner_wall(page, sight, run);
   const bool molten = draw_melt(page, sight, run, frame.liquid_fraction, MeltLine::now);

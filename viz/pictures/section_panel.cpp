@@ -187,11 +187,4 @@ void draw_inner_wall(Page& page, const Sight& sight, const StoredRun& run) {
   page.line(line, {.colour = inner_wall_colour, .width = 4}, sight.box);
 }
 
-std::vector<float> in_celsius(const std::vector<float>& kelvin) {
-  std::vector<float> degrees(kelvin.size());
-  std::transform(kelvin.begin(), kelvin.end(), degrees.begin(),
-                 [](float value) { return static_cast<float>(celsius(value)); });
-  return degrees;
-}
-
 }  // namespace tabmelt::pictures

@@ -9,6 +9,7 @@
 #include "viz/drawing/page.h"
 #include "viz/pictures/contours.h"
 #include "viz/pictures/fields.h"
+#include "viz/pictures/head_and_foot.h"
 #include "viz/pictures/outlines.h"
 
 namespace tabmelt::pictures {
@@ -19,6 +20,8 @@ Window window_around_spot(const StoredRun&, double width_to_height);
 
 // Where a picture shows one section only.
 inline constexpr Box large_panel{200, 110, 985, 735};
+// Of the tables beside it.
+inline constexpr double column_left = 1318, column_width = page_width - page_margin - column_left;
 
 // What a box on the page shows of the section, straight from the front.
 struct Sight {
@@ -68,7 +71,5 @@ void draw_inner_wall_note(Page&, const Sight&, const StoredRun&);
 
 // Lower surface of the can [m]; false if there is no can.
 bool inner_wall_height(const StoredRun&, double& z);
-
-std::vector<float> in_celsius(const std::vector<float>& kelvin);
 
 }  // namespace tabmelt::pictures

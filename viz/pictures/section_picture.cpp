@@ -4,7 +4,6 @@
 
 #include "viz/drawing/legends.h"
 #include "viz/drawing/words.h"
-#include "viz/pictures/head_and_foot.h"
 #include "viz/pictures/pictures.h"
 #include "viz/pictures/section_panel.h"
 #include "viz/pictures/stored_values.h"
@@ -14,8 +13,6 @@ namespace tabmelt::pictures {
 namespace {
 
 constexpr Box panel = large_panel;
-constexpr double column_left = 1318;
-constexpr double column_width = page_width - page_margin - column_left;
 
 double hottest_of(const std::vector<float>& field) {
   return *std::max_element(field.begin(), field.end());
@@ -132,7 +129,8 @@ void draw_temperature_panel(Page& page, const StoredRun& run, const std::vector<
   const Scale scale =
       temperature_scale(celsius(ambient_of(run)), celsius(hottest_of(peak_temperature_of(run))));
   page.rectangle(panel, palette::plot);
-  draw_field(page, sight, run, in_celsius(kelvin), scale, regions_inside(run, window));
+  draw_field(page, sight, run, shown_values(Field::temperature, kelvin), scale,
+             regions_inside(run, window));
   draw_parts(page, sight, run);
   draw_inner_wall(page, sight, run);
   legend.melt_largest = draw_melt(page, sight, run, liquid_ever, MeltLine::largest);

@@ -23,7 +23,6 @@ struct ProbeLine {
   Point from, to;
   double length() const;         // [mm]
   Point at(double share) const;  // 0: from, 1: to
-  bool operator==(const ProbeLine&) const = default;
 };
 
 // A stretch of the line inside one cell, as shares 0..1 of its length.

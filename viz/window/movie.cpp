@@ -5,6 +5,7 @@
 #include <vtkNew.h>
 #include <vtkOggTheoraWriter.h>
 
+#include <algorithm>
 #include <fstream>
 #include <system_error>
 
@@ -35,9 +36,12 @@ void write_movie(const StoredRun& run, const std::filesystem::path& ogv) {
   movie->Start();
   for (std::size_t moment = 0; moment < animation.moments() && movie->GetError() == 0; ++moment) {
     const drawing::Raster raster = animation.page(moment).raster(animation.width);
-    auto* to = static_cast<std::uint8_t*>(image->GetScalarPointer());
-    for (std::size_t n = 0; n < raster.rgba.size(); n += 4) {
-      to = std::copy_n(raster.rgba.begin() + static_cast<std::ptrdiff_t>(n), 3, to);
+    auto from = raster.rgba.begin();
+    for (int row = raster.height - 1; row >= 0; --row) {
+      auto* to = static_cast<std::uint8_t*>(image->GetScalarPointer(0, row, 0));
+      for (int column = 0; column < raster.width; ++column, from += 4) {
+        to = std::copy_n(from, 3, to);
+      }
     }
     image->Modified();
     movie->Write();

@@ -7,8 +7,6 @@
 #include <vtkPolyDataMapper2D.h>
 #include <vtkTexturedActor2D.h>
 
-#include <algorithm>
-
 namespace tabmelt::window {
 
 PageOverlay::PageOverlay() {
@@ -18,7 +16,7 @@ PageOverlay::PageOverlay() {
   quad->InsertNextCell(4);
   corners_->SetNumberOfPoints(4);
   for (const int corner : {0, 1, 2, 3}) {
-    places->InsertNextTuple2(corner == 1 || corner == 2, corner > 1);
+    places->InsertNextTuple2(corner == 1 || corner == 2, corner < 2);  // rows from above
     quad->InsertCellPoint(corner);
     corners_->SetPoint(corner, 0, 0, 0);
   }
@@ -38,15 +36,18 @@ PageOverlay::PageOverlay() {
 }
 
 void PageOverlay::show(const drawing::Page& page) {
-  const drawing::Raster pixels = page.raster(static_cast<int>(page.width()));
-  image_->SetDimensions(pixels.width, pixels.height, 1);
-  image_->AllocateScalars(VTK_UNSIGNED_CHAR, 4);
-  std::copy(pixels.rgba.begin(), pixels.rgba.end(),
-            static_cast<std::uint8_t*>(image_->GetScalarPointer()));
+  const int width = static_cast<int>(page.width()), height = static_cast<int>(page.height());
+  // Memory is kept from moment to moment: to get it anew costs as much as to fill it.
+  const int* const before = image_->GetDimensions();
+  if (before[0] != width || before[1] != height) {
+    image_->SetDimensions(width, height, 1);
+    image_->AllocateScalars(VTK_UNSIGNED_CHAR, 4);
+  }
+  page.paint(static_cast<std::uint8_t*>(image_->GetScalarPointer()), width);
+  image_->GetPointData()->GetScalars()->Modified();
   image_->Modified();
   for (const int corner : {0, 1, 2, 3}) {
-    corners_->SetPoint(corner, corner == 1 || corner == 2 ? pixels.width : 0,
-                       corner > 1 ? pixels.height : 0, 0);
+    corners_->SetPoint(corner, corner == 1 || corner == 2 ? width : 0, corner > 1 ? height : 0, 0);
   }
   corners_->Modified();
 }

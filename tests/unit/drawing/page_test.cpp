@@ -15,8 +15,9 @@ namespace {
 
 namespace fs = std::filesystem;
 
+// Origin at the lower left.
 const std::uint8_t* pixel(const Raster& raster, int x, int y) {
-  return &raster.rgba[4 * static_cast<std::size_t>(y * raster.width + x)];
+  return &raster.rgba[4 * static_cast<std::size_t>((raster.height - 1 - y) * raster.width + x)];
 }
 
 constexpr Colour red{1, 0, 0};

@@ -28,9 +28,11 @@ class Image {
   explicit Image(const Page& page, int width = page_width) : raster_(page.raster(width)) {}
   int width() const { return raster_.width; }
   int height() const { return raster_.height; }
+  // Origin at the lower left.
   Colour at(double x, double y) const {
-    const auto n = 4 * (static_cast<std::size_t>(y) * static_cast<std::size_t>(raster_.width) +
-                        static_cast<std::size_t>(x));
+    const auto row = static_cast<std::size_t>(raster_.height - 1 - static_cast<int>(y));
+    const auto n =
+        4 * (row * static_cast<std::size_t>(raster_.width) + static_cast<std::size_t>(x));
     const auto channel = [&](std::size_t c) { return raster_.rgba.at(n + c) / 255.0; };
     return {channel(0), channel(1), channel(2)};
   }
