@@ -137,8 +137,10 @@ std::string cell_side_text(const Verdict& verdict) {
         limited && !within_limits(layer) ? "  EXCEEDED" : "");
   }
   text +=
-      "    * what an electrode's protective film (SEI) would lose if it touched there; a wall that is\n"
-      "      hot for milliseconds boils the film of electrolyte behind it, and the vapour insulates\n";
+      "    * what an electrode's protective film (SEI) would lose if it touched there; a wall that "
+      "is\n"
+      "      hot for milliseconds boils the film of electrolyte behind it, and the vapour "
+      "insulates\n";
   return text;
 }
 

@@ -36,9 +36,7 @@ TEST(FullText, OfEveryDemoStatesItsDefaultsWithoutChangingOne) {
     expect_round_trip(read_case(entry.path() / "case.toml"));
   }
 }
-TEST(FullText, WithoutLayersReadsBack) {
-  expect_round_trip(read("layer = []\n" + bank_case));
-}
+TEST(FullText, WithoutLayersReadsBack) { expect_round_trip(read("layer = []\n" + bank_case)); }
 TEST(FullText, WithOddTextsReadsBack) {
   expect_round_trip(read("layer = []\n" + pure_check + R"([materials."a b.c"]
 base = "my-steel"

@@ -14,7 +14,8 @@ inline Case read(const std::string& text) {
 }
 
 // A bank of small capacitors on slit strip.
-inline const std::string bank_case = R"(# A usual weld. Every value is a text with its unit; what is left out has a default.
+inline const std::string bank_case =
+    R"(# A usual weld. Every value is a text with its unit; what is left out has a default.
 # `tabmelt explain` describes all keys, `tabmelt explain strip` those of one table.
 title = "0.15 mm nickel strip on an 18650 cell"
 
