@@ -27,6 +27,19 @@ std::vector<std::string> bench_complaints(const Draft& d) {
                       "{:.4g} mohm, not {:.4g} mohm; give one of them",
                       esr * 1e3, d.bank.part_esr * 1e3));
   }
+  const auto too_clean = [&](const char* key, double resistance, const Contact& contact,
+                             const MaterialPtr& a, const MaterialPtr& b) {
+    if (resistance > 0 && measured_film(d, contact, a, b, resistance) < 0)
+      list.push_back(
+          fmt::format("{}, pressing.force: {:.4g} mohm is less than clean metal resists "
+                      "under {:.4g} N",
+                      key, resistance * 1e3, d.problem.pressing.force));
+  };
+  const Problem& p = d.problem;
+  too_clean("contact.tip.resistance", d.tip_resistance, p.tip_contact, p.electrode.material,
+            p.strip.material);
+  too_clean("contact.faying.resistance", d.faying_resistance, p.faying_contact, p.strip.material,
+            p.can.material);
   if (d.is_given("leads.gauge") && d.is_given("leads.cross_section")) {
     const double area = circuit::awg_cross_section(d.lead_gauge);
     if (differ(area, c.leads.cross_section))

@@ -62,7 +62,8 @@ std::string bond_in_words(const Finding& f, const Verdict& verdict, const Result
       std::string words = "nugget of " + length(verdict.nugget_diameter) + " (at least " +
                           length(verdict.smallest_good_nugget) + " wanted)";
       if (result.nugget_hole_diameter > 0) {
-        words += " with an unmelted middle of " + length(result.nugget_hole_diameter);
+        words += ", a ring of as much area around an unmelted middle of " +
+                 length(result.nugget_hole_diameter);
       }
       if (verdict.peel_strength > 0) {
         words += ", about " + force(verdict.peel_strength) + " to peel off";

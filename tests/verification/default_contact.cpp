@@ -75,6 +75,25 @@ TEST(default_contact, tip_has_a_fifth_to_a_half_of_the_joints) {
   EXPECT_LE(tip, 0.5 * faying);
 }
 
+// What is measured cold at the tip, 0.4 mohm, comes out cold again (within the power 0.95 of the
+// constriction), and less than clean metal has is refused.
+TEST(default_contact, a_measured_resistance_sets_the_film) {
+  const auto with = [](const std::string& resistance) {
+    return read_case_text(
+               "cell.size = \"18650\"\ncell.end = \"negative bottom\"\npressing.force = \"30 N\"\n"
+               "contact.tip.resistance = \"" +
+                   resistance +
+                   "\"\nsource.kind = \"exponential current\"\nsource.peak = \"600 A\"\n"
+                   "source.time_constant = \"1.5 ms\"\n",
+               std::filesystem::path(TABMELT_SOURCE_DIR) / "cases" / "plain.toml")
+        .problem;
+  };
+  const Problem p = with("0.4 mohm");
+  EXPECT_NEAR(resistance(p.tip_contact, *p.strip.material, *p.electrode.material, 30, 293.15),
+              0.4e-3, 0.02e-3);
+  EXPECT_THROW(with("0.001 mohm"), InputError);
+}
+
 TEST(default_contact, warm_steel_has_a_tenth_or_so_left) {
   Problem p = plain_case();
   p.faying_contact.film_resistance = *p.can.material->film_resistance;
