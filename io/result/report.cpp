@@ -205,7 +205,11 @@ Section cell_side_section(const Result& run, const Verdict& verdict) {
                           "layer. Its rate was measured between {} and {} over minutes; for hotter "
                           "layers and for milliseconds the figure is an extrapolation that serves "
                           "to compare settings.",
-                          celsius_text(sei_fitted_from), celsius_text(sei_fitted_to)))};
+                          celsius_text(sei_fitted_from), celsius_text(sei_fitted_to))),
+        Prose(
+            "A hot spot at the inner wall lasts milliseconds and is as wide as the weld. It boils "
+            "the electrolyte behind it into a film of vapour that insulates, and costs the wall "
+            "strength, which \"can puncture\" judges. It does not mean that the winding is warm.")};
   }
   return section;
 }
