@@ -18,8 +18,9 @@ double squeeze_factor(double b, double d) {
 
 // Force [N] a row bears over the disc of this radius: its hardness is even within a column.
 double load_within(const std::vector<double>& load, const std::vector<double>& r, double radius) {
-  const auto above = std::upper_bound(r.begin(), r.end(), radius) - r.begin();
-  const auto n = std::min(static_cast<std::size_t>(above), r.size() - 1);
+  // The row ends at the face's edge, most often before the grid does.
+  const auto end = r.begin() + static_cast<std::ptrdiff_t>(load.size()) - 1;
+  const auto n = static_cast<std::size_t>(std::upper_bound(r.begin() + 1, end, radius) - r.begin());
   const double inner = r[n - 1] * r[n - 1], outer = r[n] * r[n];
   return load[n - 1] + (load[n] - load[n - 1]) * (radius * radius - inner) / (outer - inner);
 }
