@@ -29,6 +29,9 @@
 
 namespace tabmelt::mesh {
 
+// Region number of cells that hold nothing.
+inline constexpr std::uint8_t empty = 0;
+
 // A ring-shaped or full body of revolution: a frustum between two heights.
 struct Part {
   std::string name;

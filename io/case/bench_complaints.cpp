@@ -36,10 +36,11 @@ std::vector<std::string> bench_complaints(const Draft& d) {
                       key, resistance * 1e3, d.problem.pressing.force));
   };
   const Problem& p = d.problem;
-  too_clean("contact.tip.resistance", d.tip_resistance, p.tip_contact, p.electrode.material,
-            p.strip.material);
-  too_clean("contact.faying.resistance", d.faying_resistance, p.faying_contact, p.strip.material,
-            p.can.material);
+  too_clean("contact.tip.resistance", d.tip_resistance, p.under_tip(), p.electrode.material,
+            p.top().material);
+  for (std::size_t n = 0; n < p.joints(); ++n)
+    too_clean("contact.faying.resistance", d.faying_resistance, p.joint(n), p.sheets[n].material,
+              p.sheets[n + 1].material);
   if (d.is_given("leads.gauge") && d.is_given("leads.cross_section")) {
     const double area = circuit::awg_cross_section(d.lead_gauge);
     if (differ(area, c.leads.cross_section))

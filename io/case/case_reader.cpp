@@ -45,7 +45,7 @@ CaseReader::CaseReader(const toml::table& root, const std::filesystem::path& fil
 void CaseReader::collect(const toml::table& table, const std::string& section, Nodes& into) {
   for (const auto& [name, node] : table) {
     const std::string path = joined_path(section, name.str());
-    const bool repeated = is_repeated(path);
+    const bool repeated = is_repeated(path) && !(path == "strip" && node.is_table());
     if (path == "materials" || (section.empty() && repeated)) continue;
     if (find_key(path)) {
       into[path] = &node;
@@ -195,6 +195,26 @@ void CaseReader::read_entries(const std::string& list_name, const std::vector<Ke
   }
 }
 
+void CaseReader::read_strips() {
+  draft_.can.name = "can";
+  if (!draft_.has_can()) draft_.can.radius = can_disc_radius(draft_);
+  const auto add = [this] {
+    draft_.strips.emplace_back();
+    draft_.strips.back().sheet.name = "strip";
+    return draft_.strips.size();
+  };
+  const toml::node* node = root_.get("strip");
+  if (node && !node->is_table()) {
+    read_entries("strip", strip_keys(), add);
+    if (!draft_.strips.empty()) return;
+    if (!broken_.contains("strip")) log_.add(node->source(), "strip: the list is empty");
+  }
+  // Without a list, or with one that is no use: a single strip.
+  add();
+  read_given(strip_keys(), nodes_);
+  fill_in(strip_keys(), nodes_, nullptr, "");
+}
+
 void CaseReader::preset_layers() {
   const auto preset = draft_.preset();
   if (!preset) return;
@@ -255,28 +275,32 @@ void CaseReader::attach(const std::string& complaint) {
 // What the problem no longer shows: widths and directions are gone once the rim radii are known.
 std::vector<std::string> CaseReader::draft_complaints() const {
   std::vector<std::string> list;
-  const double width = draft_.strip_width, tip = 2 * draft_.problem.electrode.tip_radius;
+  const double tip = 2 * draft_.problem.electrode.tip_radius;
   const double spacing = draft_.problem.arrangement.spacing;
   // A can widened to its effective rim hides that the electrodes stand beside it.
   const double reach = (spacing + tip) / 2, disc = can_disc_radius(draft_);
-  if (draft_.side_by_side() && !draft_.is_given("can.rim_radius") && reach > disc &&
-      reach <= draft_.problem.can.radius)
+  if (draft_.side_by_side() && draft_.has_can() && !draft_.is_given("can.rim_radius") &&
+      reach > disc && reach <= draft_.can.radius)
     list.push_back(
         fmt::format("arrangement.spacing, can.radius, cell.size: the electrodes reach "
                     "{:.4g} mm from the middle, the can's radius is {:.4g} mm",
                     reach * 1e3, disc * 1e3));
   for (std::string& complaint : bench_complaints(draft_)) list.push_back(std::move(complaint));
-  if (draft_.is_given("strip.rim_radius") && draft_.is_given("strip.radius")) return list;
-  if (tip > width)
-    list.push_back(
-        fmt::format("electrode.tip_diameter, strip.width: the tip ({:.4g} mm) is wider "
-                    "than the strip ({:.4g} mm)",
-                    tip * 1e3, width * 1e3));
-  else if (draft_.side_by_side() && draft_.across && spacing + tip > width)
-    list.push_back(
-        fmt::format("strip.direction, strip.width, arrangement.spacing: across, the pair "
-                    "takes {:.4g} mm, the strip has {:.4g} mm",
-                    (spacing + tip) * 1e3, width * 1e3));
+  for (std::size_t n = 0; n < draft_.strips.size(); ++n) {
+    const StripDraft& strip = draft_.strips[n];
+    const std::string key =
+        draft_.strips.size() == 1 ? "strip" : fmt::format("strip {}", n + 1);
+    if (draft_.is_given("strip.rim_radius") && draft_.is_given("strip.radius")) continue;
+    if (tip > strip.width)
+      list.push_back(fmt::format("electrode.tip_diameter, {}.width: the tip ({:.4g} mm) is wider "
+                                 "than the strip ({:.4g} mm)",
+                                 key, tip * 1e3, strip.width * 1e3));
+    else if (draft_.side_by_side() && strip.across && spacing + tip > strip.width)
+      list.push_back(
+          fmt::format("{}.direction, {}.width, arrangement.spacing: across, the pair "
+                      "takes {:.4g} mm, the strip has {:.4g} mm",
+                      key, key, (spacing + tip) * 1e3, strip.width * 1e3));
+  }
   return list;
 }
 
@@ -291,8 +315,13 @@ Case CaseReader::read() {
   collect(root_, "", nodes_);
   if (const toml::node* own = root_.get("materials"); own && !own->is_table())
     log_.add(own->source(), "materials must be tables [materials.<name>]");
-  read_given(case_keys(), nodes_);
-  fill_in(case_keys(), nodes_, nullptr, "");
+  draft_.can_given = root_.contains("can");
+  if (const toml::array* list = root_["strip"].as_array()) draft_.strip_count = list->size();
+  read_given(first_keys(), nodes_);
+  read_given(later_keys(), nodes_);
+  fill_in(first_keys(), nodes_, nullptr, "");
+  read_strips();
+  fill_in(later_keys(), nodes_, nullptr, "");
   read_source_file(nodes_);
   if (root_.contains("layer"))
     read_entries("layer", layer_keys(), [this] {

@@ -36,9 +36,11 @@ class CaseReader {
   std::optional<Standard> standard_of(const Key& key) const;
   void take(const Key& key, Value value, const toml::node* place);
   void read_source_file(const Nodes& nodes);
-  // [[layer]] and [[probe]]; `add_one` opens an entry in the problem and returns its number.
+  // [[strip]], [[layer]], ...; `add_one` opens an entry in the problem and returns its number.
   void read_entries(const std::string& list_name, const std::vector<Key>& keys,
                     const std::function<std::size_t()>& add_one);
+  // [strip] or [[strip]].
+  void read_strips();
   void preset_layers();
   const toml::array* tables_of(const std::string& name);
   void check_together();

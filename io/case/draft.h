@@ -1,6 +1,7 @@
 // A case while it is being read: the problem so far, and what its defaults are worked out from.
 #pragma once
 
+#include <cstddef>
 #include <optional>
 #include <set>
 #include <string>
@@ -29,6 +30,14 @@ struct Conductor {
   double frame_height = 0;  // [m]
 };
 
+// One [[strip]], and what its rim is worked out from.
+struct StripDraft {
+  Sheet sheet;
+  double width = 0;        // [m]
+  bool across = false;     // the electrode pair lies across the strip
+  double slit_length = 0;  // [m] 0: none, or one that parts the strip
+};
+
 struct Draft {
   Problem problem;
   std::set<std::string> given;  // keys that stand in the file
@@ -40,9 +49,11 @@ struct Draft {
   bool flat_tip = false;
   double face_crown = 0;                             // [m] 0: not given
   double tip_resistance = 0, faying_resistance = 0;  // [ohm] cold, measured; 0: not given
-  double strip_width = 0;                            // [m]
-  bool across = false;                               // the electrode pair lies across the strip
-  double slit_length = 0;                            // [m] 0: none, or one that parts the strip
+  std::vector<StripDraft> strips;                    // from the top, those read so far
+  std::size_t strip_count = 1;                       // in the file
+  bool can_given = false;                            // it has a [can]
+  Sheet can;
+  Contact tip, faying;
   bool over_tab = false;                             // the spot lies over the tab inside
 
   SourceKind source_kind = SourceKind::capacitor_bank;
@@ -74,6 +85,13 @@ struct Draft {
 
   bool is_given(const std::string& key) const { return given.contains(key); }
   bool has_cell() const { return cell_end != "none"; }
+  // Strips lie on each other and on nothing else if there is more than one and no can.
+  bool has_can() const { return has_cell() || can_given || strip_count < 2; }
+  std::size_t joints() const { return strip_count - 1 + (has_can() ? 1 : 0); }
+  // The one at hand while strips are read.
+  StripDraft& strip() { return strips.back(); }
+  const StripDraft& strip() const { return strips.back(); }
+  const Sheet& top() const { return strips.front().sheet; }
   std::optional<CellPreset> preset() const {
     return cell_preset(cell_size, cell_end, cell_inside, over_tab);
   }

@@ -74,6 +74,7 @@ std::string words(const Property& p) {
 std::string heading(const KeyTable& section) {
   const bool repeated = is_repeated(section.path);
   const std::string title = section.path.empty() ? "Top of the file"
+                            : section.path == "strip" ? std::string("[strip] or [[strip]]")
                             : repeated           ? "[[" + section.path + "]]"
                                                  : "[" + section.path + "]";
   return title + '\n' + wrapped(section.meaning, "  ");
@@ -128,7 +129,7 @@ const char* introduction =
     "Everything has a default except what is marked as required; the report lists the defaults\n"
     "that were used.\n"
     "\n"
-    "z = 0 is the face between strip and can; up: strip, electrode; down: can, inside of the "
+    "z = 0 is the face between strip and can; up: strips, electrode; down: can, inside of the "
     "cell.\n"
     "\n"
     "A pure check of the computation leaves [cell] out and names everything that matters: nothing\n"

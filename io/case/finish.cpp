@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "io/case/draft.h"
+#include "io/case/schema.h"
 #include "solver/circuit/capacitor.h"
 #include "solver/material/constants.h"
 
@@ -89,19 +90,50 @@ double measured_film(const Draft& draft, const Contact& contact, const MaterialP
              (cmy_factor * contact.slope);
 }
 
+namespace {
+
+// A slit along the line of the pair's middle that does not part the strip lets current around it,
+// as its rim_radius says.
+bool parted(const StripDraft& strip) {
+  return strip.slit_length <= 0 || (!strip.across && strip.slit_length >= strip.width);
+}
+
+void stack_up(const Draft& draft, Problem& p) {
+  p.sheets.clear();
+  for (const StripDraft& strip : draft.strips) {
+    p.sheets.push_back(strip.sheet);
+    if (!parted(strip)) p.sheets.back().slit = false;
+  }
+  p.on_can = draft.has_can();
+  if (p.on_can) p.sheets.push_back(draft.can);
+  p.base().slit = false;
+}
+
+void touch(const Draft& draft, Problem& p) {
+  p.contacts = {draft.tip};
+  if (draft.tip_resistance > 0)
+    p.under_tip().film_resistance = measured_film(draft, draft.tip, p.electrode.material,
+                                                  p.top().material, draft.tip_resistance);
+  for (std::size_t n = 0; n < p.joints(); ++n) {
+    Contact contact = draft.faying;
+    const MaterialPtr &upper = p.sheets[n].material, &lower = p.sheets[n + 1].material;
+    if (contact.radius <= 0) contact.radius = p.electrode.tip_radius + p.stack_above(n + 1);
+    if (p.joints() > 1 && !draft.is_given("contact.faying.film_resistance"))
+      contact.film_resistance = schema::strip_film(upper);
+    if (draft.faying_resistance > 0)
+      contact.film_resistance =
+          measured_film(draft, contact, upper, lower, draft.faying_resistance);
+    p.contacts.push_back(contact);
+  }
+}
+
+}  // namespace
+
 void finish(Draft& draft) {
   Problem& p = draft.problem;
-  if (draft.tip_resistance > 0)
-    p.tip_contact.film_resistance = measured_film(draft, p.tip_contact, p.electrode.material,
-                                                  p.strip.material, draft.tip_resistance);
-  if (draft.faying_resistance > 0)
-    p.faying_contact.film_resistance = measured_film(draft, p.faying_contact, p.strip.material,
-                                                     p.can.material, draft.faying_resistance);
+  stack_up(draft, p);
+  touch(draft, p);
   p.name = draft.title;
-  // A slit along the line of the pair's middle that does not part the strip lets current around it,
-  // as its rim_radius says.
-  const bool parted = !draft.across && draft.slit_length >= draft.strip_width;
-  if (draft.slit_length > 0 && !parted) p.strip.slit = false;
   p.circuit.source = source_of(draft);
   p.circuit.joints.clear();
   for (int n = 1; n <= draft.joint_count; ++n)

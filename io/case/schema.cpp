@@ -22,11 +22,19 @@ std::string in_range(double low, double high, const std::string& unit) {
 
 }  // namespace
 
-const std::vector<Key>& case_keys() {
+const std::vector<Key>& first_keys() {
   static const std::vector<Key> keys = [] {
     std::vector<Key> list = schema::arrangement_keys();
-    append(list, schema::part_keys());
-    append(list, schema::contact_keys());
+    append(list, schema::electrode_keys());
+    append(list, schema::can_keys());
+    return list;
+  }();
+  return keys;
+}
+
+const std::vector<Key>& later_keys() {
+  static const std::vector<Key> keys = [] {
+    std::vector<Key> list = schema::contact_keys();
     append(list, schema::pressing_keys());
     append(list, schema::source_keys());
     append(list, schema::loop_keys());
@@ -46,11 +54,14 @@ const std::vector<KeyTable>& sections() {
        "nothing "
        "inside the can: a pure check of the computation."},
       {"arrangement", "Where the two electrodes stand."},
-      {"strip", "The strip that is welded on."},
+      {"strip",
+       "The strip that is welded on: [strip], or [[strip]] once for each of several, from the tip "
+       "down. Several without [cell] and [can] are welded onto each other alone."},
       {"electrode", "One electrode; both are alike."},
-      {"can", "The sheet under the strip: bottom of the can, or cap."},
-      {"contact.tip", "The face between electrode and strip."},
-      {"contact.faying", "The face between strip and can, where the weld forms."},
+      {"can", "The sheet under the strips: bottom of the can, or cap."},
+      {"contact.tip", "The face between electrode and top strip."},
+      {"contact.faying", "The face between strip and can, where the weld forms; with several strips, each face below a "
+       "strip."},
       {"pressing", "How the electrodes are pressed on."},
       {"source", "What delivers the current."},
       {"leads", "The two cables between source and electrodes."},
@@ -73,13 +84,14 @@ const std::vector<KeyTable>& sections() {
 
 std::vector<const Key*> every_key() {
   std::vector<const Key*> keys;
-  for (const auto* list : {&case_keys(), &layer_keys(), &conductor_keys(), &probe_keys()})
+  for (const auto* list : {&first_keys(), &strip_keys(), &later_keys(), &layer_keys(), &conductor_keys(),
+                           &probe_keys()})
     for (const Key& key : *list) keys.push_back(&key);
   return keys;
 }
 
 bool is_repeated(const std::string& table) {
-  return table == "layer" || table == "conductor" || table == "probe";
+  return table == "strip" || table == "layer" || table == "conductor" || table == "probe";
 }
 
 const Key* find_key(const std::string& path) {

@@ -64,15 +64,19 @@ struct Key {
   std::function<void(Draft&, const Value&)> set = nullptr;
 };
 
-// Keys in the order in which they are read. Those of [[layer]], [[conductor]] and [[probe]] stand
-// apart: they may occur any number of times, and set the last entry of their list.
-const std::vector<Key>& case_keys();
+// Keys in the order in which they are read: those of arrangement, electrode and can, those of
+// [strip] or each [[strip]], and the rest. Those of [[layer]], [[conductor]] and [[probe]] may occur
+// any number of times too. Keys of a list set its last entry.
+const std::vector<Key>& first_keys();
+const std::vector<Key>& strip_keys();
+const std::vector<Key>& later_keys();
 const std::vector<Key>& layer_keys();
 const std::vector<Key>& probe_keys();
 const std::vector<Key>& conductor_keys();
 // All lists together.
 std::vector<const Key*> every_key();
-// Whether a table may occur any number of times: [[layer]].
+// Whether a table may occur any number of times: [[layer]]. A single [strip] stands for a list of
+// one.
 bool is_repeated(const std::string& table);
 
 // One sentence for each table of a case file, in the order in which they are explained.
@@ -88,9 +92,13 @@ const Key* find_key(const std::string& path);  // in all lists; null if unknown
 std::string allowed(const Key& key);
 
 namespace schema {
+// [ohm m^2] between this strip and the sheet below.
+double strip_film(const MaterialPtr& strip);
+
 // The parts of the list, each in a file of its own.
 std::vector<Key> arrangement_keys();  // title, cell, arrangement
-std::vector<Key> part_keys();         // electrode, strip, can
+std::vector<Key> electrode_keys();
+std::vector<Key> can_keys();
 std::vector<Key> contact_keys();
 std::vector<Key> source_keys();
 std::vector<Key> esr_keys();   // part of source_keys()

@@ -5,14 +5,20 @@
 #include "io/case/units.h"
 
 namespace tabmelt::schema {
+
+double strip_film(const MaterialPtr& strip) {
+  constexpr double nickel = 3e-11;
+  return strip ? strip->film_resistance.value_or(nickel) : nickel;
+}
+
 namespace {
 
-using Face = Contact Problem::*;
+using Face = Contact Draft::*;
 
-// Copper on a sheet has about a third of the film between two sheets.
 Standard usual_film(const MaterialPtr& strip, bool faying) {
-  constexpr double nickel = 3e-11, tip_share = 0.3;
-  const double film = strip ? strip->film_resistance.value_or(nickel) : nickel;
+  // Copper on a sheet has about a third of the film between two sheets.
+  constexpr double tip_share = 0.3;
+  const double film = strip_film(strip);
   return {fmt::format("{:.4g} ohm m2", faying ? film : tip_share * film),
           faying
               ? "the film of the strip's material; cans are nickel-plated; uncertain by a factor "
@@ -21,16 +27,22 @@ Standard usual_film(const MaterialPtr& strip, bool faying) {
                 "steel 0.2 to 0.5 (Vogler & Sheppard 1993, from memory)"};
 }
 
+// The keys of a law that is not in force set nothing that counts.
+FixedContact& give_fixed(Contact& contact) {
+  static thread_local FixedContact unused;
+  return contact.fixed ? *contact.fixed : unused;
+}
+
 std::vector<Key> face_keys(const std::string& at, Face face, const std::string& what) {
   const auto is_fixed = [face](const Draft& d) {
-    return (d.problem.*face).law == ContactLaw::fixed;
+    return (d.*face).fixed.has_value();
   };
   const auto is_constriction = [face](const Draft& d) {
-    return (d.problem.*face).law == ContactLaw::constriction;
+    return !(d.*face).fixed;
   };
   const std::string if_fixed = at + ".law = \"fixed\"";
   const std::string if_constriction = at + ".law = \"constriction\"";
-  const bool faying = face == &Problem::faying_contact;
+  const bool faying = face == &Draft::faying;
   return {
       {.path = at + ".law",
        .kind = Kind::choice,
@@ -42,8 +54,10 @@ std::vector<Key> face_keys(const std::string& at, Face face, const std::string& 
                     "Cooper, Mikic & Yovanovich, Int. J. Heat Mass Transfer 12 (1969) 279"},
        .set =
            [face](Draft& d, const Value& v) {
-             (d.problem.*face).law =
-                 v.text == "fixed" ? ContactLaw::fixed : ContactLaw::constriction;
+             if (v.text == "fixed")
+               (d.*face).fixed.emplace((d.*face).fixed.value_or(FixedContact{}));
+             else
+               (d.*face).fixed.reset();
            }},
       {.path = at + ".radius",
        .kind = Kind::quantity,
@@ -53,15 +67,16 @@ std::vector<Key> face_keys(const std::string& at, Face face, const std::string& 
        .meaning = "Radius of the face that touches.",
        .rule = [face, faying](const Draft& d) -> std::optional<Standard> {
          const double tip = d.problem.electrode.tip_radius;
-         if (!faying || (d.problem.*face).law == ContactLaw::fixed)
+         if (!faying || (d.*face).fixed)
            return Standard{units::in_unit(tip, "mm", 12), "as the electrode's face"};
-         return Standard{units::in_unit(tip + d.problem.strip.thickness, "mm", 12),
+         if (d.joints() > 1) return std::nullopt;
+         return Standard{units::in_unit(tip + d.top().thickness, "mm", 12),
                          "load spreads through the strip at 45 degrees; engineering judgement"};
        },
-       .rule_in_words = faying ? "half of electrode.tip_diameter, plus strip.thickness under the "
+       .rule_in_words = faying ? "half of electrode.tip_diameter, plus the strips above under the "
                                  "constriction law (load spread of 45 degrees)"
                                : "half of electrode.tip_diameter",
-       .set = [face](Draft& d, const Value& v) { (d.problem.*face).radius = v.number; }},
+       .set = [face](Draft& d, const Value& v) { (d.*face).radius = v.number; }},
       {.path = at + ".area_resistance",
        .kind = Kind::quantity,
        .unit = "ohm m2",
@@ -71,7 +86,7 @@ std::vector<Key> face_keys(const std::string& at, Face face, const std::string& 
        .required = true,
        .applies = is_fixed,
        .applies_when = if_fixed,
-       .set = [face](Draft& d, const Value& v) { (d.problem.*face).area_resistance = v.number; }},
+       .set = [face](Draft& d, const Value& v) { give_fixed(d.*face).area_resistance = v.number; }},
       {.path = at + ".area_conductance",
        .kind = Kind::quantity,
        .unit = "W/m2/K",
@@ -81,7 +96,7 @@ std::vector<Key> face_keys(const std::string& at, Face face, const std::string& 
        .required = true,
        .applies = is_fixed,
        .applies_when = if_fixed,
-       .set = [face](Draft& d, const Value& v) { (d.problem.*face).area_conductance = v.number; }},
+       .set = [face](Draft& d, const Value& v) { give_fixed(d.*face).area_conductance = v.number; }},
       {.path = at + ".roughness",
        .kind = Kind::quantity,
        .unit = "um",
@@ -92,7 +107,7 @@ std::vector<Key> face_keys(const std::string& at, Face face, const std::string& 
                     "ground and rolled surfaces, of the order of 1 um; engineering judgement"},
        .applies = is_constriction,
        .applies_when = if_constriction,
-       .set = [face](Draft& d, const Value& v) { (d.problem.*face).roughness = v.number; }},
+       .set = [face](Draft& d, const Value& v) { (d.*face).roughness = v.number; }},
       {.path = at + ".slope",
        .kind = Kind::number,
        .lowest = 1e-3,
@@ -101,7 +116,7 @@ std::vector<Key> face_keys(const std::string& at, Face face, const std::string& 
        .standard = {"0.1", "usual range 0.1 to 0.4; engineering judgement"},
        .applies = is_constriction,
        .applies_when = if_constriction,
-       .set = [face](Draft& d, const Value& v) { (d.problem.*face).slope = v.number; }},
+       .set = [face](Draft& d, const Value& v) { (d.*face).slope = v.number; }},
       {.path = at + ".resistance",
        .kind = Kind::quantity,
        .unit = "mohm",
@@ -122,15 +137,18 @@ std::vector<Key> face_keys(const std::string& at, Face face, const std::string& 
        .lowest = 0,
        .highest = 1e-3,
        .meaning = "Resistance times true contact area of the surface film (oxide, dirt), cold.",
-       .rule = [faying](const Draft& d) { return usual_film(d.problem.strip.material, faying); },
-       .rule_in_words = faying ? "that of the strip's material, 3e-11 ohm m2 if it has none"
+       .rule = [faying](const Draft& d) -> std::optional<Standard> {
+         if (faying && d.joints() > 1) return std::nullopt;
+         return usual_film(d.top().material, faying);
+       },
+       .rule_in_words = faying ? "that of the material of the strip above, 3e-11 ohm m2 if it has none"
                                : "0.3 of that of the strip's material",
        .applies =
            [is_constriction, faying](const Draft& d) {
              return is_constriction(d) && (faying ? d.faying_resistance : d.tip_resistance) == 0;
            },
        .applies_when = if_constriction + " and no " + at + ".resistance",
-       .set = [face](Draft& d, const Value& v) { (d.problem.*face).film_resistance = v.number; }},
+       .set = [face](Draft& d, const Value& v) { (d.*face).film_resistance = v.number; }},
       {.path = at + ".film_decay",
        .kind = Kind::quantity,
        .unit = "K",
@@ -143,7 +161,7 @@ std::vector<Key> face_keys(const std::string& at, Face face, const std::string& 
                     "uncertain by a factor of 1.4"},
        .applies = is_constriction,
        .applies_when = if_constriction,
-       .set = [face](Draft& d, const Value& v) { (d.problem.*face).film_decay = v.number; }},
+       .set = [face](Draft& d, const Value& v) { (d.*face).film_decay = v.number; }},
       {.path = at + ".hardness",
        .kind = Kind::quantity,
        .unit = "GPa",
@@ -154,7 +172,7 @@ std::vector<Key> face_keys(const std::string& at, Face face, const std::string& 
        .rule_in_words = "left to the materials: that of the softer one",
        .applies = is_constriction,
        .applies_when = if_constriction,
-       .set = [face](Draft& d, const Value& v) { (d.problem.*face).hardness = v.number; }},
+       .set = [face](Draft& d, const Value& v) { (d.*face).hardness = v.number; }},
   };
 }
 
@@ -162,9 +180,9 @@ std::vector<Key> face_keys(const std::string& at, Face face, const std::string& 
 
 std::vector<Key> contact_keys() {
   std::vector<Key> keys =
-      face_keys("contact.tip", &Problem::tip_contact, "the face between electrode and strip");
+      face_keys("contact.tip", &Draft::tip, "the face between electrode and strip");
   for (Key& key :
-       face_keys("contact.faying", &Problem::faying_contact, "the face between strip and can"))
+       face_keys("contact.faying", &Draft::faying, "the face between strip and can"))
     keys.push_back(std::move(key));
   return keys;
 }

@@ -1,4 +1,6 @@
 // Keys of [electrode], [strip] and [can].
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <stdexcept>
 
@@ -9,7 +11,7 @@
 namespace tabmelt {
 
 double can_disc_radius(const Draft& d) {
-  if (d.is_given("can.radius")) return d.problem.can.radius;
+  if (d.is_given("can.radius")) return d.can.radius;
   if (const auto preset = d.preset()) return units::in_si(preset->can_radius, "mm");
   return 9e-3;
 }
@@ -42,35 +44,35 @@ Standard can_rim(const Draft& d) {
 
 Standard can_radius(const Draft& d) {
   if (d.is_given("can.rim_radius"))
-    return {millimetres(d.problem.can.rim_radius),
+    return {millimetres(d.can.rim_radius),
             "the sheet ends at the rim_radius that is given"};
-  const double radius = std::max(can_disc_radius(d), d.problem.can.rim_radius);
+  const double radius = std::max(can_disc_radius(d), d.can.rim_radius);
   if (const auto preset = d.preset()) return {millimetres(radius), preset->radius_reason};
   return {millimetres(radius), "as the bottom of an 18650 cell; engineering judgement"};
 }
 
 Standard strip_rim(const Draft& d) {
   if (!d.side_by_side())
-    return {millimetres(d.is_given("strip.radius") ? d.problem.strip.radius : d.problem.can.radius),
+    return {millimetres(d.is_given("strip.radius") ? d.strip().sheet.radius : d.can.radius),
             "opposed: no current leaves through the strip"};
   const double spacing = d.problem.arrangement.spacing;
   const auto standard = [](double radius, const char* reason) {
     return Standard{millimetres(std::min(radius, largest_sheet)), reason};
   };
   try {
-    if (d.slit_length > 0) {
-      const bool parted = !d.across && d.slit_length >= d.strip_width;
-      const double slit = parted ? 0 : d.slit_length;
-      return standard(d.across ? strip_rim_radius_across(spacing, d.strip_width, slit)
-                               : strip_rim_radius_along(spacing, d.strip_width, slit),
+    if (d.strip().slit_length > 0) {
+      const bool parted = !d.strip().across && d.strip().slit_length >= d.strip().width;
+      const double slit = parted ? 0 : d.strip().slit_length;
+      return standard(d.strip().across ? strip_rim_radius_across(spacing, d.strip().width, slit)
+                               : strip_rim_radius_along(spacing, d.strip().width, slit),
                       "around the ends of the slit, conformal mapping (Smythe, Static and Dynamic "
                       "Electricity)");
     }
-    if (d.across)
-      return standard(strip_rim_radius_across(spacing, d.strip_width),
+    if (d.strip().across)
+      return standard(strip_rim_radius_across(spacing, d.strip().width),
                       "(2 w/pi) tan(pi d/(2 w)) for a strip, images (Smythe, Static and Dynamic "
                       "Electricity)");
-    return standard(strip_rim_radius_along(spacing, d.strip_width),
+    return standard(strip_rim_radius_along(spacing, d.strip().width),
                     "(w/pi) sinh(pi d/w) for a strip, images (Smythe, Static and Dynamic "
                     "Electricity)");
   } catch (const std::domain_error&) {
@@ -80,11 +82,13 @@ Standard strip_rim(const Draft& d) {
 
 Standard strip_radius(const Draft& d) {
   if (d.is_given("strip.rim_radius"))
-    return {millimetres(d.problem.strip.rim_radius),
+    return {millimetres(d.strip().sheet.rim_radius),
             "the sheet ends at the rim_radius that is given"};
-  return {millimetres(std::max(d.problem.can.radius, d.problem.strip.rim_radius)),
+  return {millimetres(std::max(d.can.radius, d.strip().sheet.rim_radius)),
           "as the can, at least rim_radius: heat does not reach that far during a pulse"};
 }
+
+}  // namespace
 
 std::vector<Key> electrode_keys() {
   return {
@@ -187,13 +191,13 @@ std::vector<Key> electrode_keys() {
 }
 
 std::vector<Key> can_keys() {
-  return {
+  std::vector<Key> keys{
       {.path = "can.material",
        .kind = Kind::material,
        .meaning = "Material of the can.",
        .standard = {"low-carbon-steel",
                     "nickel-plated deep-drawing steel; common practice, no source"},
-       .set = [](Draft& d, const Value& v) { d.problem.can.material = v.material; }},
+       .set = [](Draft& d, const Value& v) { d.can.material = v.material; }},
       {.path = "can.thickness",
        .kind = Kind::quantity,
        .unit = "mm",
@@ -206,7 +210,7 @@ std::vector<Key> can_keys() {
          return std::nullopt;
        },
        .rule_in_words = "from cell.size and cell.end; required without [cell]",
-       .set = [](Draft& d, const Value& v) { d.problem.can.thickness = v.number; }},
+       .set = [](Draft& d, const Value& v) { d.can.thickness = v.number; }},
       {.path = "can.rim_radius",
        .kind = Kind::quantity,
        .unit = "mm",
@@ -218,7 +222,7 @@ std::vector<Key> can_keys() {
        .rule_in_words =
            "d (4 b^2 + d^2)/(4 b^2 - d^2) with d = arrangement.spacing, b = can.radius; "
            "opposed: can.radius",
-       .set = [](Draft& d, const Value& v) { d.problem.can.rim_radius = v.number; }},
+       .set = [](Draft& d, const Value& v) { d.can.rim_radius = v.number; }},
       {.path = "can.radius",
        .kind = Kind::quantity,
        .unit = "mm",
@@ -228,17 +232,33 @@ std::vector<Key> can_keys() {
        .rule = can_radius,
        .rule_in_words = "can.rim_radius if that is given; else from cell.size and cell.end, 9 mm "
                         "without [cell]",
-       .set = [](Draft& d, const Value& v) { d.problem.can.radius = v.number; }},
+       .set = [](Draft& d, const Value& v) { d.can.radius = v.number; }},
   };
+  for (Key& key : keys) {
+    key.applies = [](const Draft& d) { return d.has_can(); };
+    key.applies_when = "[cell] or [can] is given, or a single [strip]";
+  }
+  return keys;
 }
 
-std::vector<Key> strip_keys() {
+namespace {
+
+std::vector<Key> keys_of_a_strip() {
   return {
+      {.path = "strip.name",
+       .kind = Kind::text,
+       .meaning = "Name of the strip, for tables and probes.",
+       .rule = [](const Draft& d) -> std::optional<Standard> {
+         if (d.strip_count < 2) return std::nullopt;
+         return Standard{fmt::format("strip {}", d.strips.size()), "its number from the top"};
+       },
+       .rule_in_words = "strip; strip 1, strip 2, ... from the top if there are several",
+       .set = [](Draft& d, const Value& v) { d.strip().sheet.name = v.text; }},
       {.path = "strip.material",
        .kind = Kind::material,
        .meaning = "Material of the strip.",
        .standard = {"nickel-200", "commercial pure nickel strip; common practice, no source"},
-       .set = [](Draft& d, const Value& v) { d.problem.strip.material = v.material; }},
+       .set = [](Draft& d, const Value& v) { d.strip().sheet.material = v.material; }},
       {.path = "strip.thickness",
        .kind = Kind::quantity,
        .unit = "mm",
@@ -246,7 +266,7 @@ std::vector<Key> strip_keys() {
        .highest = 2e-3,
        .meaning = "Thickness of the strip.",
        .standard = {"0.15 mm", "usual strip 0.1 to 0.2 mm; common practice, no source"},
-       .set = [](Draft& d, const Value& v) { d.problem.strip.thickness = v.number; }},
+       .set = [](Draft& d, const Value& v) { d.strip().sheet.thickness = v.number; }},
       {.path = "strip.width",
        .kind = Kind::quantity,
        .unit = "mm",
@@ -254,7 +274,7 @@ std::vector<Key> strip_keys() {
        .highest = 10,
        .meaning = "Width of the strip.",
        .standard = {"8 mm", "usual strip 7 to 8 mm; common practice, no source"},
-       .set = [](Draft& d, const Value& v) { d.strip_width = v.number; }},
+       .set = [](Draft& d, const Value& v) { d.strip().width = v.number; }},
       {.path = "strip.direction",
        .kind = Kind::choice,
        .words = {"along", "across"},
@@ -262,7 +282,7 @@ std::vector<Key> strip_keys() {
        .standard = {"along", "common practice, no source"},
        .applies = [](const Draft& d) { return d.side_by_side(); },
        .applies_when = "arrangement.kind = \"side by side\"",
-       .set = [](Draft& d, const Value& v) { d.across = v.text == "across"; }},
+       .set = [](Draft& d, const Value& v) { d.strip().across = v.text == "across"; }},
       {.path = "strip.slit",
        .kind = Kind::boolean,
        .meaning = "Whether a slit between the electrodes keeps the current from returning through "
@@ -274,7 +294,7 @@ std::vector<Key> strip_keys() {
                         : Standard{"true", "opposed: no current returns through the strip"};
            },
        .rule_in_words = "false; opposed: true, as no current returns through the strip",
-       .set = [](Draft& d, const Value& v) { d.problem.strip.slit = v.flag; }},
+       .set = [](Draft& d, const Value& v) { d.strip().sheet.slit = v.flag; }},
       {.path = "strip.slit_length",
        .kind = Kind::quantity,
        .unit = "mm",
@@ -283,9 +303,9 @@ std::vector<Key> strip_keys() {
        .meaning = "Length of the slit, half way between the electrodes and at right angles to the "
                   "line that joins them; some current returns around its ends.",
        .rule_in_words = "left out: the slit parts the strip, no current returns through it",
-       .applies = [](const Draft& d) { return d.side_by_side() && d.problem.strip.slit; },
+       .applies = [](const Draft& d) { return d.side_by_side() && d.strip().sheet.slit; },
        .applies_when = "strip.slit = true and arrangement.kind = \"side by side\"",
-       .set = [](Draft& d, const Value& v) { d.slit_length = v.number; }},
+       .set = [](Draft& d, const Value& v) { d.strip().slit_length = v.number; }},
       {.path = "strip.rim_radius",
        .kind = Kind::quantity,
        .unit = "mm",
@@ -298,7 +318,7 @@ std::vector<Key> strip_keys() {
        .rule_in_words = "along: (w/pi) sinh(pi d/w), across: (2 w/pi) tan(pi d/(2 w)) with d = "
                         "arrangement.spacing, w = strip.width; longer with strip.slit_length; "
                         "opposed: strip.radius",
-       .set = [](Draft& d, const Value& v) { d.problem.strip.rim_radius = v.number; }},
+       .set = [](Draft& d, const Value& v) { d.strip().sheet.rim_radius = v.number; }},
       {.path = "strip.radius",
        .kind = Kind::quantity,
        .unit = "mm",
@@ -307,17 +327,18 @@ std::vector<Key> strip_keys() {
        .meaning = "Radius of the strip that is computed; at least rim_radius.",
        .rule = strip_radius,
        .rule_in_words = "strip.rim_radius if that is given; else can.radius, at least rim_radius",
-       .set = [](Draft& d, const Value& v) { d.problem.strip.radius = v.number; }},
+       .set = [](Draft& d, const Value& v) { d.strip().sheet.radius = v.number; }},
   };
 }
 
 }  // namespace
+}  // namespace tabmelt::schema
 
-std::vector<Key> part_keys() {
-  std::vector<Key> keys = electrode_keys();
-  for (auto part : {can_keys, strip_keys})
-    for (Key& key : part()) keys.push_back(std::move(key));
+namespace tabmelt {
+
+const std::vector<Key>& strip_keys() {
+  static const std::vector<Key> keys = schema::keys_of_a_strip();
   return keys;
 }
 
-}  // namespace tabmelt::schema
+}  // namespace tabmelt

@@ -7,8 +7,7 @@ namespace tabmelt::schema {
 namespace {
 
 bool both_fixed(const Draft& d) {
-  return d.problem.tip_contact.law == ContactLaw::fixed &&
-         d.problem.faying_contact.law == ContactLaw::fixed;
+  return d.tip.fixed && d.faying.fixed;
 }
 
 bool unswitched(const Draft& d) { return d.problem.pressing.closing == Closing::unswitched; }

@@ -218,7 +218,7 @@ const std::vector<Key>& probe_keys() {
        .kind = Kind::text,
        .meaning =
            "Which side is meant where the point lies on a boundary: electrode, strip, can, or "
-           "the name of a layer.",
+           "the name of a strip or layer.",
        .required = true,
        .set = [](Draft& d, const Value& v) { d.problem.probes.back().part = v.text; }},
       {.path = "probe.r",
@@ -234,8 +234,8 @@ const std::vector<Key>& probe_keys() {
        .unit = "mm",
        .lowest = -1,
        .highest = 1,
-       .meaning = "Height above the faying surface (strip on can); the strip and the electrode are "
-                  "above, the can and the layers below (negative).",
+       .meaning = "Height above the lowest faying surface (strip on can); the strips and the "
+                  "electrode are above, the can and the layers below (negative).",
        .required = true,
        .set = [](Draft& d, const Value& v) { d.problem.probes.back().z = v.number; }},
   };

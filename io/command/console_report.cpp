@@ -6,12 +6,12 @@
 #include <cmath>
 #include <sstream>
 
-#include "io/result/bench_warnings.h"
-#include "io/result/cell_side.h"
-#include "io/result/electrical_figures.h"
-#include "io/result/landing_words.h"
-#include "io/result/ledger_lines.h"
-#include "io/result/people_units.h"
+#include "io/report/bench_warnings.h"
+#include "io/report/cell_side.h"
+#include "io/report/landing_words.h"
+#include "solver/catalogue/catalogue.h"
+#include "solver/catalogue/stack_names.h"
+#include "solver/words/in_words.h"
 
 namespace tabmelt {
 namespace {
@@ -58,11 +58,11 @@ std::string verdict_text(const Verdict& verdict) {
   if (verdict.nugget_diameter > 0) {
     text += fmt::format(
         "  nugget {}, a good one {}; one spot holds about {} in shear, {} in peel\n",
-        millimetre_text(verdict.nugget_diameter), millimetre_text(verdict.smallest_good_nugget),
-        force_text(verdict.shear_strength), force_text(verdict.peel_strength));
+        in_words::length(verdict.nugget_diameter), in_words::length(verdict.smallest_good_nugget),
+        in_words::force(verdict.shear_strength), in_words::force(verdict.peel_strength));
   } else {
     text += fmt::format("  no nugget; a good one has {}\n",
-                        millimetre_text(verdict.smallest_good_nugget));
+                        in_words::length(verdict.smallest_good_nugget));
   }
   if (verdict.findings.empty()) return text;
 
@@ -71,15 +71,15 @@ std::string verdict_text(const Verdict& verdict) {
   for (const Finding& finding : verdict.findings) {
     text += fmt::format("  {:<4}{:<26}{:<36}{:>11}{:>11}{:>10}\n", finding.holds ? "YES" : "no",
                         words(finding.outcome), shortened(finding.quantity, 35),
-                        people_text(finding.value, finding.unit),
-                        people_text(finding.limit, finding.unit), margin_text(finding));
+                        in_words::quantity(finding.value, finding.unit),
+                        in_words::quantity(finding.limit, finding.unit), margin_text(finding));
   }
   text += wrapped(if_limits_were_lower(verdict), 2);
   // The sentence holds the advice on the leading finding already.
   for (const Finding& finding : verdict.findings) {
     if (!finding.holds || finding.outcome == verdict.leading) continue;
     text +=
-        wrapped(fmt::format("{} ({}, {}): {}", words(finding.outcome), duration_text(finding.time),
+        wrapped(fmt::format("{} ({}, {}): {}", words(finding.outcome), in_words::duration(finding.time),
                             place_text(finding.r, finding.z), finding.advice),
                 2);
   }
@@ -88,14 +88,21 @@ std::string verdict_text(const Verdict& verdict) {
 
 std::string key_figures_text(const Problem& problem, const Result& result) {
   std::string text = fmt::format(
-      "  peak current {} at {}; through the faying surface {:.0f} % of it at first, "
-      "{:.0f} % on average\n",
-      current_text(result.peak_current.value), duration_text(result.peak_current.time),
-      100 * result.can_share_start, 100 * result.can_share_mean);
+      "  peak current {} at {}; through the {} {:.0f} % of it at first, {:.0f} % on average\n",
+      in_words::current(result.peak_current.value), in_words::duration(result.peak_current.time),
+      problem.joints() == 1 ? "faying surface" : "lowest joint", 100 * result.base_share_start,
+      100 * result.base_share_mean);
   text += landing_text(problem, result);
-  text += fmt::format("  hottest: electrode face {}, strip {}, faying surface {}, can {}\n",
-                      celsius_text(result.peak_tip.value), celsius_text(result.peak_strip.value),
-                      celsius_text(result.peak_faying.value), celsius_text(result.peak_can.value));
+  const StackNames names(result.parts);
+  std::string hottest = "hottest: electrode face " + in_words::temperature(result.peak_tip.value);
+  for (std::size_t n = 0; n < result.sheets.size(); ++n) {
+    if (n > 0)
+      hottest += fmt::format(", {} {}", joint_name(problem, n - 1),
+                             in_words::temperature(result.joints[n - 1].peak.value));
+    hottest += fmt::format(", {} {}", names.sheets[n].words,
+                           in_words::temperature(result.sheets[n].peak.value));
+  }
+  text += wrapped(hottest, 2);
   for (const std::string& warning : bench_warnings(problem, bench_figures(problem, result)))
     text += wrapped("WARNING: " + warning, 2);
   return text;
@@ -103,17 +110,17 @@ std::string key_figures_text(const Problem& problem, const Result& result) {
 
 std::string ledger_text(const Problem& problem, const Result& result) {
   const Ledger& ledger = result.ledger;
-  std::string text = fmt::format("  energy: {} from the source", energy_text(ledger.from_source));
+  std::string text = fmt::format("  energy: {} from the source", in_words::energy(ledger.from_source));
   if (ledger.stored_before > 0) {
     const bool emptied = ledger.left_in_source < 1e-5 * ledger.stored_before;
-    text += fmt::format(" ({} in the bank before, {} left)", energy_text(ledger.stored_before),
-                        emptied ? "nothing" : energy_text(ledger.left_in_source));
+    text += fmt::format(" ({} in the bank before, {} left)", in_words::energy(ledger.stored_before),
+                        emptied ? "nothing" : in_words::energy(ledger.left_in_source));
   }
   text += problem.arrangement.spots == 2 ? ", both spots\n" : ", one spot\n";
-  for (const LedgerLine& line : ledger_sinks(ledger)) {
-    if (std::abs(line.energy) < 1e-5 * ledger.from_source) continue;
-    text += fmt::format("    {:<46}{:>9.3f} J{:>7.1f} %\n", line.words, line.energy,
-                        100 * line.energy / ledger.from_source);
+  for (const Quantity& line : ledger_sinks(result.parts, ledger)) {
+    if (std::abs(line.value) < 1e-5 * ledger.from_source) continue;
+    text += fmt::format("    {:<46}{:>9.3f} J{:>7.1f} %\n", in_words::capitalised(line.words),
+                        line.value, 100 * line.value / ledger.from_source);
   }
   return text;
 }
@@ -132,8 +139,8 @@ std::string cell_side_text(const Verdict& verdict) {
     const bool limited = is_judged(layer);
     text += fmt::format(
         "    {:<20}{:>8}{:>10}{:>16}{:>11}{:>15}{}\n", shortened(layer.name, 19),
-        celsius_text(layer.peak.value), duration_text(layer.peak.time), limit_text(layer),
-        layer.limit > 0 ? duration_text(layer.time_above_limit) : "-", damage_text(layer.damage),
+        in_words::temperature(layer.peak.value), in_words::duration(layer.peak.time), limit_text(layer),
+        layer.limit > 0 ? in_words::duration(layer.time_above_limit) : "-", in_words::damage(layer.damage),
         limited && !within_limits(layer) ? "  EXCEEDED" : "");
   }
   text +=
@@ -149,7 +156,7 @@ std::string unfinished_text(const std::string& case_name, const Result& result) 
   return fmt::format(
       "{}: {} {} into the weld{}{}\n", case_name,
       result.ending == Ending::failed ? "could not finish; it stopped" : "interrupted",
-      duration_text(reached), result.ending_reason.empty() ? "" : ": ", result.ending_reason);
+      in_words::duration(reached), result.ending_reason.empty() ? "" : ": ", result.ending_reason);
 }
 
 }  // namespace tabmelt

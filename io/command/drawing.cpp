@@ -1,7 +1,7 @@
 #include "io/command/drawing.h"
 
-#include "io/result/html_report.h"
-#include "io/result/result_reader.h"
+#include "io/report/html_report.h"
+#include "io/store/result_reader.h"
 #include "viz/pictures/animation.h"
 #ifdef TABMELT_VIEWER
 #include "viz/window/display.h"

@@ -6,8 +6,8 @@
 #include <new>
 
 #include "io/command/drawing.h"
-#include "io/result/result_reader.h"
-#include "io/result/result_writer.h"
+#include "io/store/result_reader.h"
+#include "io/store/result_writer.h"
 
 namespace tabmelt {
 

@@ -11,8 +11,8 @@
 #include "io/command/commands.h"
 #include "io/command/drawing.h"
 #include "io/command/result_argument.h"
-#include "io/result/people_units.h"
-#include "io/result/result_reader.h"
+#include "solver/words/in_words.h"
+#include "io/store/result_reader.h"
 
 namespace tabmelt {
 namespace fs = std::filesystem;
@@ -84,8 +84,8 @@ void require_moment_within(const fs::path& file, double time) {
   const double slack = 1e-9 * times.back();
   if (time < times.front() - slack || time > times.back() + slack) {
     throw WrongChoice(fmt::format("--at: {} is outside the moments of {}, {} to {}",
-                                  duration_text(time), file.string(), duration_text(times.front()),
-                                  duration_text(times.back())));
+                                  in_words::duration(time), file.string(), in_words::duration(times.front()),
+                                  in_words::duration(times.back())));
   }
 }
 

@@ -2,7 +2,7 @@
 
 #include <fmt/format.h>
 
-#include "io/result/result_reader.h"
+#include "io/store/result_reader.h"
 
 namespace tabmelt {
 

@@ -10,7 +10,7 @@
 #include "io/command/progress.h"
 #include "io/command/side_by_side.h"
 #include "io/command/stop_signal.h"
-#include "io/result/result_writer.h"
+#include "io/store/result_writer.h"
 #include "solver/solve.h"
 #include "solver/study/crown.h"
 

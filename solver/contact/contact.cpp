@@ -25,7 +25,7 @@ double melting_point(const ContactSide& side) {
 
 ContactModel::ContactModel(const Contact& contact, ContactSide lower, ContactSide upper)
     : contact_(contact), lower_(lower), upper_(upper) {
-  if (contact_.law == ContactLaw::constriction && !contact_.hardness && !lower.material->hardness &&
+  if (contact_.yields() && !contact_.hardness && !lower.material->hardness &&
       !upper.material->hardness)
     throw std::invalid_argument("contact between " + lower.material->name + " and " +
                                 upper.material->name + ": neither material has a hardness");
@@ -98,9 +98,9 @@ ContactAnswer ContactModel::answer(const ContactMoment& moment, const ContactMem
   answer.memory = memory;
   const double bulk = 0.5 * (moment.lower_temperature + moment.upper_temperature);
   answer.spot_temperature = bulk;
-  if (contact_.law == ContactLaw::fixed) {
-    answer.g = 1.0 / contact_.area_resistance;
-    answer.h = contact_.area_conductance;
+  if (contact_.fixed) {
+    answer.g = 1.0 / contact_.fixed->area_resistance;
+    answer.h = contact_.fixed->area_conductance;
     answer.voltage = moment.current_density / answer.g;
     return answer;
   }

@@ -69,23 +69,27 @@ double melt_height(const WeldModel& m, const Surfaces& surfaces, const Field& T,
 
 }  // namespace
 
-JointMoment joint_moment(const WeldModel& m, const Surfaces& surfaces, const Field& T,
-                         double radius) {
+JointMoment joint_moment(const WeldModel& m, std::size_t number, const Surfaces& surfaces,
+                         const Field& T, double radius) {
   const mesh::AxisymmetricGrid& grid = m.grid;
+  const ContactPlane& plane = m.joint(number);
   JointMoment joint;
   std::size_t columns = 0;
-  while (columns < m.planes[1].columns && grid.r_edges()[columns] < radius * (1 - 1e-6)) ++columns;
-  const std::size_t below = m.faying_row, above = m.faying_row + 1;
-  const RegionLaw &can = m.laws[region::can], &strip = m.laws[region::strip];
-  const double never = std::numeric_limits<double>::infinity();
-  const double can_soft = can.material->softening().value_or(never);
-  const double strip_soft = strip.material->softening().value_or(never);
-  const double can_melt = can.enthalpy->melts() ? can.enthalpy->half_molten() : 1e9;
-  const double strip_melt = strip.enthalpy->melts() ? strip.enthalpy->half_molten() : 1e9;
+  while (columns < plane.columns && grid.r_edges()[columns] < radius * (1 - 1e-6)) ++columns;
+  const std::size_t below = plane.below, above = below + 1;
+  const RegionLaw &lower_law = m.sheet_law(number + 1), &upper_law = m.sheet_law(number);
+  const auto softening = [](const RegionLaw& law) {
+    return law.material->softening().value_or(std::numeric_limits<double>::infinity());
+  };
+  const auto melting = [](const RegionLaw& law) {
+    return law.enthalpy->melts() ? law.enthalpy->half_molten() : 1e9;
+  };
+  const double lower_soft = softening(lower_law), upper_soft = softening(upper_law);
+  const double lower_melt = melting(lower_law), upper_melt = melting(upper_law);
   for (std::size_t i = 0; i < columns; ++i) {
     const double lower = surfaces.above(i, below), upper = surfaces.below(i, above);
-    joint.excess.molten.push_back(std::min(lower - can_melt, upper - strip_melt));
-    joint.excess.soft.push_back(std::min(lower - can_soft, upper - strip_soft));
+    joint.excess.molten.push_back(std::min(lower - lower_melt, upper - upper_melt));
+    joint.excess.soft.push_back(std::min(lower - lower_soft, upper - upper_soft));
     const double colder = std::min(lower, upper);
     if (colder > joint.hottest) {
       joint.hottest = colder;
@@ -95,14 +99,16 @@ JointMoment joint_moment(const WeldModel& m, const Surfaces& surfaces, const Fie
   joint.molten_area = positive_area(grid, joint.excess.molten, radius, joint.hole_radius);
   for (std::size_t i = 0; i < columns; ++i) {
     bool through = false;
-    const double into_strip = melt_height(m, surfaces, T, i, above, m.strip_top_row, through);
-    joint.strip_penetration = std::max(joint.strip_penetration, into_strip);
+    const double up =
+        melt_height(m, surfaces, T, i, above, m.sheets[number].highest, through);
+    joint.melt_above = std::max(joint.melt_above, up);
     if (through) {
-      joint.strip_through = true;
+      joint.through = true;
       joint.through_radius = std::max(joint.through_radius, grid.r_edges()[i + 1]);
     }
-    joint.can_penetration =
-        std::max(joint.can_penetration, melt_height(m, surfaces, T, i, below, m.wall_row, through));
+    joint.melt_below =
+        std::max(joint.melt_below,
+                 melt_height(m, surfaces, T, i, below, m.sheets[number + 1].lowest, through));
   }
   return joint;
 }

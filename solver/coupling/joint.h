@@ -1,5 +1,5 @@
-// What the faying plane looks like at one moment: where both surfaces are molten or soft, and how
-// deep the melt reaches into strip and can.
+// What a faying plane looks like at one moment: where both surfaces are molten or soft, and how
+// deep the melt reaches into the sheets above and below.
 #pragma once
 
 #include <vector>
@@ -19,16 +19,17 @@ struct JointMoment {
   JointExcess excess;
   double molten_area = 0;        // [m^2]
   double hole_radius = 0;        // [m] unmelted middle of a ring; 0: none
-  double strip_penetration = 0;  // [m]
-  double can_penetration = 0;    // [m]
-  bool strip_through = false;    // melt from the faying plane to the strip's upper surface
+  double melt_above = 0;         // [m] deepest melt into the sheet above, and below
+  double melt_below = 0;         // [m]
+  bool through = false;          // melt from the plane to the upper surface of the sheet above
   double through_radius = 0;     // [m] outermost
   double hottest = 0;            // [K] max over faces of the colder side
   double hottest_r = 0;          // [m]
 };
 
 // Only what touches, inside `radius` [m], can bond.
-JointMoment joint_moment(const WeldModel&, const Surfaces&, const Field& T, double radius);
+JointMoment joint_moment(const WeldModel&, std::size_t joint, const Surfaces&, const Field& T,
+                         double radius);
 
 // Area [m^2] where a quantity given at the faces' middle radii is positive, with straight lines
 // between them; `hole` returns the radius at which it first becomes positive.

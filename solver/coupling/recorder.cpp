@@ -13,13 +13,24 @@ using Index = Eigen::Index;
 namespace {
 // Once nothing is this much warmer than at the start, the run is over. [K]
 constexpr double negligible_rise = 1.0;
+
+double hottest_joint(const StepRecord& r) {
+  double hottest = 0;
+  for (const JointRecord& joint : r.joints) hottest = std::max(hottest, joint.temperature);
+  return hottest;
+}
 }  // namespace
 
 Recorder::Recorder(const Problem& problem, const WeldModel& model, const circuit::Loop& loop,
                    const PulseStep& step, Observer* observer)
     : problem_(&problem), model_(&model), loop_(&loop), step_(&step), observer_(observer) {
   result_.grid = model.grid;
-  result_.region_names = model.region_names;
+  result_.parts = model.parts;
+  result_.contacts.resize(model.planes.size());
+  result_.joints.resize(model.joints());
+  result_.sheets.resize(model.sheets.size());
+  result_.ledger.contacts.assign(model.planes.size(), 0);
+  result_.ledger.sheets.assign(model.sheets.size(), 0);
   for (const Probe& probe : problem.probes) result_.probe_names.push_back(probe.name);
   result_.peak_temperature.assign(model.grid.cells(), static_cast<float>(problem.boundary.ambient));
   result_.peak_liquid_fraction.assign(model.grid.cells(), 0.0F);
@@ -34,7 +45,7 @@ Recorder::Recorder(const Problem& problem, const WeldModel& model, const circuit
     w.peak.value = problem.boundary.ambient;
     watches_.push_back(w);
   };
-  add(model.wall_row, false, 0,
+  add(model.wall_row(), false, 0,
       problem.cell_limits ? problem.cell_limits->inner_wall.value_or(0) : 0);
   for (std::size_t n = 0; n < problem.inner.size(); ++n) {
     const std::size_t below =
@@ -42,12 +53,14 @@ Recorder::Recorder(const Problem& problem, const WeldModel& model, const circuit
     add(model.layer_top_rows[n], true, model.layer_top_rows[n] + 1 - below,
         problem.inner[n].limit.value_or(0));
   }
-  const std::size_t faces = model.planes[1].columns;
-  soft_time_.assign(faces, 0);
-  soft_ever_.assign(faces, -1e9);
-  molten_ever_.assign(faces, -1e9);
-  stuck_ever_.assign(faces, -1e9);
-  through_ever_.assign(faces, -1e9);
+  constexpr double never = -1e9;
+  for (std::size_t n = 0; n < model.joints(); ++n) {
+    const std::size_t faces = model.joint(n).columns;
+    joints_.push_back({std::vector<double>(faces, 0), std::vector<double>(faces, never),
+                       std::vector<double>(faces, never)});
+  }
+  stuck_ever_.assign(model.joint(0).columns, never);
+  through_ever_.assign(model.joint(0).columns, never);
   left_range_.assign(model.laws.size(), 0);
   const TouchDown& touch_down = step.touch_down();
   books_.assign(touch_down.tips(), SpotBooks(model));
@@ -73,7 +86,7 @@ void Recorder::watch(Watch& w, const Surfaces& surfaces, const Field& T_cells, d
   const mesh::AxisymmetricGrid& grid = model_->grid;
   w.now = 0;
   for (std::size_t i = 0; i < grid.nr(); ++i) {
-    if (grid.region(grid.index(i, w.row)) == region::empty) break;
+    if (grid.region(grid.index(i, w.row)) == mesh::empty) break;
     const double T = w.upper_surface ? surfaces.above(i, w.row) : surfaces.below(i, w.row);
     const double z = w.upper_surface ? grid.z_edges()[w.row + 1] : grid.z_edges()[w.row];
     w.now = std::max(w.now, T);
@@ -94,20 +107,17 @@ void Recorder::watch(Watch& w, const Surfaces& surfaces, const Field& T_cells, d
 
 void Recorder::note_under_tip(const SpotState& s, const SpotStep& a, const Surfaces& surfaces,
                               double time, double dt) {
-  const UnderTip under = under_tip(*model_, surfaces, s.T, a.touches ? a.contact_radius[0] : 0);
+  const double face = a.contacts.front().radius;
+  const UnderTip under = under_tip(*model_, surfaces, s.T, a.touches ? face : 0);
   for (std::size_t i = 0; i < under.sticking.size(); ++i) {
     stuck_ever_[i] = std::max(stuck_ever_[i], under.sticking[i]);
     through_ever_[i] = std::max(through_ever_[i], under.through[i]);
   }
-  note(result_.through_band, band_beyond(model_->grid, under.through, a.contact_radius[0]), time,
-       a.contact_radius[0], 0);
-  if (a.touches) {
-    const WallLoad wall = wall_load(*model_, s.T, a.force, a.contact_radius[0]);
-    sunk_ = std::min(1.0, sunk_ + wall.sinking() * dt);  // 1: pushed right through
-    note(result_.wall_sunk, sunk_, time, wall.r, -problem_->can.thickness);
-  }
-  for (std::size_t p = 0; p < 2; ++p)
-    note(result_.burst_share, a.burst_share[p], time, 0, p == 0 ? problem_->strip.thickness : 0);
+  note(result_.through_band, band_beyond(model_->grid, under.through, face), time, face, 0);
+  if (!a.touches) return;
+  const WallLoad wall = wall_load(*model_, s.T, a.force, face);
+  sunk_ = std::min(1.0, sunk_ + wall.sinking() * dt);  // 1: pushed right through
+  note(result_.wall_sunk, sunk_, time, wall.r, -problem_->base().thickness);
 }
 
 void Recorder::check_range(std::size_t region, double T) {
@@ -115,7 +125,7 @@ void Recorder::check_range(std::size_t region, double T) {
   const double highest = m.covered_to();
   if (left_range_[region] || T <= highest) return;
   left_range_[region] = 1;
-  result_.notes.push_back(model_->region_names[region] + " (" + m.name +
+  result_.notes.push_back(model_->parts[region].name + " (" + m.name +
                           ") became hotter than its property curves reach, " +
                           std::to_string(static_cast<int>(highest)) +
                           " K; their end values were held from there");
@@ -127,7 +137,7 @@ void Recorder::note_cells(const SpotState& s, double time, StepRecord& r) {
   double vapour = 0;
   for (std::size_t c = 0; c < grid.cells(); ++c) {
     const std::uint8_t region = grid.region(c);
-    if (region == region::empty) continue;
+    if (region == mesh::empty) continue;
     const double T = s.T[static_cast<Index>(c)];
     if (T > hottest_[region].T) hottest_[region] = {T, c};
     const RegionLaw& law = model_->laws[region];
@@ -143,24 +153,23 @@ void Recorder::note_cells(const SpotState& s, double time, StepRecord& r) {
   }
   result_.vaporised_mass = std::max(result_.vaporised_mass, vapour);
   for (std::size_t n = 0; n < hottest_.size(); ++n) {
-    if (n == region::empty || hottest_[n].T <= 0) continue;
+    if (n == mesh::empty || hottest_[n].T <= 0) continue;
     const Hottest& h = hottest_[n];
     const double where_r = grid.r_centre(h.cell % grid.nr());
     const double where_z = grid.z_centre(h.cell / grid.nr());
     check_range(n, h.T);
     r.peak_temperature = std::max(r.peak_temperature, h.T);
     note(result_.peak_temperature_any, h.T, time, where_r, where_z);
-    if (n == region::strip) {
-      r.strip_temperature = h.T;
-      note(result_.peak_strip, h.T, time, where_r, where_z);
-    } else if (n == region::can) {
-      r.can_temperature = h.T;
-      note(result_.peak_can, h.T, time, where_r, where_z);
-    }
+  }
+  for (std::size_t n = 0; n < model_->sheets.size(); ++n) {
+    const Hottest& h = hottest_[model_->sheets[n].region];
+    r.sheets[n].temperature = h.T;
+    note(result_.sheets[n].peak, h.T, time, grid.r_centre(h.cell % grid.nr()),
+         grid.z_centre(h.cell / grid.nr()));
   }
 }
 
-void Recorder::note_tips(const StepAttempt& a, StepRecord& r) {
+void Recorder::note_landings(const StepAttempt& a) {
   const double time = a.state.loop.time;
   const TouchDown& touch_down = step_->touch_down();
   const bool begins = !current_began_ && a.state.loop.closed && a.energy.square_current > 0;
@@ -173,127 +182,151 @@ void Recorder::note_tips(const StepAttempt& a, StepRecord& r) {
     if (peaks) landing.force_at_peak = a.spots[n].force;
   }
   current_began_ |= begins;
-  if (a.spots.size() < 2) return;
-  const SpotStep& other = a.spots[1];
-  r.other_force = other.force;
-  r.other_tip_true_area = other.true_area[0];
-  if (!a.state.loop.closed) return;
-  r.other_resistance = a.state.spots[1].resistance;
-  r.other_tip_resistance = other.contact_resistance[0];
-  r.other_tip_voltage = other.contact_voltage[0];
 }
 
-bool Recorder::accept(const StepAttempt& attempt, double progress) {
-  const mesh::AxisymmetricGrid& grid = model_->grid;
-  const SpotStep& a = attempt.spots[0];
-  const SpotState& s = attempt.state.spots[0];
+void Recorder::note_circuit(const StepAttempt& attempt, StepRecord& r) {
   const circuit::LoopState& loop = attempt.state.loop;
-  const double time = loop.time;
-  const Surfaces surfaces(*model_, s.T, step_->spot(0).k_axial(), s.contact.planes);
-
-  StepRecord r;
-  r.time = time;
+  const SpotStep& judged = attempt.spots.front();
+  r.time = loop.time;
   r.step = attempt.dt;
   r.current = loop.current;
   r.source_voltage = loop.source_voltage;
-  if (loop.closed) {
-    r.load_resistance = step_->alike() * s.resistance;
-    for (std::size_t n = 1; n < attempt.state.spots.size(); ++n)
-      r.load_resistance += attempt.state.spots[n].resistance;
-    r.load_voltage = r.load_resistance * loop.current;
-    r.tip_resistance = a.contact_resistance[0];
-    r.faying_resistance = a.contact_resistance[1];
-    r.tip_voltage = a.contact_voltage[0];
-    r.faying_voltage = a.contact_voltage[1];
-    r.can_share = a.can_share;
-    if (result_.can_share_start <= 0) result_.can_share_start = a.can_share;
-    share_energy_ += a.can_share * a.energy;
-  }
-  r.force = a.force;
-  r.tip_true_area = a.true_area[0];
-  r.faying_true_area = a.true_area[1];
-  if (loop.closed) {
-    result_.most_reverse_voltage =
-        std::max(result_.most_reverse_voltage, -attempt.extremes.lowest_voltage);
-    note(result_.peak_current, attempt.extremes.current,
-         time - attempt.dt + attempt.extremes.current_time, 0, 0);
-  }
-  for (std::size_t p = 0; p < 2; ++p)
-    note(p == 0 ? result_.peak_tip_voltage : result_.peak_faying_voltage, a.contact_voltage[p],
-         time, grid.r_centre(a.voltage_face[p]), p == 0 ? problem_->strip.thickness : 0);
+  if (!loop.closed) return;
+  for (const SpotState& spot : attempt.state.spots)
+    r.load_resistance += step_->alike() * spot.resistance;
+  r.load_voltage = r.load_resistance * loop.current;
+  r.base_share = judged.base_share;
+  if (result_.base_share_start <= 0) result_.base_share_start = judged.base_share;
+  share_energy_ += judged.base_share * judged.energy;
+  result_.most_reverse_voltage =
+      std::max(result_.most_reverse_voltage, -attempt.extremes.lowest_voltage);
+  note(result_.peak_current, attempt.extremes.current,
+       loop.time - attempt.dt + attempt.extremes.current_time, 0, 0);
+}
 
-  note_cells(s, time, r);
+void Recorder::note_contacts(const StepAttempt& attempt, StepRecord& r) {
+  const bool flows = attempt.state.loop.closed;
+  for (std::size_t n = 0; n < attempt.spots.size(); ++n) {
+    const SpotStep& step = attempt.spots[n];
+    SpotRecord spot;
+    spot.force = step.force;
+    if (flows) spot.resistance = attempt.state.spots[n].resistance;
+    for (const ContactStep& contact : step.contacts)
+      spot.contacts.push_back({flows ? contact.resistance : 0, flows ? contact.voltage : 0,
+                               contact.true_area});
+    r.spots.push_back(std::move(spot));
+  }
+  const mesh::AxisymmetricGrid& grid = model_->grid;
+  for (std::size_t p = 0; p < result_.contacts.size(); ++p) {
+    const ContactStep& contact = attempt.spots.front().contacts[p];
+    ContactSummary& summary = result_.contacts[p];
+    const double z = grid.z_edges()[model_->planes[p].below + 1];
+    note(summary.voltage, contact.voltage, r.time, grid.r_centre(contact.voltage_face), z);
+    note(summary.burst_share, contact.burst_share, r.time, 0, z);
+    summary.radius = std::max(summary.radius, contact.radius);
+  }
+}
 
-  const std::size_t tip_row = model_->planes[0].below;
+void Recorder::note_tip_face(const Surfaces& surfaces, double time, StepRecord& r) {
+  const mesh::AxisymmetricGrid& grid = model_->grid;
+  const ContactPlane& plane = model_->planes.front();
+  const double z = grid.z_edges()[plane.below + 1];
   for (std::size_t i = 0; i < grid.nr(); ++i) {
-    if (grid.region(grid.index(i, tip_row)) == region::empty) break;
-    const double top = surfaces.above(i, tip_row);
-    r.strip_top_temperature = std::max(r.strip_top_temperature, top);
-    note(result_.peak_strip_top, top, time, grid.r_centre(i), problem_->strip.thickness);
-    if (i >= model_->planes[0].columns) continue;
-    const double face = surfaces.below(i, tip_row + 1);
+    if (grid.region(grid.index(i, plane.below)) == mesh::empty) break;
+    const double top = surfaces.above(i, plane.below);
+    r.top_temperature = std::max(r.top_temperature, top);
+    note(result_.peak_top, top, time, grid.r_centre(i), z);
+    if (i >= plane.columns) continue;
+    const double face = surfaces.below(i, plane.below + 1);
     r.tip_temperature = std::max(r.tip_temperature, face);
-    note(result_.peak_tip, face, time, grid.r_centre(i), problem_->strip.thickness);
+    note(result_.peak_tip, face, time, grid.r_centre(i), z);
   }
+}
 
-  const JointMoment joint = joint_moment(*model_, surfaces, s.T, a.contact_radius[1]);
-  r.faying_temperature = joint.hottest;
-  note(result_.peak_faying, joint.hottest, time, joint.hottest_r, 0);
-  r.nugget_diameter = 2 * std::sqrt(joint.molten_area / constants::pi);
-  if (r.nugget_diameter > result_.nugget.value)
-    result_.nugget_hole_diameter = 2 * joint.hole_radius;
-  note(result_.nugget, r.nugget_diameter, time, 0, 0);
-  r.strip_penetration = joint.strip_penetration;
-  r.can_penetration = joint.can_penetration;
-  note(result_.strip_penetration, joint.strip_penetration, time, 0, joint.strip_penetration);
-  note(result_.can_penetration, joint.can_penetration, time, 0, -joint.can_penetration);
-  result_.strip_molten_through |= joint.strip_through;
-  result_.strip_through_radius = std::max(result_.strip_through_radius, joint.through_radius);
-  result_.tip_contact_radius = std::max(result_.tip_contact_radius, a.contact_radius[0]);
-  result_.faying_contact_radius = std::max(result_.faying_contact_radius, a.contact_radius[1]);
-  for (std::size_t i = 0; i < joint.excess.soft.size(); ++i) {
-    if (joint.excess.soft[i] > 0) soft_time_[i] += attempt.dt;
-    soft_ever_[i] = std::max(soft_ever_[i], joint.excess.soft[i]);
-    molten_ever_[i] = std::max(molten_ever_[i], joint.excess.molten[i]);
+void Recorder::note_joint(std::size_t n, const StepAttempt& attempt, const Surfaces& surfaces,
+                          StepRecord& r) {
+  const SpotStep& step = attempt.spots.front();
+  const JointMoment moment = joint_moment(*model_, n, surfaces, attempt.state.spots.front().T,
+                                          step.contacts[n + 1].radius);
+  JointSummary& summary = result_.joints[n];
+  const double z = model_->grid.z_edges()[model_->joint(n).below + 1];
+  r.joints[n].temperature = moment.hottest;
+  note(summary.peak, moment.hottest, r.time, moment.hottest_r, z);
+  const double diameter = 2 * std::sqrt(moment.molten_area / constants::pi);
+  r.joints[n].nugget_diameter = diameter;
+  if (diameter > summary.nugget.value) summary.hole_diameter = 2 * moment.hole_radius;
+  note(summary.nugget, diameter, r.time, 0, z);
+
+  const auto melt = [&](std::size_t sheet, double depth, double deepest_z) {
+    r.sheets[sheet].penetration = std::max(r.sheets[sheet].penetration, depth);
+    note(result_.sheets[sheet].penetration, depth, r.time, 0, deepest_z);
+  };
+  melt(n, moment.melt_above, z + moment.melt_above);
+  melt(n + 1, moment.melt_below, z - moment.melt_below);
+  SheetSummary& above = result_.sheets[n];
+  above.molten_through |= moment.through;
+  above.through_radius = std::max(above.through_radius, moment.through_radius);
+
+  JointEver& ever = joints_[n];
+  for (std::size_t i = 0; i < moment.excess.soft.size(); ++i) {
+    if (moment.excess.soft[i] > 0) ever.soft_time[i] += attempt.dt;
+    ever.soft[i] = std::max(ever.soft[i], moment.excess.soft[i]);
+    ever.molten[i] = std::max(ever.molten[i], moment.excess.molten[i]);
   }
+}
 
-  note_under_tip(s, a, surfaces, time, attempt.dt);
-
-  for (Watch& w : watches_) watch(w, surfaces, s.T, time, attempt.dt);
-  r.inner_wall_temperature = watches_[0].now;
+void Recorder::note_inside(const SpotState& s, const Surfaces& surfaces, double time, double dt,
+                           StepRecord& r) {
+  for (Watch& w : watches_) watch(w, surfaces, s.T, time, dt);
+  r.inner_wall_temperature = watches_.front().now;
   for (std::size_t n = 1; n < watches_.size(); ++n) r.layer_temperature.push_back(watches_[n].now);
-
   for (const Probe& probe : problem_->probes) {
-    const auto found =
-        std::find(model_->region_names.begin(), model_->region_names.end(), probe.part);
-    r.probes.push_back(surfaces.at(
-        probe.r, probe.z, static_cast<std::uint8_t>(found - model_->region_names.begin())));
+    const auto found = std::find_if(model_->parts.begin(), model_->parts.end(),
+                                    [&](const Part& part) { return part.name == probe.part; });
+    r.probes.push_back(
+        surfaces.at(probe.r, probe.z, static_cast<std::uint8_t>(found - model_->parts.begin())));
   }
+}
 
-  note_tips(attempt, r);
-
+void Recorder::keep_books(const StepAttempt& attempt, StepRecord& r) {
   Ledger& ledger = result_.ledger;
   for (std::size_t n = 0; n < books_.size(); ++n) {
     SpotBooks& books = books_[n];
     books.add(attempt.spots[n], attempt.state.spots[n], step_->spot(n).potential().bulk_heat(),
-              attempt.energy, loop.closed, step_->alike(), ledger);
+              attempt.energy, attempt.state.loop.closed, step_->alike(), ledger);
+    r.spots[n].energy_expelled = books.expelled();
     if (books.in() > 0)
       result_.worst_energy_residual =
           std::max(result_.worst_energy_residual, std::abs(books.residual()) / books.in());
   }
-  if (books_.size() > 1) r.other_energy_expelled = books_[1].expelled();
-  r.energy_in = books_[0].in();
-  r.energy_stored = books_[0].stored();
-  r.energy_out = books_[0].out();
-  r.energy_expelled = books_[0].expelled();
-  r.energy_residual = books_[0].residual();
-
+  const SpotBooks& judged = books_.front();
+  r.energy_in = judged.in();
+  r.energy_stored = judged.stored();
+  r.energy_out = judged.out();
+  r.energy_residual = judged.residual();
   ledger.from_source += attempt.energy.from_source;
   ledger.source_resistance += attempt.energy.in_source;
   ledger.leads += attempt.energy.in_leads;
   ledger.joints += attempt.energy.in_joints;
   ledger.power_switch += attempt.energy.in_switch;
+}
 
+bool Recorder::accept(const StepAttempt& attempt, double progress) {
+  const SpotState& s = attempt.state.spots.front();
+  const double time = attempt.state.loop.time;
+  const Surfaces surfaces(*model_, s.T, step_->spot(0).k_axial(), s.contact.planes);
+  StepRecord r;
+  r.joints.resize(model_->joints());
+  r.sheets.resize(model_->sheets.size());
+  note_circuit(attempt, r);
+  note_contacts(attempt, r);
+  note_cells(s, time, r);
+  note_tip_face(surfaces, time, r);
+  for (std::size_t n = 0; n < model_->joints(); ++n) note_joint(n, attempt, surfaces, r);
+  note_under_tip(s, attempt.spots.front(), surfaces, time, attempt.dt);
+  note_inside(s, surfaces, time, attempt.dt, r);
+  note_landings(attempt);
+  keep_books(attempt, r);
   if (!attempt.settled) ++unsettled_;
   r.newton_iterations = attempt.newton_iterations;
   r.coupling_iterations = attempt.coupling_iterations;
@@ -333,7 +366,7 @@ void Recorder::frame(const WeldState& state, bool current_flows) {
   f.potential.assign(n, 0.0F);
   f.current_density.assign(3 * n, 0.0F);
   for (std::size_t c = 0; c < n; ++c) {
-    if (grid.region(c) == region::empty) continue;
+    if (grid.region(c) == mesh::empty) continue;
     const double T = s.T[static_cast<Index>(c)];
     f.temperature[c] = static_cast<float>(T);
     f.liquid_fraction[c] = static_cast<float>(model_->law(c).enthalpy->liquid_fraction(T));
@@ -355,7 +388,7 @@ void Recorder::frame(const WeldState& state, bool current_flows) {
 
 bool Recorder::just_peaked() {
   const StepRecord& r = result_.history.back();
-  const std::array<double, 3> now = {std::abs(r.current), r.faying_temperature,
+  const std::array<double, 3> now = {std::abs(r.current), hottest_joint(r),
                                      r.inner_wall_temperature};
   bool peaked = false;
   for (std::size_t n = 0; n < now.size(); ++n) {
@@ -376,8 +409,47 @@ bool Recorder::inside_past_its_peak() const {
   return true;
 }
 
-Result Recorder::finish(const WeldState& s, Ending ending, std::string reason, int rejected) {
+void Recorder::close_joints() {
   const mesh::AxisymmetricGrid& grid = model_->grid;
+  double hole = 0;
+  for (std::size_t n = 0; n < joints_.size(); ++n) {
+    const double touching = result_.contacts[n + 1].radius;
+    const auto diameter = [&](const std::vector<double>& v) {
+      return 2 * std::sqrt(positive_area(grid, v, touching, hole) / constants::pi);
+    };
+    JointSummary& joint = result_.joints[n];
+    joint.soft_diameter = diameter(joints_[n].soft);
+    joint.fused_diameter = diameter(joints_[n].molten);
+    for (const double t : joints_[n].soft_time) joint.time_soft = std::max(joint.time_soft, t);
+  }
+  const double face = result_.contacts.front().radius;
+  result_.stuck_area = positive_area(grid, stuck_ever_, face, hole);
+  result_.through_area = positive_area(grid, through_ever_, face, hole);
+}
+
+LayerRecord Recorder::layer_record(std::size_t n) const {
+  const Watch& w = watches_[n];
+  LayerRecord layer;
+  layer.peak = w.peak;
+  layer.limit = w.limit;
+  layer.molten_share = w.molten_share;
+  layer.time_above_limit = *std::max_element(w.above.begin(), w.above.end());
+  layer.damage = sei_damage(*std::max_element(w.exposure.begin(), w.exposure.end()));
+  if (n == 0) {
+    layer.name = problem_->on_can ? "inner can wall" : "underside of the " + problem_->base().name;
+    layer.limit_reason = problem_->cell_limits ? problem_->cell_limits->reason : "";
+    return layer;
+  }
+  const InnerLayer& inner = problem_->inner[n - 1];
+  layer.name = inner.name;
+  layer.limit_reason = inner.limit_reason;
+  layer.molten_limit = inner.molten_limit.value_or(0);
+  layer.damage_limit = inner.damage_limit.value_or(0);
+  layer.melting_temperature = inner.material->melting ? inner.material->melting->solidus : 0;
+  return layer;
+}
+
+Result Recorder::finish(const WeldState& s, Ending ending, std::string reason, int rejected) {
   result_.ending = ending;
   result_.ending_reason = std::move(reason);
   result_.rejected_steps = rejected;
@@ -386,44 +458,13 @@ Result Recorder::finish(const WeldState& s, Ending ending, std::string reason, i
         "in " + std::to_string(unsettled_) + " of " + std::to_string(result_.history.size()) +
         " steps contacts and current field still differed by more than the coupling tolerance "
         "after the last round");
-  double hole = 0;
-  const auto diameter = [&](const std::vector<double>& v) {
-    return 2 *
-           std::sqrt(positive_area(grid, v, result_.faying_contact_radius, hole) / constants::pi);
-  };
-  result_.soft_diameter = diameter(soft_ever_);
-  result_.fused_diameter = diameter(molten_ever_);
-  const auto area_under_tip = [&](const std::vector<double>& v) {
-    return positive_area(grid, v, result_.tip_contact_radius, hole);
-  };
-  result_.stuck_area = area_under_tip(stuck_ever_);
-  result_.through_area = area_under_tip(through_ever_);
-  for (const double t : soft_time_)
-    result_.time_faying_soft = std::max(result_.time_faying_soft, t);
-  if (books_[0].in() > 0) result_.can_share_mean = share_energy_ / books_[0].in();
+  close_joints();
+  if (books_.front().in() > 0) result_.base_share_mean = share_energy_ / books_.front().in();
   close_landings(s.loop.time);
 
-  for (std::size_t n = 0; n < watches_.size(); ++n) {
-    const Watch& w = watches_[n];
-    LayerRecord layer;
-    layer.name = n == 0 ? "inner can wall" : problem_->inner[n - 1].name;
-    layer.peak = w.peak;
-    layer.limit = w.limit;
-    layer.molten_share = w.molten_share;
-    layer.time_above_limit = *std::max_element(w.above.begin(), w.above.end());
-    layer.damage = sei_damage(*std::max_element(w.exposure.begin(), w.exposure.end()));
-    if (n == 0) {
-      layer.limit_reason = problem_->cell_limits ? problem_->cell_limits->reason : "";
-    } else {
-      layer.limit_reason = problem_->inner[n - 1].limit_reason;
-      layer.molten_limit = problem_->inner[n - 1].molten_limit.value_or(0);
-      layer.damage_limit = problem_->inner[n - 1].damage_limit.value_or(0);
-      const auto& melting = problem_->inner[n - 1].material->melting;
-      layer.melting_temperature = melting ? melting->solidus : 0;
-    }
-    result_.inner_wall_and_layers.push_back(layer);
-  }
-  result_.peak_inner_wall = watches_[0].peak;
+  for (std::size_t n = 0; n < watches_.size(); ++n)
+    result_.inner_wall_and_layers.push_back(layer_record(n));
+  result_.peak_inner_wall = watches_.front().peak;
 
   Ledger& l = result_.ledger;
   const double L = loop_->elements().inductance;
@@ -431,8 +472,7 @@ Result Recorder::finish(const WeldState& s, Ending ending, std::string reason, i
       loop_->current_is_prescribed() ? 0 : 0.5 * L * s.loop.current * s.loop.current;
   l.left_in_source = loop_->stored_energy(s.loop);
   l.residual = l.from_source - (l.source_resistance + l.leads + l.joints + l.power_switch +
-                                l.switch_off + l.tip_lift + l.tip_contacts + l.faying_contacts +
-                                l.electrodes + l.strip + l.can + l.expelled + l.left_in_inductance);
+                                l.switch_off + l.tip_lift + l.at_spots() + l.left_in_inductance);
   return std::move(result_);
 }
 

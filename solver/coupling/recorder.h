@@ -51,13 +51,22 @@ class Recorder {
   };
 
   void watch(Watch&, const Surfaces&, const Field& T, double time, double dt);
+  // The part of accept() that belongs to each of these.
+  void note_circuit(const StepAttempt&, StepRecord&);
+  void note_contacts(const StepAttempt&, StepRecord&);
+  void note_tip_face(const Surfaces&, double time, StepRecord&);
+  void note_joint(std::size_t joint, const StepAttempt&, const Surfaces&, StepRecord&);
   void note_under_tip(const SpotState&, const SpotStep&, const Surfaces&, double time, double dt);
+  void note_inside(const SpotState&, const Surfaces&, double time, double dt, StepRecord&);
+  void keep_books(const StepAttempt&, StepRecord&);
   void note(Extreme&, double value, double time, double r, double z) const;
   // Hottest cells, the maps over the run, vapour.
   void note_cells(const SpotState&, double time, StepRecord&);
   // The region's hottest cell has this temperature.
   void check_range(std::size_t region, double T);
-  void note_tips(const StepAttempt&, StepRecord&);
+  void note_landings(const StepAttempt&);
+  LayerRecord layer_record(std::size_t watch) const;
+  void close_joints();
   void close_landings(double end_time);
 
   const Problem* problem_;
@@ -67,15 +76,18 @@ class Recorder {
   Observer* observer_;
   Result result_;
   std::vector<Watch> watches_;                     // [0] inner wall, then the top of each layer
-  std::vector<double> soft_time_;                  // [s] per faying face
-  std::vector<double> soft_ever_, molten_ever_;    // [K] largest excess per faying face
+  struct JointEver {                               // per face
+    std::vector<double> soft_time;                 // [s]
+    std::vector<double> soft, molten;              // [K] largest excess
+  };
+  std::vector<JointEver> joints_;
   std::vector<double> stuck_ever_, through_ever_;  // [K] likewise, under the tip
   std::vector<SpotBooks> books_;                   // per computed spot
   std::vector<char> left_range_;                   // per region
   std::vector<Hottest> hottest_;                   // per region, of the step at hand
   bool current_began_ = false;
   double share_energy_ = 0;
-  double sunk_ = 0;    // [1] of the can's thickness, what the tip pushed inwards
+  double sunk_ = 0;    // [1] of the wall's thickness, what the tip pushed inwards
   int unsettled_ = 0;  // steps whose contacts had not settled
   // Current, joint and inner wall at the last step, and whether they were rising.
   std::array<double, 3> last_ = {};

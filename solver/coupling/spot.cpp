@@ -26,7 +26,7 @@ double left_after_blow_off(double force, double current) {
 std::vector<const Enthalpy*> laws_of(const WeldModel& m) {
   std::vector<const Enthalpy*> law(m.grid.cells(), nullptr);
   for (std::size_t c = 0; c < law.size(); ++c)
-    if (m.grid.region(c) != region::empty) law[c] = m.law(c).enthalpy.get();
+    if (m.grid.region(c) != mesh::empty) law[c] = m.law(c).enthalpy.get();
   return law;
 }
 
@@ -47,12 +47,12 @@ Spot::Spot(const Problem& problem, const WeldModel& model)
   row_H_.assign(model.grid.nr(), 0);
   row_T_.assign(model.grid.nr(), 0);
   for (std::size_t c = 0; c < model.grid.cells(); ++c)
-    if (model.grid.region(c) != region::empty)
+    if (model.grid.region(c) != mesh::empty)
       cold_capacity_[static_cast<Index>(c)] =
           model.grid.volume(c) * model.law(c).enthalpy->heat_capacity(0);
-  const double joint = mesh::AxisymmetricGrid::disc_area(problem.faying_contact.radius) *
-                       (problem.strip.thickness + problem.can.thickness) *
-                       model.laws[region::strip].enthalpy->heat_capacity(0);
+  const double joint = mesh::AxisymmetricGrid::disc_area(problem.contacts.back().radius) *
+                       problem.stack_above(problem.sheets.size()) *
+                       model.sheet_law(0).enthalpy->heat_capacity(0);
   negligible_rise_ = joint * smallest_rise * smallest_rise;
 }
 
@@ -65,7 +65,7 @@ SpotState Spot::initial_state() const {
   s.earlier_rate.setZero(n);
   s.heat.setZero(n);
   for (std::size_t c = 0; c < model_->grid.cells(); ++c)
-    if (model_->grid.region(c) != region::empty)
+    if (model_->grid.region(c) != mesh::empty)
       s.H[static_cast<Index>(c)] = model_->law(c).enthalpy->at(problem_->boundary.ambient);
   s.contact = contacts_.initial_state();
   return s;
@@ -82,12 +82,12 @@ void Spot::conductivities(std::size_t row, const Field& T) {
   const mesh::AxisymmetricGrid& grid = model_->grid;
   const std::size_t offset = model_->current_rows.first * grid.nr();
   for (std::size_t c = row * grid.nr(); c < (row + 1) * grid.nr(); ++c) {
-    if (grid.region(c) == region::empty) continue;
+    if (grid.region(c) == mesh::empty) continue;
     const PropertyTable& table = *model_->law(c).table;
     const auto n = static_cast<Index>(c);
     k_axial_[n] = table.conductivity_z(T[n]);
     k_radial_[n] = k_axial_[n] * table.radial_ratio();
-    if (c >= offset && grid.region(c) < region::inner_first)
+    if (c >= offset && model_->law(c).carries_current)
       sigma_[n - static_cast<Index>(offset)] = 1.0 / table.resistivity(T[n]);
   }
 }
@@ -111,7 +111,7 @@ void Spot::begin(const SpotState& state, double dt) {
   contacts_.begin(state.contact, T_middle_);
   g_.assign(model_->planes.size(), {});
   resistance_ = state.resistance;
-  change_ = can_share_ = 0;
+  change_ = base_share_ = 0;
   touches_ = true;
   linear_iterations_ = 0;
 }
@@ -145,7 +145,7 @@ bool Spot::solve_potential(double tolerance) {
   linear_iterations_ += field.iterations;
   change_ = std::abs(field.resistance - resistance_) / field.resistance;
   resistance_ = field.resistance;
-  can_share_ = field.can_share;
+  base_share_ = field.base_share;
   return field.converged;
 }
 
@@ -180,8 +180,9 @@ double Spot::plane_heat(bool flows, double square_current, double dt, SpotState&
     // Beside the touching face there is a gap.
     for (std::size_t i = plane.columns; i < nr; ++i)
       thermal_.axial[static_cast<Index>(grid.index(i, plane.below))] = 0;
-    double energy = 0, power = 0, area = 0, voltage = 0, through = 0, spot = 0, bursting = 0;
-    std::size_t where = 0;
+    ContactStep step;
+    step.radius = contacts_.radius()[p];
+    double power = 0, through = 0, bursting = 0;
     for (std::size_t i = 0; i < plane.columns; ++i) {
       const std::size_t cell = grid.index(i, plane.below);
       const auto lower = static_cast<Index>(cell), upper = static_cast<Index>(cell + nr);
@@ -194,32 +195,26 @@ double Spot::plane_heat(bool flows, double square_current, double dt, SpotState&
         const double whole = c.heat[i] * square_current;
         now.heat[i] = whole * (1 - faces.answer[i].expelled_share);
         expelled_power += whole - now.heat[i];
-        energy += now.heat[i] * dt;
+        step.energy += now.heat[i] * dt;
         power += c.heat[i];
         through += c.current[i];
         if (faces.answer[i].expelled_share > 0) bursting += c.current[i];
-        if (c.voltage[i] * current_rms > voltage) {
-          voltage = c.voltage[i] * current_rms;
-          where = i;
+        if (c.voltage[i] * current_rms > step.voltage) {
+          step.voltage = c.voltage[i] * current_rms;
+          step.voltage_face = i;
         }
       }
-      spot = std::max(spot, faces.answer[i].spot_temperature);
-      area += faces.answer[i].memory.true_fraction * plane.area[i] * share;
+      step.true_area += faces.answer[i].memory.true_fraction * plane.area[i] * share;
       const HeatShare shares = contact_heat_share(now.faces[i], now.heat[i]);
       heat[lower] += shares.lower;
       heat[upper] += shares.upper;
     }
-    out.contact_energy.push_back(energy);
-    out.contact_resistance.push_back(through > 0 ? power / (through * through) : 0);
-    out.contact_voltage.push_back(voltage);
-    out.voltage_face.push_back(where);
-    out.true_area.push_back(area);
-    out.spot_temperature.push_back(spot);
-    out.burst_share.push_back(through > 0 ? bursting / through : 0);
+    step.resistance = through > 0 ? power / (through * through) : 0;
+    step.burst_share = through > 0 ? bursting / through : 0;
+    out.contacts.push_back(step);
     next.contact.planes[p] = std::move(now);
   }
   contacts_.keep(next.contact);
-  out.contact_radius = contacts_.radius();
   return expelled_power;
 }
 
@@ -230,7 +225,7 @@ void Spot::outer_boundaries() {
   if (b.electrode_end == ThermalEnd::fixed_temperature) {
     for (std::size_t i = 0; i < nr; ++i) {
       const std::size_t cell = grid.index(i, grid.nz() - 1);
-      if (grid.region(cell) != region::empty)
+      if (grid.region(cell) != mesh::empty)
         thermal_.boundary[static_cast<Index>(cell)] +=
             k_axial_[static_cast<Index>(cell)] / grid.axial_inner(cell);
     }
@@ -245,8 +240,8 @@ void Spot::outer_boundaries() {
     for (std::size_t j = 0; j < grid.nz(); ++j) {
       for (std::size_t i = nr; i-- > 0;) {
         const std::size_t cell = grid.index(i, j);
-        if (grid.region(cell) == region::empty) continue;
-        if (grid.region(cell) != region::electrode && grid.radial_area(cell) > 0)
+        if (grid.region(cell) == mesh::empty) continue;
+        if (grid.region(cell) != model_->electrode && grid.radial_area(cell) > 0)
           thermal_.boundary[static_cast<Index>(cell)] +=
               k_radial_[static_cast<Index>(cell)] / grid.radial_inner(cell);
         break;
@@ -258,7 +253,7 @@ void Spot::outer_boundaries() {
 void Spot::boil_off(std::size_t row, SpotState& next, SpotStep& out) const {
   const mesh::AxisymmetricGrid& grid = model_->grid;
   for (std::size_t c = row * grid.nr(); c < (row + 1) * grid.nr(); ++c) {
-    if (grid.region(c) == region::empty) continue;
+    if (grid.region(c) == mesh::empty) continue;
     const auto n = static_cast<Index>(c);
     const Enthalpy& law = *model_->law(c).enthalpy;
     const double excess = next.H[n] - law.all_boiled();
@@ -291,7 +286,7 @@ double Spot::finish_cells(const SpotState& state, double dt, double last_step, S
           w > 0 ? H[i] + 0.5 * dt * ((2 + w) * rate[i] - w * earlier[i]) : H[i] + dt * start[i];
     heat_step_.temperatures(j, predicted, T_predicted);
     for (std::size_t i = 0; i < nr; ++i) {
-      if (grid.region(first + i) == region::empty) continue;
+      if (grid.region(first + i) == mesh::empty) continue;
       const double difference = T[i] - T_predicted[i], warm = T[i] - ambient;
       wrong += weight[i] * difference * difference;
       rise += weight[i] * warm * warm;
@@ -306,7 +301,7 @@ bool Spot::finish(const SpotState& state, double dt, double last_step, bool flow
   const mesh::AxisymmetricGrid& grid = model_->grid;
   out.touches = touches_;
   out.force = force_;
-  out.can_share = can_share_;
+  out.base_share = base_share_;
   out.linear_iterations = linear_iterations_;
   if (flows) {
     out.resistance_change =

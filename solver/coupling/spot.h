@@ -28,6 +28,17 @@ struct SpotState {
   double resistance = 0;  // [ohm] 0 unknown
 };
 
+// What one attempt of a step did at one touching plane.
+struct ContactStep {
+  double energy = 0;             // [J] reaching the metal
+  double resistance = 0;         // [ohm]
+  double voltage = 0;            // [V] largest local
+  std::size_t voltage_face = 0;  // where it is
+  double radius = 0;             // [m] touching now
+  double true_area = 0;          // [m^2]
+  double burst_share = 0;        // [1] of its current, through burst bridges
+};
+
 // What one attempt of a step did to one spot.
 struct SpotStep {
   double error = 0;                        // [1] estimate, see step_control.h
@@ -38,15 +49,8 @@ struct SpotStep {
   double expelled = 0;                     // [J] of it, by burst bridges and boiling
   std::vector<double> boiled_off;          // [J] per region, what boiling carried away
   double conducted_out = 0;                // [J]
-  std::vector<double> contact_energy;      // [J] per plane, reaching the metal
-  std::vector<double> contact_resistance;  // [ohm] per plane
-  std::vector<double> contact_voltage;     // [V] per plane, largest local
-  std::vector<double> contact_radius;      // [m] per plane, touching now
-  std::vector<std::size_t> voltage_face;   // where it is
-  std::vector<double> true_area;           // [m^2] per plane
-  std::vector<double> spot_temperature;    // [K] hottest contact spot per plane
-  std::vector<double> burst_share;         // [1] per plane, of its current, through burst bridges
-  double can_share = 0;
+  std::vector<ContactStep> contacts;  // per plane
+  double base_share = 0;              // [1] of the current, that reaches the lowest sheet
   int linear_iterations = 0, newton_iterations = 0;
 };
 
@@ -107,7 +111,7 @@ class Spot {
   double negligible_rise_ = 0;          // [J K] of the joint, likewise
   std::vector<double> row_H_, row_T_;   // scratch, one grid row
   std::vector<std::vector<double>> g_;  // [S/m^2] per plane and face, of the last round
-  double resistance_ = 0, change_ = 0, can_share_ = 0, force_ = 0;
+  double resistance_ = 0, change_ = 0, base_share_ = 0, force_ = 0;
   bool touches_ = true;
   int linear_iterations_ = 0;
 };

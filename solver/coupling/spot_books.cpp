@@ -19,20 +19,21 @@ void SpotBooks::add(const SpotStep& step, const SpotState& after, const Field& b
   stored_ = (volume * (after.H - initial_H_)).sum();
   hottest_ = std::max(hottest_, after.T.maxCoeff());
   if (!closed) return;
-  ledger.tip_contacts += count * step.contact_energy[0];
-  ledger.faying_contacts += count * step.contact_energy[1];
+  for (std::size_t n = 0; n < step.contacts.size(); ++n)
+    ledger.contacts[n] += count * step.contacts[n].energy;
   ledger.expelled += count * step.expelled;
-  ledger.electrodes -= count * step.boiled_off[region::electrode];
-  ledger.strip -= count * step.boiled_off[region::strip];
-  ledger.can -= count * step.boiled_off[region::can];
   const std::size_t offset = model_->current_rows.first * grid.nr();
   const double factor = count * energy.square_current;
   std::vector<double> joule(model_->laws.size(), 0);
   for (Index c = 0; c < bulk_heat.size(); ++c)
     joule[grid.region(static_cast<std::size_t>(c) + offset)] += bulk_heat[c] * factor;
-  ledger.electrodes += joule[region::electrode];
-  ledger.strip += joule[region::strip];
-  ledger.can += joule[region::can];
+  const auto book = [&](double& line, std::size_t region) {
+    line -= count * step.boiled_off[region];
+    line += joule[region];
+  };
+  book(ledger.electrodes, model_->electrode);
+  for (std::size_t n = 0; n < model_->sheets.size(); ++n)
+    book(ledger.sheets[n], model_->sheets[n].region);
 }
 
 }  // namespace tabmelt

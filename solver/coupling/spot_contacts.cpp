@@ -12,27 +12,30 @@ namespace {
 // Most that a true area gains in one round. Half of it moves the nugget of the settled demo case by
 // 0.2 %, no more than the last digit of the linear solver does.
 constexpr double growth = 0.05;
+// The plane under the tip.
+constexpr std::size_t tip = 0;
 // Of metal without a hardness. [Pa]
 constexpr double rigid = 1e12;
 
-ContactSide side(const WeldModel& m, std::uint8_t region) {
-  return {m.laws[region].material, m.laws[region].table.get(), m.laws[region].enthalpy.get()};
+ContactSide side(const RegionLaw& law) {
+  return {law.material, law.table.get(), law.enthalpy.get()};
 }
 
 }  // namespace
 
 SpotContacts::SpotContacts(const Problem& problem, const WeldModel& model)
-    : problem_(&problem),
-      model_(&model),
-      contacts_{ContactModel(problem.tip_contact, side(model, region::strip),
-                             side(model, region::electrode)),
-                ContactModel(problem.faying_contact, side(model, region::can),
-                             side(model, region::strip))},
-      faces_(model.planes.size()),
-      radius_{problem.tip_contact.radius, problem.faying_contact.radius} {
-  single_spot_ = problem.tip_contact.law == ContactLaw::constriction;
-  fixed_ = problem.tip_contact.law == ContactLaw::fixed &&
-           problem.faying_contact.law == ContactLaw::fixed;
+    : problem_(&problem), model_(&model), faces_(model.planes.size()) {
+  const RegionLaw* upper = &model.laws[model.electrode];
+  fixed_ = true;
+  for (std::size_t n = 0; n < problem.contacts.size(); ++n) {
+    const Contact& contact = problem.contacts[n];
+    const RegionLaw* lower = &model.sheet_law(n);
+    contacts_.emplace_back(contact, side(*lower), side(*upper));
+    radius_.push_back(contact.radius);
+    fixed_ = fixed_ && contact.fixed;
+    upper = lower;
+  }
+  single_spot_ = problem.under_tip().yields();
 }
 
 ContactState SpotContacts::initial_state() const {
@@ -49,12 +52,9 @@ ContactState SpotContacts::initial_state() const {
 }
 
 void SpotContacts::part(ContactState& state) {
-  for (std::size_t p = 0; p < state.memory.size(); ++p) {
-    for (ContactMemory& memory : state.memory[p]) {
-      memory.true_fraction = 0;
-      if (p == 0) memory.merged = 0;
-    }
-  }
+  for (std::vector<ContactMemory>& plane : state.memory)
+    for (ContactMemory& memory : plane) memory.true_fraction = 0;
+  for (ContactMemory& memory : state.memory.front()) memory.merged = 0;
   state.indentation = 0;
   state.tip_true_area = 0;
 }
@@ -67,8 +67,8 @@ double SpotContacts::covered(std::size_t plane, std::size_t column, double radiu
 
 void SpotContacts::find_yielding_sides(const Field& T) {
   const mesh::AxisymmetricGrid& grid = model_->grid;
-  const ContactPlane& plane = model_->planes[0];
-  const double factor = contacts_[0].stated_hardness(), face = grid.z_edges()[plane.below + 1];
+  const ContactPlane& plane = model_->planes.front();
+  const double factor = contacts_.front().stated_hardness(), face = grid.z_edges()[plane.below + 1];
   yielding_.assign(2, {});
   const auto add_row = [&](YieldingSide& side, std::size_t row, double depth) {
     const RegionLaw& law = model_->law(grid.index(0, row));
@@ -78,17 +78,17 @@ void SpotContacts::find_yielding_sides(const Field& T) {
       const double hardness =
           law.material->hardness
               ? factor * law.table->hardness(T[static_cast<Index>(grid.index(i, row))])
-              : problem_->tip_contact.hardness.value_or(rigid);
+              : problem_->under_tip().hardness.value_or(rigid);
       load.push_back(load.back() + hardness * grid.ring_area_inside(i, grid.r_edges().back()));
     }
     side.load.push_back(std::move(load));
   };
-  const double deepest = problem_->tip_contact.radius;
+  const double deepest = problem_->under_tip().radius;
   for (std::size_t row = plane.below + 1; row < grid.nz(); ++row) {
     add_row(yielding_[0], row, grid.z_edges()[row + 1] - face);
     if (yielding_[0].depth.back() >= deepest) break;
   }
-  for (std::size_t row = plane.below + 1; row-- > model_->wall_row;) {
+  for (std::size_t row = plane.below + 1; row-- > model_->wall_row();) {
     add_row(yielding_[1], row, face - grid.z_edges()[row]);
     if (yielding_[1].depth.back() >= deepest) break;
   }
@@ -96,12 +96,14 @@ void SpotContacts::find_yielding_sides(const Field& T) {
 
 void SpotContacts::touch(double force) {
   if (!single_spot_) return;
-  const double whole = problem_->tip_contact.radius;
+  const double whole = problem_->under_tip().radius;
   indentation_ =
       std::max(indentation_, yielding_radius(yielding_, model_->grid.r_edges(), force, whole));
-  radius_[0] = std::clamp(indentation_, model_->cold_face, whole);
-  if (problem_->faying_contact.law == ContactLaw::constriction)
-    radius_[1] = std::min(problem_->faying_contact.radius, radius_[0] + problem_->strip.thickness);
+  radius_.front() = std::clamp(indentation_, model_->cold_face, whole);
+  for (std::size_t n = 1; n < radius_.size(); ++n)
+    if (problem_->contacts[n].yields())
+      radius_[n] =
+          std::min(problem_->contacts[n].radius, radius_.front() + problem_->stack_above(n));
 }
 
 void SpotContacts::begin(const ContactState& state, const Field& T_middle) {
@@ -112,56 +114,74 @@ void SpotContacts::begin(const ContactState& state, const Field& T_middle) {
   if (single_spot_) find_yielding_sides(T_middle);
 }
 
-void SpotContacts::answer_plane(std::size_t p, const Surfaces& surfaces, const Potential& field,
-                                double current, double force, bool first) {
+ContactMoment SpotContacts::moment_of(std::size_t p, std::size_t i, const Surfaces& surfaces,
+                                      double force, bool first) const {
   const ContactPlane& plane = model_->planes[p];
-  const double radius = radius_[p];
-  const double whole = mesh::AxisymmetricGrid::disc_area(radius);
+  ContactMoment moment;
   // Pressing alone, before any current, overshoots nothing.
-  const double bound = first ? 0 : growth;
+  moment.growth = first ? 0 : growth;
+  moment.lower_temperature = surfaces.above(i, plane.below);
+  moment.upper_temperature = surfaces.below(i, plane.below + 1);
+  moment.pressure = force / mesh::AxisymmetricGrid::disc_area(radius_[p]);
+  return moment;
+}
+
+void SpotContacts::open_faces(std::size_t p) {
   Faces& faces = faces_[p];
-  faces.answer.assign(plane.columns, {});
-  faces.share.assign(plane.columns, 0);
-  ContactMoment mean;
-  double area = 0;
-  for (std::size_t i = 0; i < plane.columns; ++i) {
-    faces.share[i] = covered(p, i, radius);
+  const std::size_t columns = model_->planes[p].columns;
+  faces.answer.assign(columns, {});
+  faces.share.assign(columns, 0);
+  for (std::size_t i = 0; i < columns; ++i) {
+    faces.share[i] = covered(p, i, radius_[p]);
     faces.answer[i].memory = memory_[p][i];
+  }
+}
+
+void SpotContacts::answer_by_face(std::size_t p, const Surfaces& surfaces, const Potential& field,
+                                  double current, double force, bool first) {
+  open_faces(p);
+  Faces& faces = faces_[p];
+  const double whole = mesh::AxisymmetricGrid::disc_area(radius_[p]);
+  for (std::size_t i = 0; i < faces.share.size(); ++i) {
     if (faces.share[i] <= 0) continue;
-    const double touching = plane.area[i] * faces.share[i];
-    ContactMoment moment;
-    moment.growth = bound;
-    moment.lower_temperature = surfaces.above(i, plane.below);
-    moment.upper_temperature = surfaces.below(i, plane.below + 1);
-    moment.pressure = force / whole;
+    const double touching = model_->planes[p].area[i] * faces.share[i];
+    ContactMoment moment = moment_of(p, i, surfaces, force, first);
     moment.current_density =
         first ? current / whole : current * field.contacts()[p].current[i] / touching;
-    if (p == 0 && single_spot_) {
-      mean.lower_temperature += touching * moment.lower_temperature;
-      mean.upper_temperature += touching * moment.upper_temperature;
-      area += touching;
-    } else {
-      faces.answer[i] = contacts_[p].answer(moment, memory_[p][i]);
-    }
+    faces.answer[i] = contacts_[p].answer(moment, memory_[p][i]);
+  }
+}
+
+void SpotContacts::answer_as_one_spot(const Surfaces& surfaces, double current, double force,
+                                      bool first) {
+  open_faces(tip);
+  Faces& faces = faces_[tip];
+  const double radius = radius_[tip], whole = mesh::AxisymmetricGrid::disc_area(radius);
+  ContactMoment mean = moment_of(tip, 0, surfaces, force, first);
+  mean.lower_temperature = mean.upper_temperature = 0;
+  double area = 0;
+  for (std::size_t i = 0; i < faces.share.size(); ++i) {
+    if (faces.share[i] <= 0) continue;
+    const double touching = model_->planes[tip].area[i] * faces.share[i];
+    const ContactMoment moment = moment_of(tip, i, surfaces, force, first);
+    mean.lower_temperature += touching * moment.lower_temperature;
+    mean.upper_temperature += touching * moment.upper_temperature;
+    area += touching;
   }
   if (area <= 0) return;
-  // The tip touches as one spot: one voltage, one temperature, one hardness.
   mean.lower_temperature /= area;
   mean.upper_temperature /= area;
-  mean.pressure = force / whole;
   mean.current_density = current / whole;
   mean.field_radius = radius;
-  const Problem& problem = *problem_;
-  mean.spot_radius =
-      std::max(indentation_, hertz_radius(force, problem.electrode.face_radius,
-                                          problem.electrode.material->elastic_modulus.value_or(0),
-                                          problem.strip.material->elastic_modulus.value_or(0)));
-  mean.spot_radius = std::min(mean.spot_radius, radius);
-  mean.growth = bound;
-  ContactMemory memory = memory_[p][0];
+  const Electrode& electrode = problem_->electrode;
+  const double hertz = hertz_radius(force, electrode.face_radius,
+                                    electrode.material->elastic_modulus.value_or(0),
+                                    problem_->top().material->elastic_modulus.value_or(0));
+  mean.spot_radius = std::min(std::max(indentation_, hertz), radius);
+  ContactMemory memory = memory_[tip][0];
   memory.true_fraction = std::min(1.0, tip_true_area_ / whole);
-  const ContactAnswer one = contacts_[p].answer(mean, memory);
-  for (std::size_t i = 0; i < plane.columns; ++i)
+  const ContactAnswer one = contacts_[tip].answer(mean, memory);
+  for (std::size_t i = 0; i < faces.share.size(); ++i)
     if (faces.share[i] > 0) faces.answer[i] = one;
 }
 
@@ -169,19 +189,21 @@ void SpotContacts::answer(const Field& T_middle, const Field& k_axial, const Pot
                           double current, double force, bool first) {
   touch(force);
   const Surfaces surfaces(*model_, T_middle, k_axial, planes_);
-  for (std::size_t p = 0; p < model_->planes.size(); ++p)
-    answer_plane(p, surfaces, field, current, force, first);
+  if (single_spot_)
+    answer_as_one_spot(surfaces, current, force, first);
+  else
+    answer_by_face(tip, surfaces, field, current, force, first);
+  for (std::size_t p = tip + 1; p < model_->planes.size(); ++p)
+    answer_by_face(p, surfaces, field, current, force, first);
 }
 
 void SpotContacts::answer_lifted(const Field& T_middle, const Field& k_axial,
                                  const Potential& field) {
-  const std::size_t columns = model_->planes[0].columns;
-  faces_[0].answer.assign(columns, {});
-  faces_[0].share.assign(columns, 0);
-  for (std::size_t i = 0; i < columns; ++i) faces_[0].answer[i].memory = memory_[0][i];
+  open_faces(tip);
+  faces_[tip].share.assign(faces_[tip].share.size(), 0);
   const Surfaces surfaces(*model_, T_middle, k_axial, planes_);
-  for (std::size_t p = 1; p < model_->planes.size(); ++p)
-    answer_plane(p, surfaces, field, 0, 0, true);
+  for (std::size_t p = tip + 1; p < model_->planes.size(); ++p)
+    answer_by_face(p, surfaces, field, 0, 0, true);
 }
 
 void SpotContacts::settle(const Field& k_axial, const Potential& field, double square_current) {
@@ -208,10 +230,10 @@ void SpotContacts::settle(const Field& k_axial, const Potential& field, double s
 }
 
 void SpotContacts::remember_tip(double& indentation, double& true_area) const {
-  const ContactAnswer& tip = faces_[0].answer[0];
-  indentation = std::max(indentation, tip.spot_radius);
+  const ContactAnswer& spot = faces_[tip].answer[0];
+  indentation = std::max(indentation, spot.spot_radius);
   true_area =
-      std::max(true_area, tip.memory.true_fraction * mesh::AxisymmetricGrid::disc_area(radius_[0]));
+      std::max(true_area, spot.memory.true_fraction * mesh::AxisymmetricGrid::disc_area(radius_[tip]));
 }
 
 void SpotContacts::keep(ContactState& state) const {

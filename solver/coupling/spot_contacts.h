@@ -40,7 +40,7 @@ class SpotContacts {
 
   ContactState initial_state() const;
   // The tip has left the strip: metal that touched has parted. What had grown together between
-  // strip and can stays so, and a film once broken stays broken.
+  // sheets stays so, and a film once broken stays broken.
   static void part(ContactState&);
 
   // The temperatures half a step ahead [K] hold for all rounds.
@@ -59,7 +59,7 @@ class SpotContacts {
   bool growing() const { return growing_; }  // some face was held back in the last round
   const std::vector<Faces>& faces() const { return faces_; }
   const std::vector<double>& radius() const { return radius_; }  // [m] touching now, per plane
-  bool fixed() const { return fixed_; }                          // both follow the fixed law
+  bool fixed() const { return fixed_; }                          // all are
 
  private:
   // The face over which the tip touches under this force [N], and what it spreads to.
@@ -67,8 +67,13 @@ class SpotContacts {
   void find_yielding_sides(const Field& T);
   void remember_tip(double& indentation, double& true_area) const;
   double covered(std::size_t plane, std::size_t column, double radius) const;
-  void answer_plane(std::size_t plane, const Surfaces&, const Potential&, double current,
-                    double force, bool first);
+  ContactMoment moment_of(std::size_t plane, std::size_t column, const Surfaces&, double force,
+                          bool first) const;
+  void open_faces(std::size_t plane);
+  void answer_by_face(std::size_t plane, const Surfaces&, const Potential&, double current,
+                      double force, bool first);
+  // The tip: one voltage, one temperature, one hardness.
+  void answer_as_one_spot(const Surfaces&, double current, double force, bool first);
 
   const Problem* problem_;
   const WeldModel* model_;
@@ -82,7 +87,7 @@ class SpotContacts {
   bool growing_ = false;
   std::vector<Faces> faces_;
   std::vector<double> radius_;
-  bool single_spot_ = false;  // the tip follows the constriction law
+  bool single_spot_ = false;  // the tip touches over one face that yields
   bool fixed_ = false;
 };
 

@@ -30,65 +30,36 @@ double Surfaces::capped(std::size_t cell, double T) const {
   return std::min(T, model_->law(cell).enthalpy->boiling() + Enthalpy::boiling_width);
 }
 
-double Surfaces::above(std::size_t i, std::size_t j) const {
+double Surfaces::surface(std::size_t i, std::size_t j, bool upper) const {
   const mesh::AxisymmetricGrid& grid = model_->grid;
-  const std::size_t cell = grid.index(i, j), nr = grid.nr();
   const Field& T = *T_;
-  const auto c = static_cast<Index>(cell);
-  for (std::size_t p = 0; p < planes_->size(); ++p) {
+  const std::size_t cell = grid.index(i, j);
+  const auto c = static_cast<Index>(cell), nr = static_cast<Index>(grid.nr());
+  const auto outwards = upper ? nr : -nr;
+  const bool last = upper ? j + 1 == grid.nz() : j == 0;
+  bool gap = last || grid.region(cell + static_cast<std::size_t>(outwards)) == mesh::empty;
+  for (std::size_t p = 0; p < model_->planes.size() && !last; ++p) {
+    if (model_->planes[p].below != (upper ? j : j - 1)) continue;
+    gap = true;  // beside what touches
     const PlaneHeat& plane = (*planes_)[p];
-    if (model_->planes[p].below != j || i >= plane.faces.size()) continue;
+    if (i >= plane.faces.size()) continue;
     const ContactFace& face = plane.faces[i];
     const double total = face.lower + face.contact + face.upper;
     if (!std::isfinite(total)) return T[c];
-    const double flow = (T[c + static_cast<Index>(nr)] - T[c]) / total +
-                        contact_heat_share(face, plane.heat[i]).lower;
-    return capped(cell, T[c] + flow * face.lower);
+    const HeatShare share = contact_heat_share(face, plane.heat[i]);
+    const double flow = (T[c + outwards] - T[c]) / total + (upper ? share.lower : share.upper);
+    return capped(cell, T[c] + flow * (upper ? face.lower : face.upper));
   }
-  const bool top = j + 1 == grid.nz() || grid.region(cell + nr) == region::empty;
-  const bool plane_here = [&] {
-    for (const ContactPlane& p : model_->planes)
-      if (p.below == j) return true;
-    return false;
-  }();
-  if (top || plane_here) {
-    if (j == 0 || grid.region(cell - nr) != grid.region(cell)) return T[c];
-    const double d0 = 0.5 * grid.dz(j), d1 = grid.dz(j) + 0.5 * grid.dz(j - 1);
-    return wall_value(T[c], d0, T[c - static_cast<Index>(nr)], d1);
+  const bool innermost = upper ? j == 0 : j + 1 == grid.nz();
+  const std::size_t inner_row = upper ? j - 1 : j + 1;
+  if (gap) {
+    if (innermost || grid.region(grid.index(i, inner_row)) != grid.region(cell)) return T[c];
+    return wall_value(T[c], 0.5 * grid.dz(j), T[c - outwards],
+                      grid.dz(j) + 0.5 * grid.dz(inner_row));
   }
-  const auto up = c + static_cast<Index>(nr);
-  const double k1 = (*k_)[c] / grid.dz(j), k2 = (*k_)[up] / grid.dz(j + 1);
-  return (k1 * T[c] + k2 * T[up]) / (k1 + k2);
-}
-
-double Surfaces::below(std::size_t i, std::size_t j) const {
-  const mesh::AxisymmetricGrid& grid = model_->grid;
-  const std::size_t cell = grid.index(i, j), nr = grid.nr();
-  const Field& T = *T_;
-  const auto c = static_cast<Index>(cell);
-  const auto step = static_cast<Index>(nr);
-  for (std::size_t p = 0; p < planes_->size(); ++p) {
-    const PlaneHeat& plane = (*planes_)[p];
-    if (model_->planes[p].below + 1 != j || i >= plane.faces.size()) continue;
-    const ContactFace& face = plane.faces[i];
-    const double total = face.lower + face.contact + face.upper;
-    if (!std::isfinite(total)) return T[c];
-    const double flow =
-        (T[c - step] - T[c]) / total + contact_heat_share(face, plane.heat[i]).upper;
-    return capped(cell, T[c] + flow * face.upper);
-  }
-  const bool bottom = j == 0 || grid.region(cell - nr) == region::empty;
-  const bool plane_here = [&] {
-    for (const ContactPlane& p : model_->planes)
-      if (p.below + 1 == j) return true;
-    return false;
-  }();
-  if (bottom || plane_here) {
-    if (j + 1 == grid.nz() || grid.region(cell + nr) != grid.region(cell)) return T[c];
-    const double d0 = 0.5 * grid.dz(j), d1 = grid.dz(j) + 0.5 * grid.dz(j + 1);
-    return wall_value(T[c], d0, T[c + step], d1);
-  }
-  return above(i, j - 1);
+  const double own = (*k_)[c] / grid.dz(j);
+  const double other = (*k_)[c + outwards] / grid.dz(upper ? j + 1 : j - 1);
+  return (own * T[c] + other * T[c + outwards]) / (own + other);
 }
 
 double Surfaces::column_value(std::size_t i, double z, std::uint8_t region) const {

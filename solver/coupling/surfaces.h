@@ -35,12 +35,13 @@ class Surfaces {
   Surfaces(const WeldModel&, const Field& T, const Field& k_axial,
            const std::vector<PlaneHeat>& planes);
   // Upper surface of row j and lower surface of row j, in column i [K].
-  double above(std::size_t i, std::size_t j) const;
-  double below(std::size_t i, std::size_t j) const;
+  double above(std::size_t i, std::size_t j) const { return surface(i, j, true); }
+  double below(std::size_t i, std::size_t j) const { return surface(i, j, false); }
   // At a point of a region, clamped to it [K].
   double at(double r, double z, std::uint8_t region) const;
 
  private:
+  double surface(std::size_t i, std::size_t j, bool upper) const;
   double capped(std::size_t cell, double T) const;
   double column_value(std::size_t i, double z, std::uint8_t region) const;
   const WeldModel* model_;

@@ -30,20 +30,20 @@ double flow_stress(const RegionLaw& law, double T) {
 UnderTip under_tip(const WeldModel& m, const Surfaces& surfaces, const Field& T,
                    double touching_radius) {
   const mesh::AxisymmetricGrid& grid = m.grid;
-  const std::size_t top = m.strip_top_row, bottom = m.faying_row + 1;
-  const double strip_melts = half_molten(m.laws[region::strip]);
-  const double tip_melts = half_molten(m.laws[region::electrode]);
+  const std::size_t top = m.sheets.front().highest, bottom = m.sheets.front().lowest;
+  const double sheet_melts = half_molten(m.sheet_law(0));
+  const double tip_melts = half_molten(m.laws[m.electrode]);
   UnderTip out;
-  for (std::size_t i = 0; i < m.planes[1].columns; ++i) {
+  for (std::size_t i = 0; i < m.joint(0).columns; ++i) {
     const double upper = surfaces.above(i, top);
-    const bool touches = i < m.planes[0].columns && grid.r_centre(i) < touching_radius;
+    const bool touches = i < m.planes.front().columns && grid.r_centre(i) < touching_radius;
     out.sticking.push_back(
-        touches ? std::max(upper - strip_melts, surfaces.below(i, top + 1) - tip_melts)
+        touches ? std::max(upper - sheet_melts, surfaces.below(i, top + 1) - tip_melts)
                 : -infinity);
     double coldest = std::min(upper, surfaces.below(i, bottom));
     for (std::size_t row = bottom; row <= top; ++row)
       coldest = std::min(coldest, T[static_cast<Index>(grid.index(i, row))]);
-    out.through.push_back(coldest - strip_melts);
+    out.through.push_back(coldest - sheet_melts);
   }
   return out;
 }
@@ -55,18 +55,19 @@ double WallLoad::sinking() const {
 
 WallLoad wall_load(const WeldModel& m, const Field& T, double force, double face_radius) {
   const mesh::AxisymmetricGrid& grid = m.grid;
-  const RegionLaw& can = m.laws[region::can];
   WallLoad worst;
-  if (!std::isfinite(flow_stress(can, 293.15)) || force <= 0 || face_radius <= 0) return worst;
+  const RegionLaw& wall = m.sheet_law(m.joints());
+  if (!std::isfinite(flow_stress(wall, 293.15)) || force <= 0 || face_radius <= 0) return worst;
   const double pressed_radius =
-      face_radius + 0.5 * (grid.z_edges()[m.strip_top_row + 1] - grid.z_edges()[m.wall_row]);
+      face_radius + 0.5 * (grid.z_edges()[m.sheets.front().highest + 1] -
+                           grid.z_edges()[m.wall_row()]);
   for (std::size_t i = 0; i < grid.nr(); ++i) {
     const double r = grid.r_centre(i);
     double strength = 0;  // [N/m]
-    for (std::size_t row = m.wall_row; row <= m.strip_top_row; ++row) {
-      const RegionLaw& law = row <= m.faying_row ? can : m.laws[region::strip];
-      strength += flow_stress(law, T[static_cast<Index>(grid.index(i, row))]) * grid.dz(row);
-    }
+    for (std::size_t n = m.sheets.size(); n-- > 0;)
+      for (std::size_t row = m.sheets[n].lowest; row <= m.sheets[n].highest; ++row)
+        strength +=
+            flow_stress(m.sheet_law(n), T[static_cast<Index>(grid.index(i, row))]) * grid.dz(row);
     strength /= std::sqrt(3.0);
     const double share = std::min(1.0, r * r / (pressed_radius * pressed_radius));
     // A wall molten through bears nothing; a finite number still says so.

@@ -29,32 +29,54 @@ double cone_height(const Electrode& e) {
   return (e.body_radius - e.tip_radius) / std::tan(e.taper_angle);
 }
 
+// Numbers of the regions: electrode, sheets from the top, inner layers.
+constexpr std::uint8_t electrode_region = 1;
+std::uint8_t sheet_region(std::size_t n) {
+  return static_cast<std::uint8_t>(electrode_region + 1 + n);
+}
+std::uint8_t layer_region(const Problem& p, std::size_t n) {
+  return sheet_region(p.sheets.size() + n);
+}
+
+std::vector<mesh::Part> electrode_parts(const Electrode& e, double bottom) {
+  const auto part = [](double from, double to, double radius_from, double radius_to) {
+    return mesh::Part{"electrode", electrode_region, from, to, radius_from, radius_to};
+  };
+  const double top = bottom + e.length, cone = cone_height(e);
+  if (cone <= 0) return {part(bottom, top, e.tip_radius, e.tip_radius)};
+  const double end = std::min(bottom + cone, top);
+  std::vector<mesh::Part> parts{part(
+      bottom, end, e.tip_radius, e.tip_radius + (end - bottom) * std::tan(e.taper_angle))};
+  if (end < top) parts.push_back(part(end, top, e.body_radius, e.body_radius));
+  return parts;
+}
+
+// Height [m] of the surfaces of the sheets: that of the tip's face, then each sheet's lower one.
+std::vector<double> sheet_heights(const Problem& p) {
+  std::vector<double> heights(p.sheets.size() + 1);
+  heights.back() = -p.base().thickness;
+  heights[p.joints()] = 0;
+  for (std::size_t n = p.joints(); n-- > 0;) heights[n] = heights[n + 1] + p.sheets[n].thickness;
+  return heights;
+}
+
 std::vector<mesh::Part> parts_of(const Problem& p) {
-  std::vector<mesh::Part> parts;
-  const double bottom = p.strip.thickness, top = bottom + p.electrode.length;
-  const double cone = cone_height(p.electrode);
-  if (cone > 0) {
-    const double end = std::min(bottom + cone, top);
-    const double radius =
-        p.electrode.tip_radius + (end - bottom) * std::tan(p.electrode.taper_angle);
-    parts.push_back({"electrode", region::electrode, bottom, end, p.electrode.tip_radius, radius});
-    if (end < top)
-      parts.push_back({"electrode", region::electrode, end, top, p.electrode.body_radius,
-                       p.electrode.body_radius});
-  } else {
-    parts.push_back({"electrode", region::electrode, bottom, top, p.electrode.tip_radius,
-                     p.electrode.tip_radius});
-  }
-  parts.push_back({"strip", region::strip, 0, bottom, p.strip.radius, p.strip.radius});
-  double z = -p.can.thickness;
-  parts.push_back({"can", region::can, z, 0, p.can.radius, p.can.radius});
+  const std::vector<double> heights = sheet_heights(p);
+  std::vector<mesh::Part> parts = electrode_parts(p.electrode, heights.front());
+  for (std::size_t n = 0; n < p.sheets.size(); ++n)
+    parts.push_back({p.sheets[n].name, sheet_region(n), heights[n + 1], heights[n],
+                     p.sheets[n].radius, p.sheets[n].radius});
+  double z = heights.back();
   for (std::size_t n = 0; n < p.inner.size(); ++n) {
-    parts.push_back({p.inner[n].name, static_cast<std::uint8_t>(region::inner_first + n),
-                     z - p.inner[n].thickness, z, p.can.radius, p.can.radius});
+    parts.push_back({p.inner[n].name, layer_region(p, n), z - p.inner[n].thickness, z,
+                     p.base().radius, p.base().radius});
     z -= p.inner[n].thickness;
   }
   return parts;
 }
+
+// The lowest sheet always takes current away.
+bool is_slit(const Problem& p, const Sheet& sheet) { return sheet.slit && &sheet != &p.base(); }
 
 // Sorted; of edges closer together than `closest` the first one stays.
 std::vector<double> distinct(std::vector<double> edges, double closest) {
@@ -68,18 +90,22 @@ std::vector<double> distinct(std::vector<double> edges, double closest) {
 mesh::Spacing axial_spacing(const Problem& p, const std::vector<mesh::Part>& parts,
                             double hot_radius) {
   mesh::Spacing s;
-  const double ts = p.strip.thickness, tc = p.can.thickness;
   for (const mesh::Part& part : parts) {
     s.fixed.push_back(part.z_bottom);
     s.fixed.push_back(part.z_top);
   }
   s.fixed = distinct(s.fixed, 1e-9);
-  // Current narrows towards a small face over its radius, however thick the strip.
-  s.features = {{ts, std::min(ts * strip_share, hot_radius * spot_share)},
-                {0, std::min(ts * strip_share, tc * can_share)},
-                {-tc, tc * can_share}};
+  const std::vector<double> heights = sheet_heights(p);
+  const auto strip_cell = [&](std::size_t n) { return p.sheets[n].thickness * strip_share; };
+  const double can_cell = p.base().thickness * can_share;
+  // Current narrows towards a small face over its radius, however thick the sheet.
+  s.features = {{heights[0], std::min(strip_cell(0), hot_radius * spot_share)}};
+  for (std::size_t n = 1; n < p.sheets.size(); ++n)
+    s.features.push_back(
+        {heights[n], std::min(strip_cell(n - 1), n == p.joints() ? can_cell : strip_cell(n))});
+  s.features.push_back({heights.back(), can_cell});
   for (const mesh::Part& part : parts) {
-    if (part.region < region::inner_first) continue;
+    if (part.region < layer_region(p, 0)) continue;
     const double size = std::min(layer_largest, (part.z_top - part.z_bottom) * layer_share);
     s.features.push_back({part.z_top, size});
     s.features.push_back({part.z_bottom, size});
@@ -93,11 +119,18 @@ mesh::Spacing axial_spacing(const Problem& p, const std::vector<mesh::Part>& par
 mesh::Spacing radial_spacing(const Problem& p, double hot_radius) {
   mesh::Spacing s;
   const double tip = p.electrode.tip_radius;
-  const double outer = std::max({p.strip.radius, p.can.radius, p.electrode.body_radius});
-  std::vector<double> edges{
-      0, tip, p.tip_contact.radius, p.faying_contact.radius, p.strip.radius, p.can.radius, outer};
-  if (!p.strip.slit && p.strip.rim_radius > 0) edges.push_back(p.strip.rim_radius);
-  if (p.can.rim_radius > 0) edges.push_back(p.can.rim_radius);
+  double outer = p.electrode.body_radius, widest = 0;
+  std::vector<double> edges{0, tip};
+  for (const Contact& contact : p.contacts) {
+    edges.push_back(contact.radius);
+    widest = std::max(widest, contact.radius);
+  }
+  for (const Sheet& sheet : p.sheets) {
+    edges.push_back(sheet.radius);
+    outer = std::max(outer, sheet.radius);
+    if (!is_slit(p, sheet)) edges.push_back(sheet.rim_radius);
+  }
+  edges.push_back(outer);
   if (hot_radius < tip) edges.push_back(hot_radius);
   s.fixed = distinct(edges, 1e-3 * tip);
   if (hot_radius < tip) {
@@ -109,8 +142,7 @@ mesh::Spacing radial_spacing(const Problem& p, double hot_radius) {
     s.features.push_back({tip, tip * edge_share * 3});
   } else {
     s.features = {{0, tip * axis_share}, {tip, tip * edge_share}};
-    if (p.faying_contact.radius > tip)
-      s.features.push_back({p.faying_contact.radius, p.faying_contact.radius * edge_share});
+    if (widest > tip) s.features.push_back({widest, widest * edge_share});
   }
   s.growth = radial_growth;
   s.largest = 0.2 * outer;
@@ -141,62 +173,73 @@ std::size_t nearest_column_edge(const mesh::AxisymmetricGrid& grid, double radiu
 
 // Radius over which the cold tip touches under its full force.
 double cold_face(const Problem& p) {
-  if (p.tip_contact.law != ContactLaw::constriction) return p.tip_contact.radius;
+  const Contact& contact = p.under_tip();
+  if (!contact.yields()) return contact.radius;
   const auto modulus = [](const MaterialPtr& m) { return m->elastic_modulus.value_or(0); };
-  const double hardness = p.tip_contact.hardness.value_or(std::min(
-      p.electrode.material->hardness.value_or(1e12), p.strip.material->hardness.value_or(1e12)));
+  const double hardness = contact.hardness.value_or(std::min(
+      p.electrode.material->hardness.value_or(1e12), p.top().material->hardness.value_or(1e12)));
   const double face =
       std::max(indentation_radius(p.pressing.force, hardness),
                hertz_radius(p.pressing.force, p.electrode.face_radius,
-                            modulus(p.electrode.material), modulus(p.strip.material)));
-  return std::min(p.tip_contact.radius, face);
+                            modulus(p.electrode.material), modulus(p.top().material)));
+  return std::min(contact.radius, face);
 }
-}  // namespace
 
-WeldModel build_model(const Problem& p) {
-  WeldModel m;
-  const std::vector<mesh::Part> parts = parts_of(p);
+void add_part(WeldModel& m, const std::string& name, Role role, const Material& material) {
+  RegionLaw law;
+  law.material = &material;
+  law.table = std::make_unique<PropertyTable>(material);
+  law.enthalpy = std::make_unique<Enthalpy>(material);
+  law.carries_current = role != Role::layer;
+  m.parts.push_back({name, role});
+  m.laws.push_back(std::move(law));
+}
 
-  m.region_names = {"empty", "electrode", "strip", "can"};
-  m.laws.resize(4 + p.inner.size());
-  const auto set_law = [&](std::size_t number, const MaterialPtr& material) {
-    m.laws[number].material = material.get();
-    m.laws[number].table = std::make_unique<PropertyTable>(*material);
-    m.laws[number].enthalpy = std::make_unique<Enthalpy>(*material);
-  };
-  set_law(region::electrode, p.electrode.material);
-  set_law(region::strip, p.strip.material);
-  set_law(region::can, p.can.material);
-  for (std::size_t n = 0; n < p.inner.size(); ++n) {
-    m.region_names.push_back(p.inner[n].name);
-    set_law(region::inner_first + n, p.inner[n].material);
-  }
+void add_parts(const Problem& p, WeldModel& m) {
+  m.parts.push_back({"empty", Role::empty});
+  m.laws.emplace_back();
+  m.electrode = electrode_region;
+  add_part(m, "electrode", Role::electrode, *p.electrode.material);
+  for (const Sheet& sheet : p.sheets)
+    add_part(m, sheet.name, p.on_can && &sheet == &p.base() ? Role::can : Role::strip,
+             *sheet.material);
+  for (const InnerLayer& layer : p.inner) add_part(m, layer.name, Role::layer, *layer.material);
+}
 
-  // Not the rod but the face over which its cold tip touches sets the hot spot's size.
-  m.cold_face = cold_face(p);
-  const double hot_radius = m.cold_face;
-  const double log_beyond = std::max(p.tip_contact.radius, p.faying_contact.radius) * (1 + 1e-6);
-  m.grid = mesh::AxisymmetricGrid(mesh::graded_edges(radial_spacing(p, hot_radius)),
-                                  mesh::graded_edges(axial_spacing(p, parts, hot_radius)), parts,
-                                  log_beyond);
-
+void add_sheets(const Problem& p, WeldModel& m) {
   const mesh::AxisymmetricGrid& grid = m.grid;
-  m.wall_row = grid.row_edge(-p.can.thickness);
-  m.faying_row = grid.row_edge(0) - 1;
-  m.strip_top_row = grid.row_edge(p.strip.thickness) - 1;
-  double z = -p.can.thickness;
+  const std::vector<double> heights = sheet_heights(p);
+  for (std::size_t n = 0; n < p.sheets.size(); ++n) {
+    const SheetRows rows{sheet_region(n), grid.row_edge(heights[n + 1]),
+                         grid.row_edge(heights[n]) - 1};
+    m.sheets.push_back(rows);
+    m.planes.push_back(plane_at(grid, heights[n], p.contacts[n].radius));
+    if (!is_slit(p, p.sheets[n]))
+      m.rims.push_back({rows.lowest, rows.highest - rows.lowest + 1,
+                        nearest_column_edge(grid, p.sheets[n].rim_radius)});
+  }
+  double z = heights.back();
   for (const InnerLayer& layer : p.inner) {
     m.layer_top_rows.push_back(grid.row_edge(z) - 1);
     z -= layer.thickness;
   }
-  m.current_rows = {m.wall_row, grid.nz() - m.wall_row};
-  m.planes = {plane_at(grid, p.strip.thickness, p.tip_contact.radius),
-              plane_at(grid, 0, p.faying_contact.radius)};
-  m.rims.push_back(
-      {m.wall_row, m.faying_row - m.wall_row + 1, nearest_column_edge(grid, p.can.rim_radius)});
-  if (!p.strip.slit)
-    m.rims.push_back({m.faying_row + 1, m.strip_top_row - m.faying_row,
-                      nearest_column_edge(grid, p.strip.rim_radius)});
+  m.current_rows = {m.wall_row(), grid.nz() - m.wall_row()};
+}
+
+}  // namespace
+
+WeldModel build_model(const Problem& p) {
+  WeldModel m;
+  add_parts(p, m);
+  // Not the rod but the face over which its cold tip touches sets the hot spot's size.
+  m.cold_face = cold_face(p);
+  double widest = 0;
+  for (const Contact& contact : p.contacts) widest = std::max(widest, contact.radius);
+  const std::vector<mesh::Part> parts = parts_of(p);
+  m.grid = mesh::AxisymmetricGrid(mesh::graded_edges(radial_spacing(p, m.cold_face)),
+                                  mesh::graded_edges(axial_spacing(p, parts, m.cold_face)), parts,
+                                  widest * (1 + 1e-6));
+  add_sheets(p, m);
   return m;
 }
 

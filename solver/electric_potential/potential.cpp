@@ -104,7 +104,8 @@ void Potential::pass_contacts(PotentialOutcome& outcome) {
       contacts_[p].heat[i] = current * contacts_[p].voltage[i];
     }
   }
-  for (const double share : contacts_.back().current) outcome.can_share += share;
+  if (!contacts_.empty())
+    for (const double share : contacts_.back().current) outcome.base_share += share;
   const std::size_t top = rows_.first + rows_.count - 1;
   for (std::size_t i = 0; i < nr; ++i) {
     const std::size_t cell = grid.index(i, top);

@@ -1,8 +1,8 @@
-// Current flow in electrode, strip and can at one moment:
+// Current flow in electrode and sheets at one moment:
 //
 //   div(sigma grad phi) = 0,   J = -sigma grad phi
 //
-//   phi    potential [V], 0 at the grounded rims of strip and can
+//   phi    potential [V], 0 at the grounded rims of the sheets
 //   sigma  1 / resistivity [S/m]
 //   top    uniform current density over the electrode's upper end; all else insulated
 //   touching surfaces: conductance per area g [S/m^2]
@@ -36,7 +36,7 @@ struct ContactCurrent {
 
 struct PotentialOutcome {
   double resistance = 0;  // [ohm] mean potential of the upper end per ampere
-  double can_share = 0;   // [1] current through the lowest touching plane
+  double base_share = 0;  // [1] current through the lowest touching plane; 0 without one
   int iterations = 0;
   bool converged = false;
 };

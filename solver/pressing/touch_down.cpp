@@ -21,7 +21,7 @@ Landing landing_of(const Problem& p) {
   motion.restitution = p.pressing.restitution;
   motion.impact_time = p.pressing.impact_time;
   motion.parting_height =
-      p.tip_contact.law == ContactLaw::constriction ? p.tip_contact.roughness : usual_roughness;
+      p.under_tip().yields() ? p.under_tip().roughness : usual_roughness;
   return Landing(motion);
 }
 

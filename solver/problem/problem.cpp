@@ -15,24 +15,31 @@ constexpr double slack = 1e-9;  // relative, for sizes that are meant to be equa
 
 std::string layer_key(std::size_t n) { return "layer " + std::to_string(n + 1); }
 
+// Keys of the sheet with this number in a case file.
+std::string sheet_key(const Problem& p, std::size_t n) {
+  if (p.on_can && n + 1 == p.sheets.size()) return "can";
+  const std::size_t strips = p.sheets.size() - (p.on_can ? 1 : 0);
+  return strips == 1 ? "strip" : "strip " + std::to_string(n + 1);
+}
+
 void check_materials(const Problem& p, ComplaintList& list) {
-  const auto conductor = [&](const MaterialPtr& material, const std::string& key) {
-    if (!material) return list.add(key, "no material");
-    list.unless(material->conducts_current(), key,
-                "\"" + material->name + "\" has no resistivity, but this part carries the current");
-  };
-  conductor(p.electrode.material, "electrode.material");
-  conductor(p.strip.material, "strip.material");
-  conductor(p.can.material, "can.material");
   const auto cold = [&](const MaterialPtr& material, const std::string& key) {
     if (material && material->melting && material->melting->solidus <= p.boundary.ambient)
       list.add(key + ", boundary.ambient", "\"" + material->name + "\" is molten at " +
                                                in_celsius(p.boundary.ambient) +
                                                ", before the pulse");
   };
+  const auto conductor = [&](const MaterialPtr& material, const std::string& key) {
+    if (!material) return list.add(key, "no material");
+    list.unless(material->conducts_current(), key,
+                "\"" + material->name + "\" has no resistivity, but this part carries the current");
+  };
+  conductor(p.electrode.material, "electrode.material");
+  for (std::size_t n = 0; n < p.sheets.size(); ++n)
+    conductor(p.sheets[n].material, sheet_key(p, n) + ".material");
   cold(p.electrode.material, "electrode.material");
-  cold(p.strip.material, "strip.material");
-  cold(p.can.material, "can.material");
+  for (std::size_t n = 0; n < p.sheets.size(); ++n)
+    cold(p.sheets[n].material, sheet_key(p, n) + ".material");
   for (std::size_t n = 0; n < p.inner.size(); ++n) {
     if (!p.inner[n].material) list.add(layer_key(n), "no material");
     cold(p.inner[n].material, layer_key(n));
@@ -61,25 +68,30 @@ void check_electrode(const Electrode& e, ComplaintList& list) {
                  in_millimetres(e.length) + ")");
 }
 
+double widest_contact(const Problem& p) {
+  double radius = p.electrode.tip_radius;
+  for (const Contact& contact : p.contacts) radius = std::max(radius, contact.radius);
+  return radius;
+}
+
 void check_sheets(const Problem& p, ComplaintList& list) {
-  list.positive(p.strip.thickness, "strip.thickness");
-  list.positive(p.can.thickness, "can.thickness");
-  const double contact =
-      std::max({p.electrode.tip_radius, p.tip_contact.radius, p.faying_contact.radius});
-  const auto sheet = [&](double rim, double radius, const std::string& part) {
-    list.positive(rim, part + ".rim_radius");
-    list.positive(radius, part + ".radius");
-    if (rim <= contact)
-      list.add(part + ".rim_radius", "at " + in_millimetres(rim) +
+  const double contact = widest_contact(p);
+  for (std::size_t n = 0; n < p.sheets.size(); ++n)
+    list.positive(p.sheets[n].thickness, sheet_key(p, n) + ".thickness");
+  for (std::size_t n = 0; n < p.sheets.size(); ++n) {
+    const Sheet& sheet = p.sheets[n];
+    const std::string part = sheet_key(p, n);
+    list.positive(sheet.rim_radius, part + ".rim_radius");
+    list.positive(sheet.radius, part + ".radius");
+    if (sheet.rim_radius <= contact)
+      list.add(part + ".rim_radius", "at " + in_millimetres(sheet.rim_radius) +
                                          " lies inside the contact, whose radius is " +
                                          in_millimetres(contact));
-    if (rim > radius * (1 + slack))
+    if (sheet.rim_radius > sheet.radius * (1 + slack))
       list.add(part + ".radius, " + part + ".rim_radius",
-               "the " + part + " ends at " + in_millimetres(radius) +
-                   ", inside its rim_radius of " + in_millimetres(rim));
-  };
-  sheet(p.strip.rim_radius, p.strip.radius, "strip");
-  sheet(p.can.rim_radius, p.can.radius, "can");
+               "the " + part + " ends at " + in_millimetres(sheet.radius) +
+                   ", inside its rim_radius of " + in_millimetres(sheet.rim_radius));
+  }
 }
 
 void check_arrangement(const Problem& p, ComplaintList& list) {
@@ -95,24 +107,24 @@ void check_arrangement(const Problem& p, ComplaintList& list) {
                  in_millimetres(spacing) + " apart touch each other");
   // Only a cell has an edge to fall off; a pure check may end its sheets where it likes.
   const bool cell = p.cell_limits.has_value() || !p.inner.empty();
-  if (cell && spacing / 2 + p.electrode.tip_radius > p.can.radius)
+  if (cell && p.on_can && spacing / 2 + p.electrode.tip_radius > p.base().radius)
     list.add("arrangement.spacing, can.radius",
-             "electrodes " + in_millimetres(spacing) +
-                 " apart do not fit on the can, whose radius is " + in_millimetres(p.can.radius));
+             "electrodes " + in_millimetres(spacing) + " apart do not fit on the can, whose radius is " +
+                 in_millimetres(p.base().radius));
 }
 
 // A touching part: its material, and the key that names it.
 struct Side {
-  const MaterialPtr& material;
+  MaterialPtr material;
   std::string key;
 };
 
 void check_contact(const Contact& c, const std::string& at, const std::vector<Side>& sides,
                    ComplaintList& list) {
   list.positive(c.radius, at + ".radius");
-  if (c.law == ContactLaw::fixed) {
-    list.not_negative(c.area_resistance, at + ".area_resistance");
-    list.positive(c.area_conductance, at + ".area_conductance");
+  if (c.fixed) {
+    list.not_negative(c.fixed->area_resistance, at + ".area_resistance");
+    list.positive(c.fixed->area_conductance, at + ".area_conductance");
     return;
   }
   list.positive(c.roughness, at + ".roughness");
@@ -128,14 +140,16 @@ void check_contact(const Contact& c, const std::string& at, const std::vector<Si
 }
 
 void check_contacts(const Problem& p, ComplaintList& list) {
-  const Side electrode{p.electrode.material, "electrode.material"};
-  const Side strip{p.strip.material, "strip.material"};
-  const Side can{p.can.material, "can.material"};
-  check_contact(p.tip_contact, "contact.tip", {electrode, strip}, list);
-  check_contact(p.faying_contact, "contact.faying", {strip, can}, list);
-  if (p.tip_contact.radius > p.electrode.tip_radius * (1 + slack))
+  Side upper{p.electrode.material, "electrode.material"};
+  for (std::size_t n = 0; n < p.contacts.size(); ++n) {
+    const Side lower{p.sheets[n].material, sheet_key(p, n) + ".material"};
+    check_contact(p.contacts[n], n == 0 ? "contact.tip" : "contact.faying", {upper, lower}, list);
+    upper = lower;
+  }
+  const double face = p.under_tip().radius;
+  if (face > p.electrode.tip_radius * (1 + slack))
     list.add("contact.tip.radius, electrode.tip_diameter",
-             "the touching face (radius " + in_millimetres(p.tip_contact.radius) +
+             "the touching face (radius " + in_millimetres(face) +
                  ") is wider than the tip (radius " + in_millimetres(p.electrode.tip_radius) + ")");
 }
 
@@ -182,7 +196,10 @@ void check_end_of_current(const Problem& p, ComplaintList& list) {
 }
 
 void check_inside(const Problem& p, ComplaintList& list) {
-  std::set<std::string> names{"electrode", "strip", "can"};
+  std::set<std::string> names{"electrode"};
+  for (std::size_t n = 0; n < p.sheets.size(); ++n)
+    list.unless(names.insert(p.sheets[n].name).second, sheet_key(p, n) + ".name",
+                "the name \"" + p.sheets[n].name + "\" is taken");
   for (std::size_t n = 0; n < p.inner.size(); ++n) {
     const InnerLayer& layer = p.inner[n];
     list.positive(layer.thickness, layer_key(n));
@@ -215,17 +232,21 @@ std::optional<double> radius_at(const Problem& p, const std::string& part, doubl
     const double reach = slack * std::max(std::abs(low), std::abs(high));
     return z >= low - reach && z <= high + reach;
   };
-  if (part == "strip") return within(0, p.strip.thickness) ? p.strip.radius : -1;
-  if (part == "can") return within(-p.can.thickness, 0) ? p.can.radius : -1;
+  const double face = p.stack_height();
   if (part == "electrode") {
     const Electrode& e = p.electrode;
-    if (!within(p.strip.thickness, p.strip.thickness + e.length)) return -1;
-    const double above = std::max(z - p.strip.thickness, 0.0);
+    if (!within(face, face + e.length)) return -1;
+    const double above = std::max(z - face, 0.0);
     return std::min(e.body_radius, e.tip_radius + above * std::tan(e.taper_angle));
   }
-  double top = -p.can.thickness;
+  double top = face;
+  for (const Sheet& sheet : p.sheets) {
+    if (sheet.name == part) return within(top - sheet.thickness, top) ? sheet.radius : -1;
+    top -= sheet.thickness;
+  }
+  top = -p.base().thickness;
   for (const InnerLayer& layer : p.inner) {
-    if (layer.name == part) return within(top - layer.thickness, top) ? p.can.radius : -1;
+    if (layer.name == part) return within(top - layer.thickness, top) ? p.base().radius : -1;
     top -= layer.thickness;
   }
   return std::nullopt;
@@ -240,7 +261,8 @@ void check_probes(const Problem& p, ComplaintList& list) {
     list.unless(names.insert(probe.name).second, key, "the name \"" + probe.name + "\" is taken");
     const auto radius = radius_at(p, probe.part, probe.z);
     if (!radius) {
-      std::string parts = "electrode, strip, can";
+      std::string parts = "electrode";
+      for (const Sheet& sheet : p.sheets) parts += ", " + sheet.name;
       for (const InnerLayer& layer : p.inner) parts += ", " + layer.name;
       list.add(key, "there is no part \"" + probe.part + "\"; known are " + parts);
     } else if (*radius < 0) {
@@ -272,8 +294,23 @@ void check_numerics(const Numerics& n, ComplaintList& list) {
 
 }  // namespace
 
+double Problem::stack_above(std::size_t sheet) const {
+  double height = 0;
+  for (std::size_t n = 0; n < sheet; ++n) height += sheets[n].thickness;
+  return height;
+}
+
+std::string joint_name(const Problem& p, std::size_t joint) {
+  if (p.joints() == 1) return "faying surface";
+  return p.sheets[joint].name + " on " + p.sheets[joint + 1].name;
+}
+
 std::vector<std::string> complaints(const Problem& problem) {
   ComplaintList list;
+  if (problem.sheets.size() < 2 || problem.contacts.size() != problem.sheets.size()) {
+    list.add("strip, can", "a weld needs two sheets or more, and a contact on each");
+    return list.list();
+  }
   list.positive(problem.boundary.ambient, "boundary.ambient");
   check_materials(problem, list);
   check_electrode(problem.electrode, list);

@@ -1,7 +1,9 @@
-// Everything about one weld, as plain values in SI units. z = 0 is the faying surface (strip on
-// can); up: strip, electrode; down: can, then what lies inside the cell.
+// Everything about one weld, as plain values in SI units: a stack of sheets under the tip. z = 0 is
+// the top of the lowest sheet; up: the sheets above it, electrode; down: that sheet, then what lies
+// inside the cell.
 #pragma once
 
+#include <cstddef>
 #include <limits>
 #include <memory>
 #include <optional>
@@ -26,19 +28,14 @@ struct Electrode {
   double face_radius = std::numeric_limits<double>::infinity();
 };
 
-struct Strip {
-  MaterialPtr material;
+// One sheet of the stack; carries current.
+struct Sheet {
+  std::string name;
+  MaterialPtr material = nullptr;
   double thickness = 0;   // [m]
-  bool slit = false;      // a slit between the electrodes: its rim is insulated
   double rim_radius = 0;  // [m] where its current is grounded (effective radius)
   double radius = 0;      // [m] thermal extent, at least rim_radius
-};
-
-struct Can {
-  MaterialPtr material;
-  double thickness = 0;   // [m]
-  double rim_radius = 0;  // [m] where its current is grounded
-  double radius = 0;      // [m] thermal extent; also of the inner layers
+  bool slit = false;      // a slit between the electrodes: its rim is insulated
 };
 
 // One layer inside the cell, listed from the can downwards; carries no current.
@@ -52,22 +49,25 @@ struct InnerLayer {
   std::string limit_reason;
 };
 
-enum class ContactLaw { constriction, fixed };
-
-// One touching surface. Constriction: Cooper-Mikic-Yovanovich with a film on the true contact
-// area (contact/contact.h). Fixed: area-specific values, for checks and measured contacts.
-struct Contact {
-  ContactLaw law = ContactLaw::constriction;
-  double radius = 0;  // [m] of the touching face
-  // fixed
+// Area-specific values that hold whatever happens, for checks and measured contacts.
+struct FixedContact {
   double area_resistance = 0;   // [ohm m^2]
   double area_conductance = 0;  // [W/m^2/K]
-  // constriction
+};
+
+// One touching surface: Cooper-Mikic-Yovanovich with a film on the true contact area
+// (contact/contact.h), unless it is fixed.
+struct Contact {
+  double radius = 0;               // [m] of the touching face
   double roughness = 0;            // [m] combined r.m.s. height
   double slope = 0;                // [1] combined mean asperity slope
   double film_resistance = 0;      // [ohm m^2] on the true contact area at 293 K
   double film_decay = 400;         // [K] rise over which the film's resistance falls by e
   std::optional<double> hardness;  // [Pa] cold; default: the softer material's
+  std::optional<FixedContact> fixed;
+
+  bool yields() const { return !fixed; }  // touches where and as far as metal gives way
+  bool bursts() const { return !fixed; }  // its bridges boil and throw off sparks
 };
 
 enum class Closing { switched, unswitched };
@@ -106,7 +106,7 @@ struct Boundary {
 };
 
 // A point whose temperature is recorded. Where it sits on a boundary, `part` names the side:
-// "electrode", "strip", "can" or the name of an inner layer.
+// "electrode", or the name of a sheet or an inner layer.
 struct Probe {
   std::string name;
   std::string part;
@@ -130,11 +130,10 @@ struct WeldSequence {
 struct Problem {
   std::string name;
   Electrode electrode;
-  Strip strip;
-  Can can;
+  std::vector<Sheet> sheets{{.name = "strip"}, {.name = "can"}};  // from the tip downwards, 2 or more
+  std::vector<Contact> contacts{{}, {}};  // contacts[n] lies on sheets[n]: the tip's, then the joints
+  bool on_can = true;  // the lowest sheet is the wall of a cell, not a strip itself
   std::vector<InnerLayer> inner;
-  Contact tip_contact;     // electrode on strip
-  Contact faying_contact;  // strip on can
   Pressing pressing;
   Arrangement arrangement;
   circuit::Circuit circuit;
@@ -143,7 +142,25 @@ struct Problem {
   std::optional<CellLimits> cell_limits;  // absent: no cell to protect (pure checks)
   std::vector<Probe> probes;
   Numerics numerics;
+
+  // The sheet under the tip, the lowest one, and what is between tip and sheet.
+  Sheet& top() { return sheets.front(); }
+  const Sheet& top() const { return sheets.front(); }
+  Sheet& base() { return sheets.back(); }
+  const Sheet& base() const { return sheets.back(); }
+  Contact& under_tip() { return contacts.front(); }
+  const Contact& under_tip() const { return contacts.front(); }
+
+  // The faying surfaces, where welds form: joint n lies between sheets[n] and sheets[n + 1].
+  std::size_t joints() const { return sheets.size() - 1; }
+  Contact& joint(std::size_t n) { return contacts[n + 1]; }
+  const Contact& joint(std::size_t n) const { return contacts[n + 1]; }
+  double stack_above(std::size_t sheet) const;  // [m] thickness of the sheets above this one
+  double stack_height() const { return stack_above(sheets.size() - 1); }  // [m] of the tip's face
 };
+
+// "faying surface", or which of several: "strip 1 on strip 2".
+std::string joint_name(const Problem&, std::size_t joint);
 
 // Every complaint about a problem that no single key shows, in words; empty if it can be solved.
 std::vector<std::string> complaints(const Problem&);

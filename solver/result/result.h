@@ -3,11 +3,11 @@
 #pragma once
 
 #include <cstdint>
+#include <numeric>
 #include <string>
 #include <vector>
 
 #include "mesh/axisymmetric_grid.h"
-#include "solver/problem/regions.h"
 
 namespace tabmelt {
 
@@ -20,49 +20,71 @@ struct Frame {
   std::vector<float> current_density;  // [A/m^2] (J_r, J_z, 0) per cell: 3 * cells
 };
 
+// What of the stack a region of the grid is.
+enum class Role : std::uint8_t { empty, electrode, strip, can, layer };
+
+inline const char* word_of(Role role) {
+  constexpr const char* words[] = {"empty", "electrode", "strip", "can", "layer"};
+  return words[static_cast<std::size_t>(role)];
+}
+
+struct Part {
+  std::string name;
+  Role role = Role::empty;
+};
+inline bool is_sheet(const Part& part) { return part.role == Role::strip || part.role == Role::can; }
+
+// One step of one touching surface of a spot.
+struct ContactRecord {
+  double resistance = 0;  // [ohm]
+  double voltage = 0;     // [V] largest local
+  double true_area = 0;   // [m^2] metal touching metal
+};
+
+struct SpotRecord {
+  double force = 0;            // [N] of its electrode, after blow-off
+  double resistance = 0;       // [ohm] the whole spot; 0 while no current flows
+  double energy_expelled = 0;  // [J] carried off as sparks so far
+  std::vector<ContactRecord> contacts;  // the tip's, then the joints from the top
+};
+
+struct JointRecord {
+  double temperature = 0;      // [K] hottest point where both sides are at least this hot
+  double nugget_diameter = 0;  // [m] of equal area, molten on both sides now
+};
+
+struct SheetRecord {
+  double temperature = 0;  // [K] hottest
+  double penetration = 0;  // [m] melt depth from its joints
+};
+
 // One row per accepted time step.
 struct StepRecord {
-  double time = 0;               // [s]
-  double step = 0;               // [s]
-  double current = 0;            // [A]
-  double source_voltage = 0;     // [V] behind the internal resistance
-  double load_voltage = 0;       // [V] over all spots of the loop
-  double load_resistance = 0;    // [ohm] all spots; 0 while no current flows
-  double tip_resistance = 0;     // [ohm] electrode-strip contact of one spot
-  double faying_resistance = 0;  // [ohm] strip-can contact of one spot
-  double tip_voltage = 0;        // [V] largest local contact voltage
-  double faying_voltage = 0;     // [V]
-  double can_share = 0;          // [1] part of the current that crosses the faying surface
-  double force = 0;              // [N] per electrode, after blow-off
-  double tip_true_area = 0;      // [m^2] metal touching metal, electrode on strip
-  double faying_true_area = 0;   // [m^2] strip on can
-  // Of the other spot where the tips land one after the other; 0 otherwise.
-  double other_force = 0;             // [N] after blow-off
-  double other_resistance = 0;        // [ohm] the whole spot
-  double other_tip_resistance = 0;    // [ohm] electrode-strip contact
-  double other_tip_voltage = 0;       // [V] largest local contact voltage
-  double other_tip_true_area = 0;     // [m^2] electrode on strip
-  double other_energy_expelled = 0;   // [J] carried off as sparks so far
+  double time = 0;                    // [s]
+  double step = 0;                    // [s]
+  double current = 0;                 // [A]
+  double source_voltage = 0;          // [V] behind the internal resistance
+  double load_voltage = 0;            // [V] over all spots of the loop
+  double load_resistance = 0;         // [ohm] all spots; 0 while no current flows
+  double base_share = 0;              // [1] part of the current that reaches the lowest sheet
+  std::vector<SpotRecord> spots;      // [0] the judged one; another where tips land apart
   double peak_temperature = 0;        // [K] hottest cell
   double tip_temperature = 0;         // [K] hottest point of the electrode face
-  double strip_top_temperature = 0;   // [K] hottest point of the strip's upper surface
-  double faying_temperature = 0;      // [K] hottest point where both sides are at least this hot
-  double strip_temperature = 0;       // [K] hottest of the strip
-  double can_temperature = 0;         // [K] hottest of the can
-  double inner_wall_temperature = 0;  // [K] hottest point of the can's inner surface
+  double top_temperature = 0;         // [K] hottest point of the top sheet's upper surface
+  double inner_wall_temperature = 0;  // [K] hottest point of the lowest sheet's lower surface
+  std::vector<JointRecord> joints;    // from the top
+  std::vector<SheetRecord> sheets;    // from the top
   std::vector<double> layer_temperature;  // [K] hottest point of each inner layer
-  double nugget_diameter = 0;             // [m] of equal area, molten on both sides now
-  double strip_penetration = 0;           // [m] melt depth above the faying surface
-  double can_penetration = 0;             // [m] melt depth below it
   std::vector<double> probes;             // [K]
   double energy_in = 0;                   // [J] delivered to one spot so far
   double energy_stored = 0;               // [J] in the metal of one spot, incl. latent
   double energy_out = 0;                  // [J] conducted out of the ends
-  double energy_expelled = 0;             // [J] carried off as sparks
   double energy_residual = 0;  // [J] in - stored - out - expelled: the error of the books
   int newton_iterations = 0;
   int coupling_iterations = 0;
   int linear_iterations = 0;
+
+  const SpotRecord& spot() const { return spots.front(); }
 };
 
 // Joules, whole loop (all spots).
@@ -75,15 +97,18 @@ struct Ledger {
   double power_switch = 0;
   double switch_off = 0;    // L i^2/2 dumped when the switch opens
   double tip_lift = 0;      // L i^2/2 dumped in the gap when a tip leaves the strip
-  double tip_contacts = 0;  // heat reaching the metal
-  double faying_contacts = 0;
+  std::vector<double> contacts;  // heat reaching the metal; the tip's, then the joints
   double electrodes = 0;
-  double strip = 0;
-  double can = 0;
+  std::vector<double> sheets;  // from the top
   double expelled = 0;
   double left_in_inductance = 0;
   double left_in_source = 0;
   double residual = 0;  // from_source - all sinks
+
+  double in_contacts() const { return std::accumulate(contacts.begin(), contacts.end(), 0.0); }
+  double in_sheets() const { return std::accumulate(sheets.begin(), sheets.end(), 0.0); }
+  // Heat that reached the spots plus what they expelled.
+  double at_spots() const { return in_contacts() + electrodes + in_sheets() + expelled; }
 };
 
 // Extremes over the whole run.
@@ -117,6 +142,29 @@ inline bool within_limits(const LayerRecord& l) {
          (l.damage_limit <= 0 || l.damage < l.damage_limit);
 }
 
+// Over the whole run: one touching surface, one faying surface, one sheet.
+struct ContactSummary {
+  Extreme voltage;      // [V] largest local
+  Extreme burst_share;  // [1] of its current, through bridges that burst
+  double radius = 0;    // [m] largest that ever touched
+};
+
+struct JointSummary {
+  Extreme peak;               // [K] both sides at least this hot
+  Extreme nugget;             // [m] largest diameter of equal area
+  double hole_diameter = 0;   // [m] of the unmelted middle at that moment; 0: none
+  double fused_diameter = 0;  // [m] of all faying area that was ever molten on both sides
+  double soft_diameter = 0;   // [m] of the faying area that was ever above softening
+  double time_soft = 0;       // [s] longest time a face was above softening
+};
+
+struct SheetSummary {
+  Extreme peak;                 // [K]
+  Extreme penetration;          // [m] melt depth from its joints
+  bool molten_through = false;  // from its lower surface to its upper one
+  double through_radius = 0;    // [m] outermost radius molten through
+};
+
 // How a tip landed with the source connected.
 struct TipLanding {
   double ahead = 0;           // [s] it first touched before the loop could close
@@ -134,7 +182,7 @@ struct Result {
   Ending ending = Ending::finished;
   std::string ending_reason;
   mesh::AxisymmetricGrid grid;
-  std::vector<std::string> region_names;  // index: region number
+  std::vector<Part> parts;  // index: region number; [0] is empty
   std::vector<std::string> probe_names;
   std::vector<StepRecord> history;
   Ledger ledger;
@@ -147,36 +195,22 @@ struct Result {
   std::vector<float> peak_temperature;      // [K] per cell, over the run
   std::vector<float> peak_liquid_fraction;  // [1] per cell, over the run
 
-  Extreme peak_current;              // [A]
-  Extreme peak_temperature_any;      // [K]
-  Extreme peak_tip;                  // [K] electrode face
-  Extreme peak_strip_top;            // [K]
-  Extreme peak_faying;               // [K] both sides at least this hot
-  Extreme peak_strip;                // [K]
-  Extreme peak_can;                  // [K]
-  Extreme peak_inner_wall;           // [K]
-  Extreme peak_tip_voltage;          // [V]
-  Extreme peak_faying_voltage;       // [V]
-  double most_reverse_voltage = 0;   // [V] deepest negative bank voltage, as a positive number
-  double time_faying_soft = 0;       // [s] longest time a faying face was above softening
-  double soft_diameter = 0;          // [m] of the faying area that was ever above softening
-  Extreme nugget;                    // [m] largest diameter of equal area
-  double nugget_hole_diameter = 0;   // [m] of the unmelted middle at that moment; 0: none
-  double tip_contact_radius = 0;     // [m] largest that ever touched, electrode on strip
-  double faying_contact_radius = 0;  // [m] strip on can
-  double fused_diameter = 0;         // [m] of all faying area that was ever molten on both sides
-  Extreme strip_penetration;         // [m]
-  Extreme can_penetration;           // [m]
-  bool strip_molten_through = false;
-  double strip_through_radius = 0;  // [m] outermost radius molten through
-  double stuck_area = 0;            // [m^2] where strip's top or tip face melted while they touched
-  double through_area = 0;          // [m^2] under the tip, of strip ever molten through
-  Extreme through_band;             // [m] widest ring molten through beside the tip at one moment
+  Extreme peak_current;                 // [A]
+  Extreme peak_temperature_any;         // [K]
+  Extreme peak_tip;                     // [K] electrode face
+  Extreme peak_top;                     // [K] upper surface of the top sheet
+  Extreme peak_inner_wall;              // [K] lower surface of the lowest sheet
+  std::vector<ContactSummary> contacts;  // the tip's, then the joints from the top
+  std::vector<JointSummary> joints;      // from the top
+  std::vector<SheetSummary> sheets;      // from the top
+  double most_reverse_voltage = 0;  // [V] deepest negative bank voltage, as a positive number
+  double stuck_area = 0;            // [m^2] where top sheet or tip face melted while they touched
+  double through_area = 0;          // [m^2] under the tip, of the top sheet ever molten through
+  Extreme through_band;        // [m] widest ring molten through beside the tip at one moment
   Extreme wall_sunk;           // [1] how far the tip pushed the hot wall in, over its thickness
-  Extreme burst_share;         // [1] of a contact's current, through bridges that burst
   double vaporised_mass = 0;   // [kg] boiled at the worst moment
-  double can_share_start = 0;  // [1] at the first step with current
-  double can_share_mean = 0;   // [1] weighted with delivered energy
+  double base_share_start = 0;  // [1] at the first step with current
+  double base_share_mean = 0;   // [1] weighted with delivered energy
   std::vector<LayerRecord> inner_wall_and_layers;  // [0] is the inner wall
   std::vector<std::string> notes;                  // e.g. a property curve left its range
   double worst_energy_residual = 0;                // [1] largest |residual| / energy delivered

@@ -23,7 +23,7 @@ struct StoredRun {
   std::vector<double> r_edges;            // [m]
   std::vector<double> z_edges;            // [m]
   std::vector<std::uint8_t> region;       // per cell, r fastest
-  std::vector<std::string> region_names;  // index: region number
+  std::vector<Part> parts;        // index: region number
   std::vector<double> frame_times;        // [s]
   // Reads one frame on demand. Throws std::out_of_range beyond frame_times, and what the reader
   // throws if the file has gone or is damaged.
@@ -35,7 +35,8 @@ struct StoredRun {
   std::vector<float> peak_liquid_fraction;  // [1] per cell; empty likewise
   // Time series by name ("time", "current", "probe_P1", "layer_disc", ...), all of one length.
   std::map<std::string, std::vector<double>> series;  // empty if the run was killed
-  std::map<std::string, double> scalars;              // "nugget_diameter", "ledger_strip", ...
+  std::map<std::string, double> scalars;              // catalogue: "nugget_diameter", ...
+  std::map<std::string, std::string> words;           // what each scalar is, in words
   std::map<std::string, std::string> texts;  // "verdict", "case", "full_case", "report", ...
 };
 

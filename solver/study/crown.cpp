@@ -28,7 +28,7 @@ double crown(const Electrode& e) {
 }
 
 std::optional<std::string> crown_warning(const Problem& problem) {
-  if (problem.tip_contact.law == ContactLaw::fixed || crown(problem.electrode) > rounder)
+  if (!problem.under_tip().yields() || crown(problem.electrode) > rounder)
     return std::nullopt;
   const Outcome flat = with_crown(problem, flatter), round = with_crown(problem, rounder);
   if (flat == round) return std::nullopt;

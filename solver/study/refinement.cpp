@@ -100,11 +100,17 @@ double relative_cell_size(const Result& result) {
 
 std::vector<Figure> judged_figures(const Problem& problem, const Result& result) {
   const double ambient = problem.boundary.ambient;
-  std::vector<Figure> figures{
-      {"nugget diameter", "m", result.nugget.value, 0},
-      {"hottest of the joint", "K", result.peak_faying.value, ambient},
-      {"hottest of the strip's top", "K", result.peak_strip_top.value, ambient},
-      {"hottest of the inner wall", "K", result.peak_inner_wall.value, ambient}};
+  std::vector<Figure> figures;
+  const auto at_joint = [&](const std::string& words, std::size_t n) {
+    return problem.joints() == 1 ? words : words + ", " + joint_name(problem, n);
+  };
+  for (std::size_t n = 0; n < result.joints.size(); ++n)
+    figures.push_back({at_joint("nugget diameter", n), "m", result.joints[n].nugget.value, 0});
+  for (std::size_t n = 0; n < result.joints.size(); ++n)
+    figures.push_back(
+        {at_joint("hottest of the joint", n), "K", result.joints[n].peak.value, ambient});
+  figures.push_back({"hottest of the strip's top", "K", result.peak_top.value, ambient});
+  figures.push_back({"hottest of the inner wall", "K", result.peak_inner_wall.value, ambient});
   for (std::size_t n = problem.inner.size(); n > 0; --n) {
     // Entry 0 of the records is the inner wall.
     if (n >= result.inner_wall_and_layers.size()) continue;

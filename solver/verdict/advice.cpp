@@ -8,7 +8,7 @@
 #include "solver/material/sei_damage.h"
 #include "solver/verdict/cell_side.h"
 #include "solver/verdict/criteria.h"
-#include "solver/verdict/in_words.h"
+#include "solver/words/in_words.h"
 #include "solver/verdict/strength.h"
 
 namespace tabmelt::advice {
@@ -33,7 +33,10 @@ double current_ends(const Result& result) {
 // When the nugget had its smallest good size; 0 if it never had.
 double nugget_ready(const Problem& problem, const Result& result) {
   for (const StepRecord& step : result.history) {
-    if (step.nugget_diameter >= smallest_good_nugget(problem.strip.thickness)) return step.time;
+    bool ready = true;
+    for (std::size_t n = 0; n < step.joints.size(); ++n)
+      ready = ready && step.joints[n].nugget_diameter >= criteria::wanted_nugget(problem, n);
+    if (ready) return step.time;
   }
   return 0;
 }
@@ -46,7 +49,9 @@ double allowed_share(const Finding& f) { return f.margin < 0 ? 1 / (1 - f.margin
 double force_at_peak(const Problem& problem, const Result& result) {
   for (const StepRecord& step : result.history) {
     if (step.time < result.peak_current.time) continue;
-    return result.landings.size() > 1 ? std::min(step.force, step.other_force) : step.force;
+    double least = step.spot().force;
+    for (const SpotRecord& spot : step.spots) least = std::min(least, spot.force);
+    return least;
   }
   return problem.pressing.force;
 }
@@ -78,7 +83,7 @@ std::string against_sparks(const Problem& problem, const Result& result) {
 std::string against_expulsion(const Finding& f, const Problem& problem, const Result& result) {
   if (f.unit == "m") {
     return "the nugget filled the pressed face of " +
-           in_words::length(2 * problem.faying_contact.radius) +
+           in_words::length(2 * problem.joint(f.joint.value_or(0)).radius) +
            ": press harder or use a wider "
            "tip, otherwise " +
            less_heat(problem, result, allowed_share(f));
@@ -88,9 +93,10 @@ std::string against_expulsion(const Finding& f, const Problem& problem, const Re
 }
 
 std::string against_sticking(const Finding& f, const Problem& problem, const Result& result) {
-  const Ledger& l = result.ledger;
-  if (l.tip_contacts > 1.5 * l.faying_contacts && l.faying_contacts > 0) {
-    return "the tip contact got " + in_words::number(l.tip_contacts / l.faying_contacts) +
+  const double at_tip = result.ledger.contacts.front();
+  const double at_joints = result.ledger.in_contacts() - at_tip;
+  if (at_tip > 1.5 * at_joints && at_joints > 0) {
+    return "the tip contact got " + in_words::number(at_tip / at_joints) +
            " times the heat of the joint: clean and dress the tips, or press harder";
   }
   const MaterialPtr& tip = problem.electrode.material;
@@ -133,6 +139,11 @@ std::string for_joint(const Finding& f, const Problem& problem, const Result& re
 
 }  // namespace
 
+bool all_slit(const Problem& problem) {
+  return std::all_of(problem.sheets.begin(), problem.sheets.end() - 1,
+                     [](const Sheet& sheet) { return sheet.slit; });
+}
+
 std::string less_heat(const Problem& problem, const Result& result, double share) {
   const double ready = nugget_ready(problem, result);
   const double end = current_ends(result);
@@ -144,12 +155,11 @@ std::string less_heat(const Problem& problem, const Result& result, double share
                            : "cut the pulse at about ") +
            in_words::duration(1.2 * ready);
   }
-  const bool fused =
-      criteria::nugget_diameter(result) >= smallest_good_nugget(problem.strip.thickness);
+  const bool fused = criteria::all_fused(problem, result);
 
-  if (!fused && problem.arrangement.spots > 1 && !problem.strip.slit && result.can_share_mean > 0 &&
-      result.can_share_mean < 0.7) {
-    return in_words::percent(1 - result.can_share_mean) +
+  if (!fused && problem.arrangement.spots > 1 && !all_slit(problem) &&
+      result.base_share_mean > 0 && result.base_share_mean < 0.7) {
+    return in_words::percent(1 - result.base_share_mean) +
            " of the current heats the strip and not the joint: slit it between the electrodes, "
            "then " +
            weaken(problem);
@@ -182,10 +192,11 @@ std::string for_finding(const Finding& f, const Problem& problem, const Result& 
                               : more_heat_at_joint(problem, result));
     case Outcome::can_puncture:
       if (f.holds) return sentence(less_heat(problem, result, allowed_share(f)));
-      if (result.can_penetration.value > criteria::melt_share_advised * problem.can.thickness) {
+      if (result.sheets.back().penetration.value >
+          criteria::melt_share_advised * problem.base().thickness) {
         return sentence(
             "melt went through " +
-            in_words::percent(result.can_penetration.value / problem.can.thickness) +
+            in_words::percent(result.sheets.back().penetration.value / problem.base().thickness) +
             " of the can wall, more than the half to aim for: " + less_heat(problem, result, 0));
       }
       return sentence(distance(f));

@@ -27,4 +27,7 @@ std::string more_heat_at_joint(const Problem&, const Result&);
 // `share` [1]: how much of the heat is meant to remain, 0 if unknown.
 std::string less_heat(const Problem&, const Result&, double share);
 
+// No strip between tip and lowest sheet carries current back.
+bool all_slit(const Problem&);
+
 }  // namespace tabmelt::advice

@@ -28,35 +28,41 @@ inline constexpr double melt_share_of_wall = 0.8;    // [1]
 inline constexpr double sunk_share_of_wall = 0.5;    // [1]
 inline constexpr double melt_share_advised = 0.5;    // [1] of the can wall, more draws a warning
 
-// Bond ladder; exactly one of the four holds if any of them can be judged.
+// Bond ladder; exactly one of the four holds at each joint that can be judged.
 // Neither side of the joint reached its melting point.
-std::optional<Finding> no_bond(const Problem&, const Result&);
+std::optional<Finding> no_bond(const Problem&, const Result&, std::size_t joint);
 // One side melted against the other, no nugget.
-std::optional<Finding> stuck(const Problem&, const Result&);
+std::optional<Finding> stuck(const Problem&, const Result&, std::size_t joint);
 // A nugget smaller than the smallest good one.
-std::optional<Finding> small_nugget(const Problem&, const Result&);
-std::optional<Finding> fused(const Problem&, const Result&);
+std::optional<Finding> small_nugget(const Problem&, const Result&, std::size_t joint);
+std::optional<Finding> fused(const Problem&, const Result&, std::size_t joint);
 
 // Sparks carried off energy, or half of a contact boiled at once.
 std::optional<Finding> surface_sparking(const Problem&, const Result&);
 // The nugget outgrew the face that presses it, or metal boiled.
 std::optional<Finding> expulsion(const Problem&, const Result&);
-// Half of the face under the tip melted, on the tip's side or the strip's.
+// Half of the face under the tip melted, on the tip's side or the sheet's.
 std::optional<Finding> electrode_sticking(const Problem&, const Result&);
-// The strip melted through under half of the tip's face, or in a ring beside it that opens.
+// The top strip melted through under half of the tip's face, or in a ring beside it that opens.
 std::optional<Finding> strip_burn_through(const Problem&, const Result&);
-// The can wall melted nearly through, or the force punches through what strength the heat has left.
+// The lowest sheet melted nearly through, or the force punches through what strength the heat has
+// left.
 std::optional<Finding> can_puncture(const Problem&, const Result&);
 
-// [m] diameter of all faying area that was ever molten on both sides.
+// [m] diameter of all faying area that was ever molten on both sides; the smallest of the joints.
+double nugget_diameter(const Result&, std::size_t joint);
 double nugget_diameter(const Result&);
+// [m] what the nugget of this joint must reach.
+double wanted_nugget(const Problem&, std::size_t joint);
+// Whether every joint has that.
+bool all_fused(const Problem&, const Result&);
 // [K] where both materials melt, where the first of them does; nothing if either lacks the figure.
-std::optional<double> melting_of_both(const Problem&);
-std::optional<double> melting_of_either(const Problem&);
-// [J] heat that reached the spots plus what they expelled, whole loop.
-double spot_energy(const Ledger&);
+std::optional<double> melting_of_both(const Problem&, std::size_t joint);
+std::optional<double> melting_of_either(const Problem&, std::size_t joint);
+// The joint whose peak is furthest from melting both of its sides; 0 where nothing is known.
+std::size_t coldest_joint(const Problem&, const Result&);
 // The time [s] the nugget first appeared; nothing if it never did.
-std::optional<double> first_melt(const Result&);
+std::optional<double> first_melt(const Result&);  // at the first joint that melts
 
 // Margin [1] of a value that must stay below its limit.
 double margin_below(double value, double limit, double origin = 0);

@@ -29,13 +29,21 @@ double button_pull_out(double nugget_diameter, double thickness, double tensile)
   return pull_out_factor * nugget_diameter * thickness * tensile;
 }
 
-Strength spot_strength(const Problem& problem, double nugget_diameter) {
-  const std::optional<double> strip = tensile_strength(problem.strip.material);
-  if (!strip || nugget_diameter <= 0) return {};
-  const double joint = std::min(*strip, tensile_strength(problem.can.material).value_or(*strip));
+double weaker_thickness(const Problem& problem, std::size_t joint) {
+  const double upper = problem.sheets[joint].thickness, lower = problem.sheets[joint + 1].thickness;
+  const bool on_can = problem.on_can && joint + 1 == problem.joints();
+  return on_can ? upper : std::min(upper, lower);
+}
+
+Strength spot_strength(const Problem& problem, std::size_t joint, double nugget_diameter) {
+  const std::optional<double> upper = tensile_strength(problem.sheets[joint].material);
+  if (!upper || nugget_diameter <= 0) return {};
+  const double weaker =
+      std::min(*upper, tensile_strength(problem.sheets[joint + 1].material).value_or(*upper));
   Strength strength;
-  strength.shear = std::min(interfacial_shear(nugget_diameter, shear_per_tensile * joint),
-                            button_pull_out(nugget_diameter, problem.strip.thickness, *strip));
+  strength.shear =
+      std::min(interfacial_shear(nugget_diameter, shear_per_tensile * weaker),
+               button_pull_out(nugget_diameter, weaker_thickness(problem, joint), *upper));
   strength.peel = strength.shear / shear_per_peel;
   return strength;
 }

@@ -1,11 +1,11 @@
 // What a fused spot is expected to hold, one spot, pulled along the strip (shear) or off it (peel).
 //
 //   through the nugget          F_i = pi/4 d^2 tau_w    tau_w = 0.6 UTS of the weaker of the two
-//   button torn out of strip    F_p = 2.5 d t UTS       UTS of the strip
+//   button torn out of strip    F_p = 2.5 d t UTS       UTS of the upper sheet
 //   shear                       F   = min(F_i, F_p)
 //   peel                        F/5
 //
-//   d  nugget diameter [m]   t  strip thickness [m]   UTS  tensile strength [Pa] cold
+//   d  nugget diameter [m]   t  thickness of the upper sheet, of the thinner of two strips [m]   UTS  tensile strength [Pa] cold
 //
 // 0.6: the usual ratio of shear to tensile strength of ductile metals (common practice, no source).
 // 2.5: Sawhill & Baker, Weld. J. 59 (1980) 19-s, lap-shear strength of spot welds in sheet
@@ -26,7 +26,11 @@ struct Strength {
   double shear = 0;  // [N]; 0: no nugget, or the materials carry no tensile strength
   double peel = 0;   // [N]
 };
-Strength spot_strength(const Problem&, double nugget_diameter);
+Strength spot_strength(const Problem&, std::size_t joint, double nugget_diameter);
+
+// [m] of the sheet a button is torn out of at this joint: on a can the upper one, of two strips
+// the thinner.
+double weaker_thickness(const Problem&, std::size_t joint);
 
 // max(4 t, 0.45 mm) [m]: where a button tears out before a joint as strong as the strip shears (pi
 // d t against pi/4 d^2), and never a nugget too small to find again. Engineering judgement: the

@@ -6,7 +6,7 @@
 
 #include "solver/verdict/advice.h"
 #include "solver/verdict/criteria.h"
-#include "solver/verdict/in_words.h"
+#include "solver/words/in_words.h"
 
 namespace tabmelt::advice {
 
@@ -34,18 +34,18 @@ const circuit::CapacitorBank* bank(const Problem& problem) {
 }
 
 Cause shunt(const Problem& problem, const Result& result) {
-  const double share = result.can_share_mean;
-  if (problem.arrangement.spots < 2 || problem.strip.slit || share <= 0 || share >= 1) return {};
+  const double share = result.base_share_mean;
+  if (problem.arrangement.spots < 2 || all_slit(problem) || share <= 0 || share >= 1) return {};
   std::string words = in_words::percent(1 - share) +
                       " of the current returned through the strip: slit it between the electrodes";
-  if (problem.strip.thickness > 0.12e-3) words += ", or use 0.1 mm";
+  if (problem.top().thickness > 0.12e-3) words += ", or use 0.1 mm";
   return {1 / share, words};
 }
 
 Cause losses(const Problem& problem, const Result& result) {
   if (prescribed(problem)) return {};
   const Ledger& l = result.ledger;
-  const double spots = criteria::spot_energy(l);
+  const double spots = l.at_spots();
   const double total =
       spots + l.source_resistance + l.leads + l.joints + l.power_switch + l.switch_off + l.tip_lift;
   if (total <= 0) return {};
@@ -83,7 +83,7 @@ Cause cut_off(const Problem& problem, const Result& result) {
 }
 
 Cause wide_face(const Problem& problem, const Result&) {
-  const double face = 2 * problem.tip_contact.radius;
+  const double face = 2 * problem.under_tip().radius;
   if (std::isfinite(problem.electrode.face_radius)) return {};
   return {face / usual_face, "the current spreads over a tip face of " + in_words::length(face) +
                                  ": grind the tips smaller or round them"};
@@ -91,25 +91,27 @@ Cause wide_face(const Problem& problem, const Result&) {
 
 Cause high_pressing(const Problem& problem, const Result& result) {
   const double force = problem.pressing.force;
-  const double spots = criteria::spot_energy(result.ledger);
-  if (force <= high_force || spots <= 0 || problem.tip_contact.law == ContactLaw::fixed) return {};
-  const double contacts = (result.ledger.tip_contacts + result.ledger.faying_contacts) / spots;
+  const double spots = result.ledger.at_spots();
+  if (force <= high_force || spots <= 0 || !problem.under_tip().yields()) return {};
+  const double contacts = result.ledger.in_contacts() / spots;
   return {1 + contacts * (force / usual_force - 1),
           in_words::force(force) +
               " per tip leaves the contacts little resistance to heat with: press with 10 to 30 N"};
 }
 
 Cause thick_strip(const Problem& problem, const Result&) {
-  return {problem.strip.thickness / usual_strip,
-          "a strip of " + in_words::length(problem.strip.thickness) +
+  const double thickness = problem.stack_height();
+  return {thickness / usual_strip,
+          (problem.joints() == 1 ? "a strip of " : "a stack of ") + in_words::length(thickness) +
               " needs a larger source: use 0.15 mm or thinner, doubled where the pack's current "
               "asks for it"};
 }
 
 // How much more heat the joint needs to melt, from the rise it reached; latent heat left out.
 std::optional<double> heat_needed(const Problem& problem, const Result& result) {
-  const auto goal = criteria::melting_of_both(problem);
-  const double rise = result.peak_faying.value - problem.boundary.ambient;
+  const std::size_t joint = criteria::coldest_joint(problem, result);
+  const auto goal = criteria::melting_of_both(problem, joint);
+  const double rise = result.joints[joint].peak.value - problem.boundary.ambient;
   if (!goal || rise <= 0 || criteria::nugget_diameter(result) > 0) return std::nullopt;
   const double needed = (*goal - problem.boundary.ambient) / rise;
   return needed > 1.05 ? std::optional(needed) : std::nullopt;
@@ -137,7 +139,7 @@ std::string larger_source(const Problem& problem, const Result& result) {
     if (std::abs(step.current) > 0.1 * result.peak_current.value) current_ends = step.time;
   }
   // Past its peak while the current still flows: time no longer helps.
-  const bool saturated = result.peak_faying.time < 0.8 * current_ends;
+  const bool saturated = result.joints[criteria::coldest_joint(problem, result)].peak.time < 0.8 * current_ends;
   if (prescribed(problem)) {
     if (!needed) return words + "raise the current by a tenth";
     return words + "raise the current to about " +

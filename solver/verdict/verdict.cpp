@@ -6,7 +6,7 @@
 #include "solver/verdict/advice.h"
 #include "solver/verdict/cell_side.h"
 #include "solver/verdict/criteria.h"
-#include "solver/verdict/in_words.h"
+#include "solver/words/in_words.h"
 #include "solver/verdict/strength.h"
 
 namespace tabmelt {
@@ -57,13 +57,14 @@ std::string deciding_number(const Finding& f) {
 
 std::string bond_in_words(const Finding& f, const Verdict& verdict, const Result& result) {
   using namespace in_words;
+  const JointSummary& joint = result.joints[*f.joint];
   switch (f.outcome) {
     case Outcome::fused: {
-      std::string words = "nugget of " + length(verdict.nugget_diameter) + " (at least " +
-                          length(verdict.smallest_good_nugget) + " wanted)";
-      if (result.nugget_hole_diameter > 0) {
+      std::string words =
+          "nugget of " + length(f.value) + " (at least " + length(f.limit) + " wanted)";
+      if (joint.hole_diameter > 0) {
         words += ", a ring of as much area around an unmelted middle of " +
-                 length(result.nugget_hole_diameter);
+                 length(joint.hole_diameter);
       }
       if (verdict.peel_strength > 0) {
         words += ", about " + force(verdict.peel_strength) + " to peel off";
@@ -71,10 +72,9 @@ std::string bond_in_words(const Finding& f, const Verdict& verdict, const Result
       return words;
     }
     case Outcome::small_nugget:
-      return "nugget of only " + length(verdict.nugget_diameter) + ", at least " +
-             length(verdict.smallest_good_nugget) + " wanted";
+      return "nugget of only " + length(f.value) + ", at least " + length(f.limit) + " wanted";
     case Outcome::stuck:
-      return "one side melted, the joint reached " + temperature(result.peak_faying.value) +
+      return "one side melted, the joint reached " + temperature(joint.peak.value) +
              " of the " + temperature(f.limit) + " that melt both";
     default:
       return "the joint reached only " + temperature(f.value) + " of the " + temperature(f.limit) +
@@ -90,14 +90,15 @@ std::string told(const Problem& problem, const Result& result, const Verdict& ve
   }
   const Finding* bond = nullptr;
   for (const Finding& f : verdict.findings) {
-    if (f.holds && is_bond_state(f.outcome)) bond = &f;
+    if (!bond && f.holds && is_bond_state(f.outcome)) bond = &f;
   }
   if (verdict.findings.empty() || !verdict.findings.front().holds) {
-    return text + "The bond cannot be judged: strip or can has no melting temperature.";
+    return text + "The bond cannot be judged: a sheet has no melting temperature.";
   }
   const Finding& leading = verdict.findings.front();
   text += in_words::capitalised(words(leading.outcome)) + ": ";
   if (is_bond_state(leading.outcome)) {
+    if (problem.joints() > 1) text += joint_name(problem, *leading.joint) + ", ";
     text += bond_in_words(leading, verdict, result) + ". " + leading.advice;
   } else {
     text += deciding_number(leading) + ". " + leading.advice;
@@ -109,7 +110,8 @@ std::string told(const Problem& problem, const Result& result, const Verdict& ve
   if (verdict.leading == Outcome::fused) {
     const auto puncture = criteria::can_puncture(problem, result);
     if (puncture &&
-        result.can_penetration.value > criteria::melt_share_advised * problem.can.thickness) {
+        result.sheets.back().penetration.value >
+            criteria::melt_share_advised * problem.base().thickness) {
       text += std::string(" ") + advice::for_finding(*puncture, problem, result);
     }
   }
@@ -119,6 +121,17 @@ std::string told(const Problem& problem, const Result& result, const Verdict& ve
         "calling it safe.";
   }
   return text;
+}
+
+// Whose nugget is smallest for what it should have.
+std::size_t weakest_joint(const Problem& problem, const Result& result) {
+  const auto share = [&](std::size_t joint) {
+    return criteria::nugget_diameter(result, joint) / criteria::wanted_nugget(problem, joint);
+  };
+  std::size_t weakest = 0;
+  for (std::size_t n = 1; n < problem.joints(); ++n)
+    if (share(n) < share(weakest)) weakest = n;
+  return weakest;
 }
 
 }  // namespace
@@ -140,20 +153,25 @@ std::string if_limits_were_lower(const Verdict& verdict) {
 
 Verdict judge(const Problem& problem, const Result& result) {
   Verdict verdict;
+  const auto keep = [&](std::optional<Finding> found) {
+    if (!found) return;
+    found->advice = advice::for_finding(*found, problem, result);
+    verdict.findings.push_back(std::move(*found));
+  };
   for (const auto& criterion :
        {cell_side::cell_overheated, criteria::can_puncture, criteria::strip_burn_through,
-        criteria::expulsion, criteria::surface_sparking, criteria::electrode_sticking,
-        criteria::no_bond, criteria::stuck, criteria::small_nugget, criteria::fused}) {
-    if (std::optional<Finding> found = criterion(problem, result)) {
-      found->advice = advice::for_finding(*found, problem, result);
-      verdict.findings.push_back(std::move(*found));
-    }
-  }
+        criteria::expulsion, criteria::surface_sparking, criteria::electrode_sticking})
+    keep(criterion(problem, result));
+  for (const auto& criterion :
+       {criteria::no_bond, criteria::stuck, criteria::small_nugget, criteria::fused})
+    for (std::size_t joint = 0; joint < result.joints.size(); ++joint)
+      keep(criterion(problem, result, joint));
   std::stable_sort(verdict.findings.begin(), verdict.findings.end(), worse);
 
-  verdict.nugget_diameter = criteria::nugget_diameter(result);
-  verdict.smallest_good_nugget = smallest_good_nugget(problem.strip.thickness);
-  const Strength strength = spot_strength(problem, verdict.nugget_diameter);
+  const std::size_t weakest = weakest_joint(problem, result);
+  verdict.nugget_diameter = criteria::nugget_diameter(result, weakest);
+  verdict.smallest_good_nugget = criteria::wanted_nugget(problem, weakest);
+  const Strength strength = spot_strength(problem, weakest, verdict.nugget_diameter);
   verdict.shear_strength = strength.shear;
   verdict.peel_strength = strength.peel;
 

@@ -2,13 +2,15 @@
 // the margin, when and where, and one sentence of advice. Several can hold at once; the worst
 // leads. Limits that are engineering judgement say so in `basis`.
 //
-//   ladder of the bond       no bond -> stuck -> small nugget -> fused; exactly one holds
+//   ladder of the bond       no bond -> stuck -> small nugget -> fused; exactly one holds at a joint
 //   worst first              cell overheated, can puncture, burn-through of the strip, expulsion,
 //                            surface sparking, electrode sticking, then the bond
 //
 // What a problem gives no ground for (no cell, no melting data, fixed contacts) is left out.
 #pragma once
 
+#include <cstddef>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -48,6 +50,7 @@ struct Finding {
   double r = 0, z = 0;   // [m]
   std::string basis;     // source of the limit, or "engineering judgement"
   std::string advice;    // one sentence
+  std::optional<std::size_t> joint;  // the faying surface it is about, from the top
 };
 
 struct Verdict {
@@ -55,6 +58,7 @@ struct Verdict {
   bool good = false;                   // fused, nothing bad holds, and the run was finished
   std::string sentence;                // verdict and reason for the person at the bench
   std::vector<Finding> findings;       // all that were judged: those that hold first, worst first
+  // Of the joint with the least nugget for what it should have.
   double nugget_diameter = 0;          // [m] of all faying area ever molten on both sides
   double smallest_good_nugget = 0;     // [m] strength.h
   double shear_strength = 0;           // [N] estimated, one spot

@@ -8,7 +8,7 @@
 #include <filesystem>
 #include <utility>
 
-#include "io/result/result_writer.h"
+#include "io/store/result_writer.h"
 #include "solver/coupling/pulse_step.h"
 #include "solver/solve.h"
 #include "solver/verdict/verdict.h"

@@ -19,7 +19,7 @@
 #include <functional>
 #include <string>
 
-#include "io/result/result_reader.h"
+#include "io/store/result_reader.h"
 #include "tests/support/synthetic_run.h"
 #include "viz/window/viewer.h"
 

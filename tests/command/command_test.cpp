@@ -9,7 +9,7 @@
 #include <sstream>
 #include <thread>
 
-#include "io/result/result_reader.h"
+#include "io/store/result_reader.h"
 #include "tests/command/program.h"
 
 namespace tabmelt::test {

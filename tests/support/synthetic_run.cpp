@@ -83,7 +83,7 @@ Frame frame_at(const StoredRun& run, double t, double hottest) {
     for (std::size_t i = 0; i < nr; ++i) {
       const double r0 = run.r_edges[i], r1 = run.r_edges[i + 1], r = 0.5 * (r0 + r1);
       const double z0 = run.z_edges[j], z1 = run.z_edges[j + 1], z = 0.5 * (z0 + z1);
-      const bool solid = run.region[j * nr + i] != region::empty;
+      const bool solid = run.region[j * nr + i] != mesh::empty;
       const double temperature = ambient + (solid ? rise_at(r, z, t, hottest) : 0);
       frame.temperature.push_back(static_cast<float>(temperature));
       const bool metal = solid && z > can_bottom;

@@ -31,7 +31,8 @@ CurrentLines current_lines(const StoredRun& run, const Frame& frame, int tubes,
   // middles, where the current density is stored.
   Mesh mesh;
   std::vector<float> inside;
-  const Polyline cone = silhouette(run, region::electrode);
+  const std::uint8_t electrode = electrode_of(run);
+  const Polyline cone = silhouette(run, electrode);
   const double known = value_at(run, "current", frame.time).value_or(0);
   for (std::size_t j = range.j_begin; j < range.j_end; ++j) {
     const double middle = 0.5 * (run.z_edges[j] + run.z_edges[j + 1]);
@@ -39,10 +40,10 @@ CurrentLines current_lines(const StoredRun& run, const Frame& frame, int tubes,
     bool electrode_only = true;
     for (std::size_t i = 0; i < nr; ++i) {
       const std::uint8_t part = region_at(run, i, j);
-      electrode_only = electrode_only && (part == region::electrode || part == region::empty);
+      electrode_only = electrode_only && (part == electrode || part == mesh::empty);
       // Where the electrode fills a cell in part, only that part carries current.
       const double reach =
-          part == region::electrode && !cone.empty() ? radius_at(cone, middle) : run.r_edges[i + 1];
+          part == electrode && !cone.empty() ? radius_at(cone, middle) : run.r_edges[i + 1];
       const double inner = std::min(run.r_edges[i], reach);
       const double outer = std::min(run.r_edges[i + 1], reach);
       const double density = frame.current_density[3 * (j * nr + i) + 1];

@@ -83,7 +83,7 @@ std::vector<Row> rows_at(const StoredRun& run, const Frame& frame, const Current
   rows.push_back({"Across the spot", short_number((*high - *low) * 1e3) + " mV"});
   add("Tip contact", "tip_resistance", 1e6, " \u00b5ohm");
   add("Joint contact", "faying_resistance", 1e6, " \u00b5ohm");
-  add("Share through can", "can_share", 100, " %");
+  add("Through the joint", "joint_share", 100, " %");
   return rows;
 }
 
@@ -100,7 +100,7 @@ Page current_picture(const StoredRun& run, std::optional<double> time) {
   const Sight sight(window, panel);
   std::vector<std::uint8_t> metals, others;
   for (const std::uint8_t region : regions_inside(run, window)) {
-    (region < region::inner_first ? metals : others).push_back(region);
+    (is_metal(run, region) ? metals : others).push_back(region);
   }
   const std::vector<float> millivolts = shown_values(Field::potential, frame.potential);
   const Scale scale = potential_scale(millivolts);

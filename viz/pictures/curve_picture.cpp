@@ -7,6 +7,8 @@
 
 #include "viz/drawing/diagram.h"
 #include "viz/pictures/head_and_foot.h"
+#include "solver/catalogue/catalogue.h"
+#include "viz/pictures/parts.h"
 #include "viz/pictures/pictures.h"
 #include "viz/pictures/stored_values.h"
 
@@ -15,8 +17,8 @@ namespace tabmelt::pictures {
 namespace {
 
 struct Wanted {
-  const char* series;
-  const char* name;
+  std::string series;
+  std::string name;
   Colour colour;
   double dash = 0;
 };
@@ -72,9 +74,8 @@ void add_cell_limits(Panel& panel, const StoredRun& run) {
     int layers = 0;
   };
   std::vector<Shared> limits;
-  const std::size_t regions = run.region_names.size();
-  const std::size_t layers = regions > region::inner_first ? regions - region::inner_first : 0;
-  for (std::size_t n = 0; n <= layers; ++n) {
+  const auto layers = layers_of(run);
+  for (std::size_t n = 0; n <= layers.size(); ++n) {
     const auto limit = cell_side_limit(run, n);
     if (!limit) {
       continue;
@@ -87,7 +88,7 @@ void add_cell_limits(Panel& panel, const StoredRun& run) {
       ++same->layers;
     } else {
       limits.push_back(
-          {degrees, n == 0 ? "can wall" : run.region_names[region::inner_first + n - 1], 1});
+          {degrees, n == 0 ? wall_name(run) : name_of(run, layers[n - 1]), 1});
     }
   }
   for (const Shared& limit : limits) {
@@ -138,21 +139,33 @@ std::vector<Panel> electrical_panels(const StoredRun& run) {
   return panels;
 }
 
+std::vector<Wanted> melt_series(const StoredRun& run) {
+  constexpr Colour colours[] = {palette::orange, palette::blue, palette::green, palette::purple};
+  std::vector<Wanted> list{{"nugget_diameter", "across", palette::vermillion}};
+  const auto sheets = sheets_of(run);
+  for (std::size_t n = 0; n < sheets.size(); ++n) {
+    const std::string name = name_of(run, sheets[n]);
+    list.push_back({key_of(name) + "_penetration", "into " + name,
+                    colours[n % std::size(colours)]});
+  }
+  return list;
+}
+
 std::vector<Panel> thermal_panels(const StoredRun& run) {
   std::vector<Panel> panels;
   if (auto hot = panel_of(run, "Temperature of the spot [\u00b0C]",
                           {{"peak_temperature", "hottest point", palette::black},
-                           {"strip_top_temperature", "strip top", palette::orange},
+                           {"top_temperature", "strip top", palette::orange},
                            {"faying_temperature", "joint", palette::vermillion}},
                           celsius)) {
-    if (const auto melting = scalar_of(run, "strip_solidus")) {
+    if (const auto melting = top_solidus(run)) {
       hot->limits.push_back({fmt::format("strip melts, {:.0f}", celsius(*melting)),
                              celsius(*melting), palette::quiet_ink});
     }
     panels.push_back(std::move(*hot));
   }
   auto cell = panel_of(run, "Temperature of the cell side [\u00b0C]",
-                       {{"inner_wall_temperature", "inner can wall", palette::black}}, celsius);
+                       {{"inner_wall_temperature", wall_name(run), palette::black}}, celsius);
   // The layer that touches the wall is as hot and would hide it.
   if (cell) cell->curves.front().style.width = 5;
   if (!cell) {
@@ -171,12 +184,8 @@ std::vector<Panel> thermal_panels(const StoredRun& run) {
   if (!cell->curves.empty()) {
     panels.push_back(std::move(*cell));
   }
-  if (auto nugget = panel_of(run, "Nugget [mm]",
-                             {{"nugget_diameter", "across", palette::vermillion},
-                              {"strip_penetration", "into strip", palette::orange},
-                              {"can_penetration", "into can", palette::blue}},
-                             to_milli)) {
-    const auto is_zero = [](const Curve& curve) {
+  if (auto nugget = panel_of(run, "Nugget [mm]", melt_series(run), to_milli)) {
+    const auto is_zero = [](const drawing::Curve& curve) {
       return std::all_of(curve.values.begin(), curve.values.end(),
                          [](double value) { return !(value > 0); });
     };

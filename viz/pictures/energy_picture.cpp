@@ -15,38 +15,24 @@ namespace tabmelt::pictures {
 
 namespace {
 
-struct Sink {
-  const char* scalar;
-  const char* name;
-};
-
 struct Group {
   const char* name;
   Colour colour;
-  std::vector<Sink> sinks;
 };
 
-const std::vector<Group>& groups() {
-  static const std::vector<Group> all{
-      {"Heats the spots",
-       palette::vermillion,
-       {{"ledger_tip_contacts", "contact tip on strip"},
-        {"ledger_faying_contacts", "contact strip on can"},
-        {"ledger_electrodes", "electrodes"},
-        {"ledger_strip", "strip"},
-        {"ledger_can", "can"}}},
-      {"Flies off as sparks", palette::purple, {{"ledger_expelled", "expelled metal"}}},
-      {"Lost on the way",
-       palette::blue,
-       {{"ledger_source_resistance", "inside the source"},
-        {"ledger_leads", "leads"},
-        {"ledger_joints", "joints"},
-        {"ledger_power_switch", "switch"},
-        {"ledger_switch_off", "switching off"},
-        {"ledger_tip_lift", "bouncing tip"},
-        {"ledger_left_in_inductance", "left in the leads' field"}}},
-      {"Stays in the source", palette::quiet_ink, {{"ledger_left_in_source", "not used"}}}};
-  return all;
+constexpr Group groups[] = {{"Heats the spots", palette::vermillion},
+                            {"Flies off as sparks", palette::purple},
+                            {"Lost on the way", palette::blue},
+                            {"Stays in the source", palette::quiet_ink}};
+
+// Which group a line of the ledger belongs to; the parts of the spot fall to the first.
+std::size_t group_of(const std::string& key) {
+  if (key == "ledger_expelled") return 1;
+  if (key == "ledger_left_in_source") return 3;
+  for (const char* way : {"source_resistance", "leads", "joints", "power_switch", "switch_off",
+                          "tip_lift", "left_in_inductance"})
+    if (key == std::string("ledger_") + way) return 2;
+  return 0;
 }
 
 struct Item {
@@ -62,13 +48,19 @@ constexpr double smallest_slot = 25, group_gap = 26, item_gap = 3;
 std::vector<Item> items_of(const StoredRun& run) {
   std::vector<Item> items;
   double total = 0;
-  for (std::size_t g = 0; g < groups().size(); ++g) {
-    for (const Sink& sink : groups()[g].sinks) {
-      const double energy = scalar_of(run, sink.scalar).value_or(0);
-      items.push_back({sink.name, energy, g});
-      total += energy;
-    }
+  for (const auto& [key, energy] : run.scalars) {
+    const bool sink = key.starts_with("ledger_") && key != "ledger_from_source" &&
+                      key != "ledger_stored_before" && key != "ledger_residual";
+    if (!sink || !std::isfinite(energy)) continue;
+    const auto words = run.words.find(key);
+    items.push_back({words == run.words.end() ? key.substr(7) : words->second, energy,
+                     group_of(key)});
+    total += energy;
   }
+  // Within a group the largest first.
+  std::stable_sort(items.begin(), items.end(), [](const Item& a, const Item& b) {
+    return a.group != b.group ? a.group < b.group : a.energy > b.energy;
+  });
   std::erase_if(items, [total](const Item& item) { return !(item.energy > 1e-4 * total); });
   return items;
 }
@@ -153,7 +145,7 @@ void draw_flows(Page& page, const StoredRun& run, std::vector<Item> items, const
   for (const Item& item : items) {
     from -= item.bar.height;
     draw_flow(page, {source.right(), from}, {item.bar.x, item.bar.y}, item.bar.height,
-              groups()[item.group].colour);
+              groups[item.group].colour);
   }
   page.rectangle(source, palette::ink);
   const bool bank = scalar_of(run, "ledger_stored_before").value_or(0) > 0;
@@ -166,7 +158,7 @@ void draw_flows(Page& page, const StoredRun& run, std::vector<Item> items, const
   for (const Item& item : items) {
     const Box slot = item.bar;
     page.rectangle({slot.x, slot.y, slot.width, std::max(slot.height, 1.0)},
-                   groups()[item.group].colour);
+                   groups[item.group].colour);
     const double middle = slot.centre().y;
     page.text({slot.right() + names, middle}, item.name, {.size = 16});
     page.text({slot.right() + numbers, middle}, joules(item.energy, total),
@@ -174,7 +166,7 @@ void draw_flows(Page& page, const StoredRun& run, std::vector<Item> items, const
     page.text({slot.right() + shares, middle}, per_cent(item.energy / total),
               {.size = 15, .colour = palette::quiet_ink, .align = Align::right});
   }
-  for (std::size_t g = 0; g < groups().size(); ++g) {
+  for (std::size_t g = 0; g < std::size(groups); ++g) {
     double low = box.top(), high = box.y - box.height, energy = 0;
     for (const Item& item : items) {
       if (item.group == g) {
@@ -184,7 +176,7 @@ void draw_flows(Page& page, const StoredRun& run, std::vector<Item> items, const
       }
     }
     if (energy > 0) {
-      draw_group_words(page, groups()[g], low, high, joules(energy, total),
+      draw_group_words(page, groups[g], low, high, joules(energy, total),
                        sinks_left + bar + bracket);
     }
   }

@@ -39,7 +39,7 @@ MomentLayout::MomentLayout(double width, double height, std::size_t runs, bool w
 }
 
 double first_isotherm(const StoredRun& run) {
-  return celsius(scalar_of(run, "strip_solidus").value_or(1728));
+  return celsius(top_solidus(run).value_or(1728));
 }
 
 ShownRun::ShownRun(const StoredRun& run)
@@ -78,7 +78,7 @@ double ShownRun::largest(Field field) {
   double largest = 0;
   const auto include = [&](const std::vector<float>& all) {
     for (std::size_t cell = 0; cell < all.size(); ++cell) {
-      if (run_.region[cell] != region::empty) {
+      if (run_.region[cell] != mesh::empty) {
         largest = std::max(largest, static_cast<double>(all[cell]));
       }
     }

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "solver/catalogue/catalogue.h"
+#include "solver/words/in_words.h"
 #include "viz/drawing/diagram.h"
 #include "viz/drawing/legends.h"
 #include "viz/drawing/words.h"
@@ -40,7 +42,7 @@ void draw_values(Page& page, const StoredRun& run, double time, const Box& box) 
   };
   add("Hottest point", "peak_temperature");
   add("Joint", "faying_temperature");
-  add("Inner can wall", "inner_wall_temperature");
+  add(in_words::capitalised(wall_name(run)).c_str(), "inner_wall_temperature");
 }
 
 // True if something is molten in it.
@@ -80,7 +82,7 @@ void draw_time_line(Page& page, const StoredRun& run, const std::vector<Moment>&
   };
   add("peak_temperature", "hottest point", palette::black);
   add("faying_temperature", "joint", palette::vermillion);
-  add("inner_wall_temperature", "inner can wall", palette::blue);
+  add("inner_wall_temperature", wall_name(run).c_str(), palette::blue);
   const Abscissa axis = Abscissa::over_run(time, pulse_end_of(run, 0.2));
   const Box box{page_margin + 62, body_bottom + 56, page_width - 2 * page_margin - 62 - 150, 170};
   const auto peak = peak_of(run, "current");

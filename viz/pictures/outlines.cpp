@@ -78,10 +78,11 @@ std::vector<Polyline> set_outline(const StoredRun& run, const std::vector<float>
 std::vector<Polyline> part_outlines(const StoredRun& run, const Window& window) {
   const Range range = range_of(run, window);
   std::vector<Polyline> lines;
-  const Polyline cone = silhouette(run, region::electrode);
+  const std::uint8_t electrode = electrode_of(run);
+  const Polyline cone = silhouette(run, electrode);
   const auto hidden = [&](std::uint8_t a, std::uint8_t b) {
-    return a == b || (!cone.empty() && std::min(a, b) == region::empty &&
-                      std::max(a, b) == region::electrode);
+    return a == b || (!cone.empty() && std::min(a, b) == mesh::empty &&
+                      std::max(a, b) == electrode);
   };
   const auto mm = [](double metres) { return metres * millimetres; };
   for (std::size_t j = std::max<std::size_t>(range.j_begin, 1); j < range.j_end; ++j) {

@@ -1,9 +1,62 @@
 #include "viz/pictures/parts.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
+#include "solver/catalogue/catalogue.h"
+#include "solver/words/in_words.h"
 
 namespace tabmelt::pictures {
+
+namespace {
+
+std::vector<std::uint8_t> regions_where(const StoredRun& run, bool (*wanted)(const Part&)) {
+  std::vector<std::uint8_t> regions;
+  for (std::size_t n = 0; n < run.parts.size(); ++n)
+    if (wanted(run.parts[n])) regions.push_back(static_cast<std::uint8_t>(n));
+  return regions;
+}
+
+}  // namespace
+
+std::uint8_t electrode_of(const StoredRun& run) {
+  const auto found =
+      regions_where(run, [](const Part& part) { return part.role == Role::electrode; });
+  return found.empty() ? mesh::empty : found.front();
+}
+
+std::vector<std::uint8_t> sheets_of(const StoredRun& run) { return regions_where(run, is_sheet); }
+
+std::vector<std::uint8_t> layers_of(const StoredRun& run) {
+  return regions_where(run, [](const Part& part) { return part.role == Role::layer; });
+}
+
+bool is_metal(const StoredRun& run, std::uint8_t region) {
+  if (region >= run.parts.size()) return false;
+  return is_sheet(run.parts[region]) || run.parts[region].role == Role::electrode;
+}
+
+std::string name_of(const StoredRun& run, std::uint8_t region) {
+  return region < run.parts.size() ? run.parts[region].name : fmt::format("part {}", region);
+}
+
+std::string wall_name(const StoredRun& run) {
+  const auto sheets = sheets_of(run);
+  if (sheets.empty() || run.parts[sheets.back()].role == Role::can) return "inner can wall";
+  return "underside of " + name_of(run, sheets.back());
+}
+
+std::optional<double> sheet_number(const StoredRun& run, std::uint8_t region,
+                                   const std::string& what) {
+  const auto found = run.scalars.find(key_of(name_of(run, region)) + "_" + what);
+  return found == run.scalars.end() ? std::nullopt : std::optional(found->second);
+}
+
+std::optional<double> top_solidus(const StoredRun& run) {
+  const auto sheets = sheets_of(run);
+  return sheets.empty() ? std::nullopt : sheet_number(run, sheets.front(), "solidus");
+}
 
 std::size_t columns(const StoredRun& run) { return run.r_edges.size() - 1; }
 std::size_t rows(const StoredRun& run) { return run.z_edges.size() - 1; }

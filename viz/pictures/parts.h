@@ -2,6 +2,8 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
+#include <string>
 #include <vector>
 
 #include "solver/result/stored_run.h"
@@ -25,6 +27,20 @@ void require_mesh(const StoredRun&);
 std::size_t columns(const StoredRun&);
 std::size_t rows(const StoredRun&);
 std::uint8_t region_at(const StoredRun&, std::size_t column, std::size_t row);
+
+// Numbers of regions: the electrode's (0 if there is none), the sheets' from the top, the layers'
+// inside the cell from the wall on.
+std::uint8_t electrode_of(const StoredRun&);
+std::vector<std::uint8_t> sheets_of(const StoredRun&);
+std::vector<std::uint8_t> layers_of(const StoredRun&);
+bool is_metal(const StoredRun&, std::uint8_t region);
+std::string name_of(const StoredRun&, std::uint8_t region);
+// "inner can wall", or what the lowest sheet's underside is without a can.
+std::string wall_name(const StoredRun&);
+// [K] of the sheet under the tip.
+std::optional<double> top_solidus(const StoredRun&);
+// "strip" -> the number stored as strip_solidus; nothing if there is none.
+std::optional<double> sheet_number(const StoredRun&, std::uint8_t region, const std::string& what);
 
 // Half-open ranges of columns and rows that the window touches.
 struct Range {

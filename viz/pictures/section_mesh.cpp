@@ -27,16 +27,17 @@ SectionMesh section_mesh(const StoredRun& run, const std::vector<std::uint8_t>& 
                          const Window& window) {
   const Range range = range_of(run, window);
   const std::size_t nr = columns(run);
-  const Polyline cone = silhouette(run, region::electrode);
+  const std::uint8_t electrode = electrode_of(run);
+  const Polyline cone = silhouette(run, electrode);
   const auto part_drawn = [&](std::size_t i, std::size_t j) -> std::uint8_t {
     const std::uint8_t own = region_at(run, i, j);
-    if (own != region::empty || cone.empty() || i == 0) {
+    if (own != mesh::empty || cone.empty() || i == 0) {
       return own;
     }
     const bool cut = run.z_edges[j] >= cone.front().y && run.z_edges[j + 1] <= cone.back().y &&
                      run.r_edges[i] < std::max(radius_at(cone, run.z_edges[j]),
                                                radius_at(cone, run.z_edges[j + 1]));
-    return cut ? region::electrode : own;
+    return cut ? electrode : own;
   };
   SectionMesh section;
   std::map<std::tuple<std::uint8_t, std::size_t, std::size_t>, std::int32_t> known;
@@ -45,7 +46,7 @@ SectionMesh section_mesh(const StoredRun& run, const std::vector<std::uint8_t>& 
         std::make_tuple(part, i, j), static_cast<std::int32_t>(section.mesh.nodes.size()));
     if (is_new) {
       double r = run.r_edges[i];
-      if (part == region::electrode && !cone.empty()) {
+      if (part == electrode && !cone.empty()) {
         r = std::min(r, radius_at(cone, run.z_edges[j]));
       }
       section.mesh.nodes.push_back({r * millimetres, run.z_edges[j] * millimetres});
@@ -59,8 +60,8 @@ SectionMesh section_mesh(const StoredRun& run, const std::vector<std::uint8_t>& 
     for (std::size_t i = 0; i < nr; ++i) {
       const std::uint8_t part = part_drawn(i, j);
       // A cell of the cone may reach into the window from beyond once its nodes have moved.
-      const bool near = i < range.i_end || part == region::electrode;
-      if (!near || part == region::empty ||
+      const bool near = i < range.i_end || part == electrode;
+      if (!near || part == mesh::empty ||
           std::find(parts.begin(), parts.end(), part) == parts.end()) {
         continue;
       }

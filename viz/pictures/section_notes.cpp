@@ -4,6 +4,8 @@
 #include <algorithm>
 #include <cctype>
 
+#include "solver/catalogue/catalogue.h"
+#include "solver/words/in_words.h"
 #include "viz/drawing/words.h"
 #include "viz/pictures/section_panel.h"
 #include "viz/pictures/stored_values.h"
@@ -11,13 +13,6 @@
 namespace tabmelt::pictures {
 
 namespace {
-std::string capitalised(std::string words) {
-  if (!words.empty()) {
-    words[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(words[0])));
-  }
-  return words;
-}
-
 // Where a leader to a part ends: on the part's surface that faces the left edge of the panel.
 bool anchor_of(const StoredRun& run, const Sight& sight, std::uint8_t region, Point& at) {
   const Window& window = sight.window();
@@ -50,13 +45,14 @@ bool anchor_of(const StoredRun& run, const Sight& sight, std::uint8_t region, Po
 std::string worst_layer(const StoredRun& run) {
   std::string words;
   double furthest = 0;
-  for (std::size_t n = 1; region::inner_first + n - 1 < run.region_names.size(); ++n) {
+  const auto layers = layers_of(run);
+  for (std::size_t n = 1; n <= layers.size(); ++n) {
     const auto limit = cell_side_limit(run, n);
     const auto peak = scalar_of(run, fmt::format("cell_side_{}_peak", n));
     if (limit && peak && *peak - *limit > furthest) {
       furthest = *peak - *limit;
       words = fmt::format("{} {}, limit {}: exceeded",
-                          capitalised(run.region_names[region::inner_first + n - 1]),
+                          in_words::capitalised(name_of(run, layers[n - 1])),
                           celsius_words(*peak), celsius_words(*limit));
     }
   }
@@ -77,11 +73,10 @@ void draw_part_names(Page& page, const Sight& sight, const StoredRun& run) {
     }
     anchors.push_back(at);
     heights.push_back(at.y);
-    names.push_back(capitalised(region < run.region_names.size() ? run.region_names[region]
-                                                                 : fmt::format("part {}", region)));
+    names.push_back(in_words::capitalised(name_of(run, region)));
     Extent extent;
     extent_of(run, region, extent);
-    const bool layer = region != region::electrode && extent.low > run.z_edges.front();
+    const bool layer = region != electrode_of(run) && extent.low > run.z_edges.front();
     sizes.push_back(
         layer ? fmt::format("{} mm", short_number((extent.high - extent.low) * millimetres))
               : std::string());

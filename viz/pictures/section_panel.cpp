@@ -19,7 +19,7 @@ double warm_radius(const StoredRun& run, double share) {
   const std::vector<float> peak = peak_temperature_of(run);
   const double ambient = ambient_of(run);
   const auto sheet = [&](std::size_t cell) {
-    return run.region[cell] == region::strip || run.region[cell] == region::can;
+    return is_sheet(run.parts[run.region[cell]]);
   };
   double largest = 0;
   for (std::size_t cell = 0; cell < peak.size(); ++cell) {
@@ -36,6 +36,11 @@ double warm_radius(const StoredRun& run, double share) {
   return radius;
 }
 
+bool lowest_sheet(const StoredRun& run, Extent& extent) {
+  const auto sheets = sheets_of(run);
+  return !sheets.empty() && extent_of(run, sheets.back(), extent);
+}
+
 // Casing first, then the core on top of it.
 std::array<LineStyle, 2> melt_styles(MeltLine kind) {
   const double dash = kind == MeltLine::largest ? 9 : 0;
@@ -49,18 +54,17 @@ Window window_around_spot(const StoredRun& run, double width_to_height) {
   require_mesh(run);
   const double z_low = run.z_edges.front(), z_high = run.z_edges.back();
   double tip = run.r_edges.back();
-  if (const auto reach = reach_of(run, region::electrode); !reach.empty()) {
+  if (const auto reach = reach_of(run, electrode_of(run)); !reach.empty()) {
     tip = run.r_edges[reach.front().outer_edge];
   }
   double radius = std::clamp(1.8 * warm_radius(run, 0.25), 1.35 * tip, 2.5 * tip);
-  Extent sheets, can;
-  bool has_sheets = extent_of(run, region::strip, sheets);
-  if (extent_of(run, region::can, can)) {
-    sheets.low = can.low;
-    sheets.high = has_sheets ? sheets.high : can.high;
-    has_sheets = true;
+  Extent sheets{z_high, z_low, 0}, sheet;
+  for (const std::uint8_t region : sheets_of(run)) {
+    if (!extent_of(run, region, sheet)) continue;
+    sheets.low = std::min(sheets.low, sheet.low);
+    sheets.high = std::max(sheets.high, sheet.high);
   }
-  if (!has_sheets) {
+  if (sheets.low > sheets.high) {
     sheets = {z_low, z_high, 0};
   }
   // The sheets take at most half of the height.
@@ -152,7 +156,8 @@ void draw_parts(Page& page, const Sight& sight, const StoredRun& run) {
 
 bool draw_melt(Page& page, const Sight& sight, const StoredRun& run,
                const std::vector<float>& liquid, MeltLine kind) {
-  const std::vector<std::uint8_t> metals{region::electrode, region::strip, region::can};
+  std::vector<std::uint8_t> metals = sheets_of(run);
+  metals.push_back(electrode_of(run));
   const auto lines = set_outline(run, liquid, 0.5, metals, sight.window());
   for (const LineStyle& style : melt_styles(kind)) {
     draw_lines(page, sight, lines, style);
@@ -168,21 +173,17 @@ void draw_melt_sample(Page& page, Point left, double length, MeltLine kind) {
 }
 
 bool inner_wall_height(const StoredRun& run, double& z) {
-  Extent can;
-  if (!extent_of(run, region::can, can)) {
-    return false;
-  }
-  z = can.low;
+  Extent wall;
+  if (!lowest_sheet(run, wall)) return false;
+  z = wall.low;
   return true;
 }
 
 void draw_inner_wall(Page& page, const Sight& sight, const StoredRun& run) {
-  Extent can;
-  if (!extent_of(run, region::can, can)) {
-    return;
-  }
-  const double reach = std::min(can.outer, sight.window().r_max);
-  const Polyline line{sight.at(-reach, can.low), sight.at(reach, can.low)};
+  Extent wall;
+  if (!lowest_sheet(run, wall)) return;
+  const double reach = std::min(wall.outer, sight.window().r_max);
+  const Polyline line{sight.at(-reach, wall.low), sight.at(reach, wall.low)};
   page.line(line, {.colour = palette::ink, .width = 6.5}, sight.box);
   page.line(line, {.colour = inner_wall_colour, .width = 4}, sight.box);
 }

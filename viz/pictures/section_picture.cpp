@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "solver/catalogue/catalogue.h"
+#include "solver/words/in_words.h"
 #include "viz/drawing/legends.h"
 #include "viz/drawing/words.h"
 #include "viz/pictures/pictures.h"
@@ -39,9 +41,9 @@ std::vector<Row> rows_at(const StoredRun& run, const Frame& frame) {
     rows.push_back({"Current", short_number(*current) + " A"});
   }
   rows.push_back({"Hottest point", celsius_words(hottest_of(frame.temperature))});
-  add_temperature(rows, "Strip top", now("strip_top_temperature"));
+  add_temperature(rows, "Strip top", now("top_temperature"));
   add_temperature(rows, "Joint", now("faying_temperature"));
-  add_temperature(rows, "Inner can wall", now("inner_wall_temperature"), inner_wall_limit(run));
+  add_temperature(rows, in_words::capitalised(wall_name(run)), now("inner_wall_temperature"), inner_wall_limit(run));
   add_length(rows, "Nugget across", now("nugget_diameter"));
   return rows;
 }
@@ -56,12 +58,14 @@ std::vector<Row> rows_of_whole_run(const StoredRun& run) {
     rows.push_back({"Peak current", short_number(*current) + " A"});
   }
   add_temperature(rows, "Hottest point", peak("peak_temperature"));
-  add_temperature(rows, "Strip top", peak("strip_top_temperature"));
+  add_temperature(rows, "Strip top", peak("top_temperature"));
   add_temperature(rows, "Joint", peak("faying_temperature"));
-  add_temperature(rows, "Inner can wall", peak("inner_wall_temperature"), inner_wall_limit(run));
+  add_temperature(rows, in_words::capitalised(wall_name(run)), peak("inner_wall_temperature"), inner_wall_limit(run));
   add_length(rows, "Nugget across", peak("nugget_diameter"));
-  add_length(rows, "Melt into strip", peak("strip_penetration"));
-  add_length(rows, "Melt into can", peak("can_penetration"));
+  for (const std::uint8_t sheet : sheets_of(run)) {
+    const std::string name = name_of(run, sheet);
+    add_length(rows, "Melt into " + name, peak(key_of(name) + "_penetration"));
+  }
   return rows;
 }
 
@@ -74,9 +78,9 @@ std::vector<Row> rows_of_times(const StoredRun& run) {
   };
   add("Peak current", "current");
   add("Hottest point", "peak_temperature");
-  add("Strip top", "strip_top_temperature");
+  add("Strip top", "top_temperature");
   add("Joint", "faying_temperature");
-  add("Inner can wall", "inner_wall_temperature");
+  add(in_words::capitalised(wall_name(run)), "inner_wall_temperature");
   if (const auto nugget = peak_of(run, "nugget_diameter"); nugget && nugget->value > 0) {
     add("Largest nugget", "nugget_diameter");
   }
@@ -98,7 +102,7 @@ struct Legend {
   bool all_at_once = false;  // what is molten now is the largest extent
 };
 
-void draw_legend(Page& page, const Legend& legend, double y) {
+void draw_legend(Page& page, const StoredRun& run, const Legend& legend, double y) {
   const TextStyle words{.size = 15};
   const double x = column_left;
   const auto next = [&](const std::string& name) {
@@ -116,7 +120,7 @@ void draw_legend(Page& page, const Legend& legend, double y) {
   if (legend.wall) {
     page.line({{x, y}, {x + 48, y}}, {.colour = palette::ink, .width = 6.5});
     page.line({{x, y}, {x + 48, y}}, {.colour = inner_wall_colour, .width = 4});
-    next("Inner can wall");
+    next(in_words::capitalised(wall_name(run)));
   }
 }
 
@@ -161,7 +165,7 @@ Page section_picture(const StoredRun& run, double time) {
                         column_width);
   y = draw_table(page, "Peaks of the whole run", rows_of_whole_run(run), {column_left, y - 26},
                  column_width);
-  draw_legend(page, legend, y - 44);
+  draw_legend(page, run, legend, y - 44);
   return page;
 }
 
@@ -174,7 +178,7 @@ Page peak_picture(const StoredRun& run) {
   double y = draw_table(page, "Peaks of the whole run", rows_of_whole_run(run),
                         {column_left, panel.top()}, column_width);
   y = draw_table(page, "When", rows_of_times(run), {column_left, y - 26}, column_width);
-  draw_legend(page, legend, y - 44);
+  draw_legend(page, run, legend, y - 44);
   return page;
 }
 

@@ -7,6 +7,7 @@
 #include <exception>
 #include <limits>
 
+#include "solver/words/in_words.h"
 #include "viz/drawing/page.h"
 
 namespace tabmelt::pictures {
@@ -53,11 +54,11 @@ std::optional<double> first_above(const StoredRun& run, const std::string& name,
 double celsius(double kelvin) { return kelvin - 273.15; }
 
 std::string celsius_words(double kelvin) {
-  return fmt::format("{:.0f} \u00b0C", std::round(celsius(kelvin)) + 0.0);
+  return in_words::temperature(kelvin);
 }
 
 std::string millimetre_words(double metres) {
-  return metres > 0 ? fmt::format("{:.2f} mm", metres * 1e3) : std::string("none");
+  return metres > 0 ? in_words::length(metres) : std::string("none");
 }
 
 std::string title_of(const StoredRun& run) {

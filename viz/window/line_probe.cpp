@@ -43,7 +43,7 @@ std::optional<std::size_t> cell_at(const StoredRun& run, Point mm) {
   };
   const auto i = between(run.r_edges, std::abs(mm.x) / millimetres);
   const auto j = between(run.z_edges, mm.y / millimetres);
-  if (!i || !j || region_at(run, *i, *j) == region::empty) {
+  if (!i || !j || region_at(run, *i, *j) == mesh::empty) {
     return std::nullopt;
   }
   return *j * columns(run) + *i;
@@ -55,7 +55,7 @@ std::string part_at(const StoredRun& run, Point mm) {
     return {};
   }
   const std::uint8_t part = run.region[*cell];
-  return part < run.region_names.size() ? run.region_names[part] : fmt::format("part {}", part);
+  return pictures::name_of(run, part);
 }
 
 double ProbeLine::length() const { return std::hypot(to.x - from.x, to.y - from.y); }

@@ -141,9 +141,7 @@ void draw_parts_passed(Page& page, const StoredRun& run, const std::vector<Stret
       page.line({{x, box.y}, {x, box.top()}},
                 {.colour = palette::quiet_ink, .width = 0.8, .dash = 3});
     }
-    const std::string name = stretches[k].part < run.region_names.size()
-                                 ? run.region_names[stretches[k].part]
-                                 : fmt::format("part {}", stretches[k].part);
+    const std::string name = pictures::name_of(run, stretches[k].part);
     const TextStyle style{.size = 12, .colour = palette::quiet_ink, .align = Align::centre};
     if (Page::text_width(name, style) + 4 < to - from) {
       page.text({0.5 * (from + to), box.top() - 9}, name, style);

@@ -38,7 +38,7 @@ PlainWeld::PlainWeld(const Problem& problem)
 }
 
 bool PlainWeld::empty(Index cell) const {
-  return grid().region(static_cast<std::size_t>(cell)) == region::empty;
+  return grid().region(static_cast<std::size_t>(cell)) == mesh::empty;
 }
 
 VectorXd PlainWeld::temperatures(const VectorXd& H) const {
@@ -87,7 +87,7 @@ void PlainWeld::solve_current(const VectorXd& T, const std::vector<Face>& therma
   const std::size_t first = model_.current_rows.first;
   VectorXd sigma = VectorXd::Zero(n);
   for (std::size_t cell = m.index(0, first); cell < m.cells(); ++cell)
-    if (m.region(cell) != region::empty)
+    if (m.region(cell) != mesh::empty)
       sigma[static_cast<Index>(cell)] =
           1 / model_.law(cell).table->resistivity(T[static_cast<Index>(cell)]);
   for (const GroundedRim& rim : model_.rims)
@@ -114,9 +114,9 @@ void PlainWeld::solve_current(const VectorXd& T, const std::vector<Face>& therma
   const std::size_t top = m.nz() - 1;
   double area = 0;
   for (std::size_t i = 0; i < m.nr(); ++i)
-    if (m.region(m.index(i, top)) != region::empty) area += m.axial_area(m.index(i, top));
+    if (m.region(m.index(i, top)) != mesh::empty) area += m.axial_area(m.index(i, top));
   for (std::size_t i = 0; i < m.nr(); ++i)
-    if (m.region(m.index(i, top)) != region::empty)
+    if (m.region(m.index(i, top)) != mesh::empty)
       b[static_cast<Index>(m.index(i, top))] = m.axial_area(m.index(i, top)) / area;
   diagonal += ground;
   for (Index c = 0; c < n; ++c) entries.emplace_back(c, c, diagonal[c] > 0 ? diagonal[c] : 1.0);
@@ -213,7 +213,7 @@ void PlainWeld::step(double dt) {
   }
   for (std::size_t i = 0; i < m.nr(); ++i) {
     const std::size_t cell = m.index(i, m.nz() - 1);
-    if (m.region(cell) != region::empty)
+    if (m.region(cell) != mesh::empty)
       boundary[static_cast<Index>(cell)] = k_axial[static_cast<Index>(cell)] / m.axial_inner(cell);
   }
   const std::vector<Face> thermal =

@@ -142,7 +142,7 @@ TEST(Section, ColourOfAPlaceIsThatOfItsTemperatureOnTheScale) {
     const double z = 0.5 * (run.z_edges[j] + run.z_edges[j + 1]);
     for (const double side : {1.0, -1.0}) {
       const Point at = place.at(side * r, z);
-      if (run.region[cell] == region::empty || run.region[cell] > region::can ||
+      if (run.region[cell] == mesh::empty || run.region[cell] > region::can ||
           !panel.contains(at, -30)) {
         continue;
       }

@@ -1,6 +1,6 @@
 // The sections about source, leads, switch, charging and several welds: figures against the
 // formulas by hand, for a run that is written down here.
-#include "io/result/bench_sections.h"
+#include "io/report/bench_sections.h"
 
 #include <gtest/gtest.h>
 
@@ -9,11 +9,11 @@
 #include <map>
 #include <numbers>
 
-#include "io/result/bench_figures.h"
+#include "solver/bench/bench_figures.h"
 #include "io/result/bench_scalars.h"
-#include "io/result/bench_warnings.h"
-#include "io/result/markdown.h"
-#include "io/result/source_section.h"
+#include "io/report/bench_warnings.h"
+#include "io/report/markdown.h"
+#include "io/report/source_section.h"
 #include "solver/circuit/loop.h"
 
 namespace tabmelt {

@@ -9,7 +9,7 @@
 #include <iostream>
 #include <string>
 
-#include "io/result/result_reader.h"
+#include "io/store/result_reader.h"
 #include "sample_run.h"
 
 namespace tabmelt {

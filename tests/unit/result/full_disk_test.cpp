@@ -11,8 +11,8 @@
 #include <random>
 #include <string>
 
-#include "io/result/result_reader.h"
-#include "io/result/result_writer.h"
+#include "io/store/result_reader.h"
+#include "io/store/result_writer.h"
 #include "sample_run.h"
 
 namespace {
@@ -69,7 +69,7 @@ std::size_t expect_only_whole_frames(const fs::path& file) {
   for (std::size_t k = 0; k < stored.frame_times.size(); ++k) {
     const Frame got = stored.frame(k), wrote = rough_frame(k, grid);
     for (std::size_t cell = 0; cell < grid.cells(); ++cell) {
-      if (stored.region[cell] == region::empty) continue;
+      if (stored.region[cell] == mesh::empty) continue;
       EXPECT_EQ(got.current_density[3 * cell], wrote.current_density[3 * cell]) << k;
     }
   }

@@ -1,11 +1,11 @@
 // report.html: content, escaping, pictures inside, nothing from outside.
-#include "io/result/html_report.h"
+#include "io/report/html_report.h"
 
 #include <gtest/gtest.h>
 
 #include <fstream>
 
-#include "io/result/report.h"
+#include "io/report/report.h"
 #include "sample_run.h"
 
 namespace tabmelt {

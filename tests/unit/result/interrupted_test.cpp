@@ -7,8 +7,8 @@
 
 #include <random>
 
-#include "io/result/result_reader.h"
-#include "io/result/result_writer.h"
+#include "io/store/result_reader.h"
+#include "io/store/result_writer.h"
 #include "sample_run.h"
 
 namespace tabmelt {
@@ -30,7 +30,7 @@ void expect_frames(const StoredRun& run, std::size_t least) {
     const Frame wrote = sample::frame(k, grid), got = run.frame(k);
     EXPECT_EQ(got.time, wrote.time);
     for (std::size_t cell = 0; cell < run.region.size(); ++cell) {
-      if (run.region[cell] == region::empty) continue;
+      if (run.region[cell] == mesh::empty) continue;
       ASSERT_EQ(got.temperature[cell], wrote.temperature[cell]) << "frame " << k;
       ASSERT_EQ(got.current_density[3 * cell + 1], wrote.current_density[3 * cell + 1]);
     }

@@ -1,5 +1,5 @@
 // What is told and stored about tips that landed on a connected source.
-#include "io/result/landing_words.h"
+#include "io/report/landing_words.h"
 
 #include <gtest/gtest.h>
 
@@ -7,10 +7,10 @@
 #include <nlohmann/json.hpp>
 #include <string>
 
-#include "io/result/history_table.h"
-#include "io/result/report.h"
+#include "io/store/history_table.h"
+#include "io/report/report.h"
 #include "io/result/result_scalars.h"
-#include "io/result/summary.h"
+#include "io/report/summary.h"
 #include "tests/unit/result/sample_run.h"
 
 namespace tabmelt {

@@ -8,8 +8,8 @@
 #include <fstream>
 #include <vector>
 
-#include "io/result/result_reader.h"
-#include "io/result/result_writer.h"
+#include "io/store/result_reader.h"
+#include "io/store/result_writer.h"
 #include "sample_run.h"
 
 namespace tabmelt {

@@ -4,8 +4,8 @@
 
 #include <thread>
 
-#include "io/result/result_reader.h"
-#include "io/result/result_writer.h"
+#include "io/store/result_reader.h"
+#include "io/store/result_writer.h"
 #include "sample_run.h"
 
 namespace tabmelt {
@@ -38,7 +38,7 @@ TEST(RoundTrip, frames_come_back_and_empty_cells_hold_the_ambient) {
     ASSERT_EQ(got.temperature.size(), run.region.size());
     ASSERT_EQ(got.current_density.size(), 3 * run.region.size());
     for (std::size_t cell = 0; cell < run.region.size(); ++cell) {
-      const bool empty = run.region[cell] == region::empty;
+      const bool empty = run.region[cell] == mesh::empty;
       empty_cells += empty;
       EXPECT_EQ(got.temperature[cell], empty ? 296.0F : wrote.temperature[cell]);
       EXPECT_EQ(got.liquid_fraction[cell], empty ? 0.0F : wrote.liquid_fraction[cell]);
@@ -86,7 +86,7 @@ TEST(RoundTrip, series_peaks_numbers_and_texts_come_back) {
     EXPECT_EQ(run.series.at("newton_iterations")[n], wrote.history[n].newton_iterations);
   }
   for (std::size_t cell = 0; cell < run.region.size(); ++cell) {
-    if (run.region[cell] == region::empty) continue;
+    if (run.region[cell] == mesh::empty) continue;
     EXPECT_EQ(run.peak_temperature.at(cell), wrote.peak_temperature[cell]);
     EXPECT_EQ(run.peak_liquid_fraction.at(cell), wrote.peak_liquid_fraction[cell]);
   }

@@ -9,7 +9,7 @@
 #include <sstream>
 #include <stdexcept>
 
-#include "io/result/result_writer.h"
+#include "io/store/result_writer.h"
 
 namespace tabmelt::sample {
 namespace {

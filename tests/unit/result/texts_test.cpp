@@ -7,10 +7,10 @@
 #include <nlohmann/json.hpp>
 #include <sstream>
 
-#include "io/result/history_table.h"
-#include "io/result/markdown_table.h"
-#include "io/result/people_units.h"
-#include "io/result/report.h"
+#include "io/store/history_table.h"
+#include "io/report/markdown_table.h"
+#include "solver/words/in_words.h"
+#include "io/report/report.h"
 #include "sample_run.h"
 
 namespace tabmelt {
@@ -175,39 +175,39 @@ TEST(Report, tells_sources_and_arrangements_apart) {
 }
 
 TEST(PeopleUnits, are_those_of_the_bench) {
-  EXPECT_EQ(celsius_text(353.15), "80.0 °C");
-  EXPECT_EQ(celsius_text(1728), "1455 °C");
-  EXPECT_EQ(celsius_text(0), "n/a");
-  EXPECT_EQ(millimetre_text(0.15e-3), "0.15 mm");
-  EXPECT_EQ(millimetre_text(-0.3e-3), "-0.3 mm");
-  EXPECT_EQ(duration_text(0), "0 ms");
-  EXPECT_EQ(duration_text(4.213e-3), "4.21 ms");
-  EXPECT_EQ(duration_text(85e-6), "85 µs");
-  EXPECT_EQ(duration_text(1.352), "1.35 s");
-  EXPECT_EQ(duration_text(0.9999), "1 s");
-  EXPECT_EQ(milliohm_text(4.12e-4), "0.412 mΩ");
-  EXPECT_EQ(energy_text(12.34), "12.3 J");
-  EXPECT_EQ(energy_text(4.2e-3), "4.2 mJ");
-  EXPECT_EQ(energy_text(-1e-12), "-1e-06 µJ");
-  EXPECT_EQ(mass_text(0), "0 mg");
-  EXPECT_EQ(mass_text(3.7e-9), "3.7 µg");
-  EXPECT_EQ(mass_text(-3.7e-9), "-3.7 µg");
-  EXPECT_EQ(mass_text(0.9994e-6), "999 µg");
-  EXPECT_EQ(mass_text(0.9996e-6), "1 mg");
-  EXPECT_EQ(mass_text(1.2374e-6), "1.24 mg");
-  EXPECT_EQ(mass_text(0.9996e-3), "1 g");
-  EXPECT_EQ(mass_text(0.035), "35 g");
-  EXPECT_EQ(mass_text(std::numeric_limits<double>::infinity()), "n/a");
-  EXPECT_EQ(current_text(1234.4), "1234 A");
-  EXPECT_EQ(current_text(999.7), "1000 A");
-  EXPECT_EQ(percent_text(0.372), "37.2 %");
-  EXPECT_EQ(damage_text(1e-7), "below 0.001 %");
-  EXPECT_EQ(damage_text(0.24), "24 %");
-  EXPECT_EQ(people_text(0.5, "1"), "50 %");
-  EXPECT_EQ(people_text(4.25e-8, "kg"), "42.5 µg");
-  EXPECT_EQ(people_text(3, "kg"), "3 kg");
-  EXPECT_EQ(people_text(3, "m3"), "3 m3");
-  EXPECT_EQ(people_text(std::numeric_limits<double>::quiet_NaN(), "K"), "n/a");
+  EXPECT_EQ(in_words::temperature(353.15), "80.0 °C");
+  EXPECT_EQ(in_words::temperature(1728), "1455 °C");
+  EXPECT_EQ(in_words::temperature(0), "n/a");
+  EXPECT_EQ(in_words::length(0.15e-3), "0.15 mm");
+  EXPECT_EQ(in_words::length(-0.3e-3), "-0.3 mm");
+  EXPECT_EQ(in_words::duration(0), "0 ms");
+  EXPECT_EQ(in_words::duration(4.213e-3), "4.21 ms");
+  EXPECT_EQ(in_words::duration(85e-6), "85 µs");
+  EXPECT_EQ(in_words::duration(1.352), "1.35 s");
+  EXPECT_EQ(in_words::duration(0.9999), "1 s");
+  EXPECT_EQ(in_words::resistance(4.12e-4), "0.412 mΩ");
+  EXPECT_EQ(in_words::energy(12.34), "12.3 J");
+  EXPECT_EQ(in_words::energy(4.2e-3), "4.2 mJ");
+  EXPECT_EQ(in_words::energy(-1e-12), "-1e-06 µJ");
+  EXPECT_EQ(in_words::mass(0), "0 mg");
+  EXPECT_EQ(in_words::mass(3.7e-9), "3.7 µg");
+  EXPECT_EQ(in_words::mass(-3.7e-9), "-3.7 µg");
+  EXPECT_EQ(in_words::mass(0.9994e-6), "999 µg");
+  EXPECT_EQ(in_words::mass(0.9996e-6), "1 mg");
+  EXPECT_EQ(in_words::mass(1.2374e-6), "1.24 mg");
+  EXPECT_EQ(in_words::mass(0.9996e-3), "1 g");
+  EXPECT_EQ(in_words::mass(0.035), "35 g");
+  EXPECT_EQ(in_words::mass(std::numeric_limits<double>::infinity()), "n/a");
+  EXPECT_EQ(in_words::current(1234.4), "1234 A");
+  EXPECT_EQ(in_words::current(999.7), "1000 A");
+  EXPECT_EQ(in_words::percent(0.372), "37.2 %");
+  EXPECT_EQ(in_words::damage(1e-7), "below 0.001 %");
+  EXPECT_EQ(in_words::damage(0.24), "24 %");
+  EXPECT_EQ(in_words::quantity(0.5, "1"), "50 %");
+  EXPECT_EQ(in_words::quantity(4.25e-8, "kg"), "42.5 µg");
+  EXPECT_EQ(in_words::quantity(3, "kg"), "3 kg");
+  EXPECT_EQ(in_words::quantity(3, "m3"), "3 m3");
+  EXPECT_EQ(in_words::quantity(std::numeric_limits<double>::quiet_NaN(), "K"), "n/a");
 }
 
 TEST(MarkdownTable, pads_by_characters_and_refuses_ragged_rows) {

@@ -1,0 +1,14 @@
+// What is dangerous or beyond a rating on the bench, each in one sentence with its reason.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "solver/bench/bench_figures.h"
+
+namespace tabmelt {
+
+// Judged from the case and the figures of its run; none is a reason not to compute it.
+std::vector<std::string> bench_warnings(const Problem&, const BenchFigures&);
+
+}  // namespace tabmelt

@@ -1,0 +1,14 @@
+#include "io/report/document.h"
+
+#include <stdexcept>
+
+namespace tabmelt {
+
+void Table::add_row(std::vector<Prose> cells) {
+  if (cells.size() != columns_.size()) {
+    throw std::invalid_argument("Table: one cell per column expected");
+  }
+  rows_.push_back(std::move(cells));
+}
+
+}  // namespace tabmelt

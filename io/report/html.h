@@ -1,0 +1,19 @@
+// A document as one HTML page that needs nothing else: its style is inside, it runs no scripts and
+// fetches nothing. Readable in light and dark, wide and narrow, and short enough in print to fit
+// two pages.
+#pragma once
+
+#include <string>
+
+#include "io/report/document.h"
+
+namespace tabmelt {
+
+// The page; `pictures` is HTML that goes behind the section with this key as it is, or to the end
+// if there is none.
+std::string html_text(const Document&, const std::string& pictures, const std::string& behind);
+
+// Safe as text and inside a quoted attribute.
+std::string html_escaped(const std::string& words);
+
+}  // namespace tabmelt

@@ -1,0 +1,12 @@
+// A document as Markdown that is also readable as plain text.
+#pragma once
+
+#include <string>
+
+#include "io/report/document.h"
+
+namespace tabmelt {
+
+std::string markdown_text(const Document&);
+
+}  // namespace tabmelt

@@ -1,0 +1,12 @@
+// The report's section "Source": what it gave and what its parts bore, by the formulas in
+// solver/circuit/source_report.h and capacitor.h.
+#pragma once
+
+#include "solver/bench/bench_figures.h"
+#include "io/report/document.h"
+
+namespace tabmelt {
+
+Section source_section(const Problem&, const Result&, const BenchFigures&);
+
+}  // namespace tabmelt
