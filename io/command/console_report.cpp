@@ -66,18 +66,22 @@ std::string verdict_text(const Verdict& verdict) {
   }
   if (verdict.findings.empty()) return text;
 
-  text += fmt::format("\n  {:<30}{:<36}{:>11}{:>11}{:>10}\n", "finding", "decided by", "value",
-                      "limit", "margin");
-  for (const Finding& finding : verdict.findings) {
-    text += fmt::format("  {:<4}{:<26}{:<36}{:>11}{:>11}{:>10}\n", finding.holds ? "YES" : "no",
-                        words(finding.outcome), shortened(finding.quantity, 35),
+  std::size_t width = 10;
+  for (const Finding& finding : verdict.findings)
+    width = std::max(width, finding.quantity.size() + 2);
+  text += fmt::format("\n  {:<30}{:<{}}{:>11}{:>10}{:>9}\n", "finding", "decided by", width,
+                      "value", "limit", "margin");
+  for (const Finding& finding : verdict.findings)
+    text += fmt::format("  {:<4}{:<26}{:<{}}{:>11}{:>10}{:>9}\n", finding.holds ? "YES" : "no",
+                        words(finding.outcome), finding.quantity, width,
                         in_words::quantity(finding.value, finding.unit),
                         in_words::quantity(finding.limit, finding.unit), margin_text(finding));
-  }
   text += wrapped(if_limits_were_lower(verdict), 2);
   // The sentence holds the advice on the leading finding already.
   for (const Finding& finding : verdict.findings) {
-    if (!finding.holds || finding.outcome == verdict.leading) continue;
+    if (!finding.holds || finding.outcome == verdict.leading ||
+        finding.outcome == Outcome::fused)
+      continue;
     text +=
         wrapped(fmt::format("{} ({}, {}): {}", words(finding.outcome), in_words::duration(finding.time),
                             place_text(finding.r, finding.z), finding.advice),

@@ -302,8 +302,13 @@ void FieldFile::finish(const Result& run, const std::vector<Series>& columns,
     }
     write_series(open.file, columns, run.history);
     H5::Group results = open.file.createGroup("results");
-    for (const Quantity& one : quantities)
+    for (const Quantity& one : quantities) {
       hdf5::write_number(results, one.key, one.value, {one.unit, one.words});
+      if (!one.at) continue;
+      hdf5::write_number(results, one.key + "_time", one.at->time, {"s", "when: " + one.words});
+      hdf5::write_number(results, one.key + "_r", one.at->r, {"m", "radius of: " + one.words});
+      hdf5::write_number(results, one.key + "_z", one.at->z, {"m", "height of: " + one.words});
+    }
     write_texts(open.texts, texts);
     if (complete) hdf5::rewrite_integer_attribute(open.file, "complete", 1);
   });

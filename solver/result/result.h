@@ -31,6 +31,7 @@ inline const char* word_of(Role role) {
 struct Part {
   std::string name;
   Role role = Role::empty;
+  bool operator==(const Part&) const = default;
 };
 inline bool is_sheet(const Part& part) { return part.role == Role::strip || part.role == Role::can; }
 

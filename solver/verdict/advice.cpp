@@ -93,7 +93,7 @@ std::string against_expulsion(const Finding& f, const Problem& problem, const Re
 }
 
 std::string against_sticking(const Finding& f, const Problem& problem, const Result& result) {
-  const double at_tip = result.ledger.contacts.front();
+  const double at_tip = result.ledger.contacts.empty() ? 0 : result.ledger.contacts.front();
   const double at_joints = result.ledger.in_contacts() - at_tip;
   if (at_tip > 1.5 * at_joints && at_joints > 0) {
     return "the tip contact got " + in_words::number(at_tip / at_joints) +
@@ -148,12 +148,12 @@ std::string less_heat(const Problem& problem, const Result& result, double share
   const double ready = nugget_ready(problem, result);
   const double end = current_ends(result);
   if (ready > 0 && end > 1.5 * ready) {
-    return "the nugget had its size after " + in_words::duration(ready) +
+    return "the nugget had its size after " + in_words::duration(in_words::about(ready)) +
            " but the current ran for " + in_words::duration(end) + ": " +
            std::string(problem.circuit.power_switch.train.empty()
                            ? "add a switch that opens after about "
                            : "cut the pulse at about ") +
-           in_words::duration(1.2 * ready);
+           in_words::duration(in_words::about(1.2 * ready));
   }
   const bool fused = criteria::all_fused(problem, result);
 
@@ -174,7 +174,7 @@ std::string less_heat(const Problem& problem, const Result& result, double share
     return words + ": use a smaller tip and a shorter, stronger pulse";
   }
   if (share > 0 && share < 0.97) {
-    return "cut the heat by about " + in_words::percent(1 - share) + ": " + weaken(problem);
+    return "cut the heat by about " + in_words::percent(in_words::about(1 - share)) + ": " + weaken(problem);
   }
   return weaken(problem);
 }
@@ -192,11 +192,11 @@ std::string for_finding(const Finding& f, const Problem& problem, const Result& 
                               : more_heat_at_joint(problem, result));
     case Outcome::can_puncture:
       if (f.holds) return sentence(less_heat(problem, result, allowed_share(f)));
-      if (result.sheets.back().penetration.value >
+      if (criteria::lowest_sheet(result).penetration.value >
           criteria::melt_share_advised * problem.base().thickness) {
         return sentence(
             "melt went through " +
-            in_words::percent(result.sheets.back().penetration.value / problem.base().thickness) +
+            in_words::percent(criteria::lowest_sheet(result).penetration.value / problem.base().thickness) +
             " of the can wall, more than the half to aim for: " + less_heat(problem, result, 0));
       }
       return sentence(distance(f));

@@ -78,6 +78,10 @@ std::string at_joint(const std::string& quantity, const Problem& problem, std::s
   return problem.joints() == 1 ? quantity : quantity + ", " + joint_name(problem, joint);
 }
 
+std::string hottest_words(const Problem& problem) {
+  return problem.joints() == 1 ? "hottest of the joint, both sides" : "hottest of both sides";
+}
+
 Finding bond_rung(Outcome outcome, std::string quantity, const Problem& problem, std::size_t joint,
                   const Extreme& where, double limit, std::string unit, double origin,
                   std::string basis) {
@@ -115,6 +119,21 @@ double margin_below(double value, double limit, double origin) {
   const double scale = limit - origin;
   if (scale > 0) return (limit - value) / scale;
   return value >= limit ? -1 : 1;  // a limit at the origin leaves no scale
+}
+
+namespace {
+const SheetSummary& none() {
+  static const SheetSummary untouched;
+  return untouched;
+}
+}  // namespace
+
+const SheetSummary& top_sheet(const Result& result) {
+  return result.sheets.empty() ? none() : result.sheets.front();
+}
+
+const SheetSummary& lowest_sheet(const Result& result) {
+  return result.sheets.empty() ? none() : result.sheets.back();
 }
 
 double nugget_diameter(const Result& result, std::size_t joint) {
@@ -175,7 +194,7 @@ std::optional<Finding> no_bond(const Problem& problem, const Result& result, std
   const auto limit = melting_of_either(problem, joint);
   if (!limit) return std::nullopt;
   const Extreme& peak = result.joints[joint].peak;
-  Finding f = bond_rung(Outcome::no_bond, "hottest place of the joint, both sides", problem, joint,
+  Finding f = bond_rung(Outcome::no_bond, hottest_words(problem), problem, joint,
                         peak, *limit, "K", problem.boundary.ambient,
                         "melting of the side that melts first: thin nickel does not bond before "
                         "(Tan, thesis, Waterloo (2005))");
@@ -187,7 +206,7 @@ std::optional<Finding> stuck(const Problem& problem, const Result& result, std::
   const auto either = melting_of_either(problem, joint);
   if (!either) return std::nullopt;
   const Extreme& peak = result.joints[joint].peak;
-  Finding f = bond_rung(Outcome::stuck, "hottest place of the joint, both sides", problem, joint,
+  Finding f = bond_rung(Outcome::stuck, hottest_words(problem), problem, joint,
                         peak, *melting_of_both(problem, joint), "K", problem.boundary.ambient,
                         "melting temperature of both materials");
   // Without a nugget the joint has not melted, however close the hottest point came.
@@ -287,7 +306,7 @@ std::optional<Finding> strip_burn_through(const Problem& problem, const Result& 
   const double face = tip_face(problem, result);
   if (face <= 0 || !solidus(problem.top().material)) return std::nullopt;
   std::optional<Finding> worst;
-  Extreme through = result.sheets.front().peak;
+  Extreme through = top_sheet(result).peak;
   through.value = result.through_area / face;
   keep_worse(worst,
              hazard(Outcome::strip_burn_through, "share of the tip's face molten through", through,
@@ -303,7 +322,7 @@ std::optional<Finding> strip_burn_through(const Problem& problem, const Result& 
   if (!problem.on_can && solidus(problem.base().material))
     keep_worse(worst, hazard(Outcome::strip_burn_through,
                              "depth of melt in the " + problem.base().name,
-                             result.sheets.back().penetration,
+                             lowest_sheet(result).penetration,
                              melt_share_of_wall * problem.base().thickness, "m", 0,
                              std::string(judgement) + ": 0.8 of the strip, the melt drops out"));
   return worst;
@@ -315,7 +334,7 @@ std::optional<Finding> can_puncture(const Problem& problem, const Result& result
   if (!problem.on_can || wall.thickness <= 0) return worst;
   if (solidus(wall.material))
     keep_worse(worst, hazard(Outcome::can_puncture, "depth of melt in the can wall",
-                             result.sheets.back().penetration,
+                             lowest_sheet(result).penetration,
                              melt_share_of_wall * wall.thickness, "m", 0,
                              std::string(judgement) + ": 0.8 of the wall"));
   if (problem.cell_limits) {

@@ -64,6 +64,10 @@ std::size_t coldest_joint(const Problem&, const Result&);
 // The time [s] the nugget first appeared; nothing if it never did.
 std::optional<double> first_melt(const Result&);  // at the first joint that melts
 
+// Of the sheet under the tip and the lowest one; nothing happened to those a result does not have.
+const SheetSummary& top_sheet(const Result&);
+const SheetSummary& lowest_sheet(const Result&);
+
 // Margin [1] of a value that must stay below its limit.
 double margin_below(double value, double limit, double origin = 0);
 

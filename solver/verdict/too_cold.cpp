@@ -111,6 +111,7 @@ Cause thick_strip(const Problem& problem, const Result&) {
 std::optional<double> heat_needed(const Problem& problem, const Result& result) {
   const std::size_t joint = criteria::coldest_joint(problem, result);
   const auto goal = criteria::melting_of_both(problem, joint);
+  if (result.joints.empty()) return std::nullopt;
   const double rise = result.joints[joint].peak.value - problem.boundary.ambient;
   if (!goal || rise <= 0 || criteria::nugget_diameter(result) > 0) return std::nullopt;
   const double needed = (*goal - problem.boundary.ambient) / rise;
@@ -139,11 +140,13 @@ std::string larger_source(const Problem& problem, const Result& result) {
     if (std::abs(step.current) > 0.1 * result.peak_current.value) current_ends = step.time;
   }
   // Past its peak while the current still flows: time no longer helps.
-  const bool saturated = result.joints[criteria::coldest_joint(problem, result)].peak.time < 0.8 * current_ends;
+  const bool saturated =
+      !result.joints.empty() &&
+      result.joints[criteria::coldest_joint(problem, result)].peak.time < 0.8 * current_ends;
   if (prescribed(problem)) {
     if (!needed) return words + "raise the current by a tenth";
     return words + "raise the current to about " +
-           in_words::current(result.peak_current.value * std::sqrt(*needed));
+           in_words::current(in_words::about(result.peak_current.value * std::sqrt(*needed)));
   }
   return words + (saturated ? "a longer pulse will not help, a source of more current will"
                             : "lengthen the pulse or use a source of more current");

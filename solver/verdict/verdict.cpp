@@ -40,6 +40,7 @@ const Rung& rung(Outcome outcome) {
 
 bool worse(const Finding& a, const Finding& b) {
   if (a.holds != b.holds) return a.holds;
+  if (a.outcome == b.outcome) return a.margin < b.margin;  // of several joints the weakest
   return rung(a.outcome).severity > rung(b.outcome).severity;
 }
 
@@ -110,7 +111,7 @@ std::string told(const Problem& problem, const Result& result, const Verdict& ve
   if (verdict.leading == Outcome::fused) {
     const auto puncture = criteria::can_puncture(problem, result);
     if (puncture &&
-        result.sheets.back().penetration.value >
+        criteria::lowest_sheet(result).penetration.value >
             criteria::melt_share_advised * problem.base().thickness) {
       text += std::string(" ") + advice::for_finding(*puncture, problem, result);
     }

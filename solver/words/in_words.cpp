@@ -30,6 +30,12 @@ std::string number(double value, int significant) {
   return fmt::format("{:.{}f}", value, std::clamp(significant - whole, 0, 9));
 }
 
+double about(double value) {
+  if (value == 0 || !std::isfinite(value)) return value;
+  const double step = std::pow(10, std::floor(std::log10(std::abs(value))) - 1);
+  return step * std::round(value / step);
+}
+
 std::string temperature(double kelvin) {
   if (!std::isfinite(kelvin) || kelvin <= 0) return "n/a";
   const double degrees = kelvin - constants::zero_celsius;

@@ -20,6 +20,8 @@ std::string damage(double share);                       // "0.07 %", "below 0.00
 std::string voltage(double volts);                      // "0.873 V"
 std::string force(double newtons);                      // "94 N"
 std::string current(double amperes);                    // "1230 A"
+// Rounded to two significant digits, for an estimate.
+double about(double value);
 // By the SI unit a quantity carries: "K" (a temperature), "m", "s", "ohm", "J", "kg", "A", "V",
 // "N", "1"; any other unit is written behind the number.
 std::string quantity(double value, const std::string& unit);

@@ -90,19 +90,19 @@ double pressed(double force) {
   auto metal = std::make_shared<Material>(*shipped("nickel"));
   metal->hardness = 1e9;
   Problem p = lone_rod(metal, 1.5e-3, 6e-3);
-  p.strip.material = p.can.material = metal;
-  p.strip.thickness = 0.2e-3;
-  p.can.thickness = 2e-3;
+  p.top().material = p.base().material = metal;
+  p.top().thickness = 0.2e-3;
+  p.base().thickness = 2e-3;
   p.numerics.resolution = 2;
-  p.strip.radius = p.strip.rim_radius = p.can.radius = p.can.rim_radius = 6e-3;
-  p.faying_contact.radius = 5.8e-3;
-  p.faying_contact.area_conductance = 1e12;
+  p.top().radius = p.top().rim_radius = p.base().radius = p.base().rim_radius = 6e-3;
+  p.joint(0).radius = 5.8e-3;
+  p.joint(0).fixed->area_conductance = 1e12;
   if (force > 0) {
     p.electrode.face_radius = 1e-6;  // no elastic flattening
-    p.tip_contact = {};
-    p.tip_contact.radius = 1.5e-3;
-    p.tip_contact.roughness = 0.2e-6;
-    p.tip_contact.slope = 0.1;
+    p.under_tip() = {};
+    p.under_tip().radius = 1.5e-3;
+    p.under_tip().roughness = 0.2e-6;
+    p.under_tip().slope = 0.1;
   }
   p.pressing.force = force > 0 ? force : 20;
   p.boundary.ambient = room;

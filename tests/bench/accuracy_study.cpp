@@ -118,8 +118,8 @@ int study(int argc, char** argv) {
   std::printf(
       "# nugget %.4f mm, inner wall %.2f K, electrode face %.1f K, strip %.1f K, can %.1f K, "
       "faying %.1f K, %zu cells, %zu steps, cpu %.2f s\n",
-      1e3 * exact.nugget.value, exact.peak_inner_wall.value, exact.peak_tip.value,
-      exact.peak_strip.value, exact.peak_can.value, exact.peak_faying.value, exact.grid.cells(),
+      1e3 * exact.joints[0].nugget.value, exact.peak_inner_wall.value, exact.peak_tip.value,
+      exact.sheets[0].peak.value, exact.sheets[1].peak.value, exact.joints[0].peak.value, exact.grid.cells(),
       exact.history.size(), exact.cpu_seconds);
   std::printf(
       "resolution,tolerance,cells,steps,rejected,newton,coupling,linear,cpu,nugget,wall,peaks,"
@@ -147,7 +147,7 @@ int study(int argc, char** argv) {
       }
       std::printf("%g,%g,%zu,%zu,%d,%ld,%ld,%ld,%.4f,%.5f,%.5f,%.5f,%.5f", resolution, tolerance,
                   r.grid.cells(), r.history.size(), r.rejected_steps, newton, coupling, linear, cpu,
-                  relative(r.nugget.value, exact.nugget.value),
+                  relative(r.joints[0].nugget.value, exact.joints[0].nugget.value),
                   relative(r.peak_inner_wall.value, exact.peak_inner_wall.value, ambient), peaks,
                   probes_rms(r, exact, ambient));
       if (plain) std::printf(",%.4f", plain_seconds(problem, r));

@@ -14,8 +14,8 @@ Problem melting_benchmark() {
   Problem p = shipped_case("three-code-benchmark").problem;
   const Problem metals = shipped_case("trimmer-negative").problem;
   p.electrode.material = metals.electrode.material;
-  p.strip.material = metals.strip.material;
-  p.can.material = metals.can.material;
+  p.top().material = metals.top().material;
+  p.base().material = metals.base().material;
   p.circuit.source = circuit::ExponentialCurrent{3000, 1.5e-3};
   p.numerics.end_time = 2e-3;
   return p;

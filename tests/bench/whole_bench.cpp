@@ -57,7 +57,7 @@ void growth_constant(benchmark::State& state) {
 // One weld, solved directly and as the only one of the program's many-case machinery.
 void one_weld(benchmark::State& state) {
   const Problem p = shipped_case("trimmer-negative").problem;
-  for (auto _ : state) benchmark::DoNotOptimize(solve(p).nugget.value);
+  for (auto _ : state) benchmark::DoNotOptimize(solve(p).joints[0].nugget.value);
 }
 void one_weld_of_many(benchmark::State& state) {
   const Problem p = shipped_case("trimmer-negative").problem;
@@ -65,7 +65,7 @@ void one_weld_of_many(benchmark::State& state) {
     side_by_side(
         1,
         [&](std::size_t) {
-          benchmark::DoNotOptimize(solve(p).nugget.value);
+          benchmark::DoNotOptimize(solve(p).joints[0].nugget.value);
           return Answer{};
         },
         [](std::size_t, const Answer&) {});
@@ -98,7 +98,7 @@ void map_of_welds(benchmark::State& state) {
       Problem p = base;
       std::get<circuit::CapacitorBank>(p.circuit.source).charge_voltage =
           charge * (0.8 + 0.4 * n / cases);
-      benchmark::DoNotOptimize(solve(p).nugget.value);
+      benchmark::DoNotOptimize(solve(p).joints[0].nugget.value);
     });
   }
   const std::chrono::duration<double> wall = std::chrono::steady_clock::now() - start;

@@ -56,10 +56,10 @@ MaterialPtr metal(double k0, double kb, double rho0, double rb, double capacity)
 
 Contact touching(double radius, double area_resistance, double area_conductance) {
   Contact c;
-  c.law = ContactLaw::fixed;
+  c.fixed.emplace();
   c.radius = radius;
-  c.area_resistance = area_resistance;
-  c.area_conductance = area_conductance;
+  c.fixed->area_resistance = area_resistance;
+  c.fixed->area_conductance = area_conductance;
   return c;
 }
 
@@ -68,14 +68,14 @@ Problem pressed_rod() {
   p.name = "pressed rod";
   const double a = 0.8e-3, R = 3e-3, ts = 0.2e-3, tc = 0.3e-3;
   p.electrode = {metal(320, -1.5e-4, 2.2e-8, 3.5e-3, 3.5e6), a, a, 0, 2.5e-3, false};
-  p.strip.material = metal(85, -4e-4, 8e-8, 5e-3, 4.1e6);
-  p.strip.thickness = ts;
-  p.strip.rim_radius = p.strip.radius = R;
-  p.can.material = metal(60, -5e-4, 1.4e-7, 4.5e-3, 3.8e6);
-  p.can.thickness = tc;
-  p.can.rim_radius = p.can.radius = R;
-  p.tip_contact = touching(a, 4e-10, 1.5e5);
-  p.faying_contact = touching(a, 3e-10, 8e4);
+  p.top().material = metal(85, -4e-4, 8e-8, 5e-3, 4.1e6);
+  p.top().thickness = ts;
+  p.top().rim_radius = p.top().radius = R;
+  p.base().material = metal(60, -5e-4, 1.4e-7, 4.5e-3, 3.8e6);
+  p.base().thickness = tc;
+  p.base().rim_radius = p.base().radius = R;
+  p.under_tip() = touching(a, 4e-10, 1.5e5);
+  p.joint(0) = touching(a, 3e-10, 8e4);
   p.arrangement.spots = 1;
   p.pressing.force = 20;
   p.boundary.ambient = start;
@@ -149,8 +149,8 @@ TEST(FiniteElements, PressedRodIsTheSame) {
     }
   }
   const Row& last = rows.back();
-  const double ours[] = {r.ledger.electrodes, r.ledger.strip, r.ledger.can, r.ledger.tip_contacts,
-                         r.ledger.faying_contacts};
+  const double ours[] = {r.ledger.electrodes, r.ledger.sheets[0], r.ledger.sheets[1], r.ledger.contacts[0],
+                         r.ledger.contacts[1]};
   const char* names[] = {"rod", "strip", "can", "contact at the tip", "faying contact"};
   for (std::size_t m = 0; m < 5; ++m) {
     EXPECT_NEAR(ours[m], last.made[m], band * last.made[m]) << names[m];

@@ -6,7 +6,6 @@
 
 #include "io/case/read_case.h"
 #include "solver/material/constants.h"
-#include "solver/problem/regions.h"
 #include "solver/solve.h"
 
 namespace tabmelt::practice {
@@ -63,14 +62,17 @@ Problem half_model(const Handbook& h, double factor, bool flat) {
       h.name, h.material, h.thickness, radius, h.tip, flat ? "flat" : "domed", h.force, table,
       h.duration + 2);
   Problem p = read_case_text(text, TABMELT_SOURCE_DIR "/cases/handbook.toml").problem;
-  p.faying_contact.film_resistance /= 2;
+  p.joint(0).film_resistance /= 2;
   return p;
 }
+
+// Electrode 1, then the sheets from the top.
+constexpr std::uint8_t strip_region = 2;
 
 double nugget(const Result& result) {
   const mesh::AxisymmetricGrid& grid = result.grid;
   std::size_t row = 0;
-  while (grid.region(grid.index(0, row)) != region::strip) ++row;
+  while (grid.region(grid.index(0, row)) != strip_region) ++row;
   const auto molten = [&](std::size_t i) {
     return static_cast<double>(result.peak_liquid_fraction[grid.index(i, row)]) - 0.5;
   };

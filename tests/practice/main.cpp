@@ -34,8 +34,8 @@ void print_handbook() {
       });
       std::string resistance =
           fmt::format("tip radius {:.2f} of {:.2f} mm; faying {:.0f} tip {:.0f} strip {:.0f} C;",
-                      1e3 * r.tip_contact_radius, h.tip / 2, r.peak_faying.value - 273,
-                      r.peak_tip.value - 273, r.peak_strip.value - 273);
+                      1e3 * r.contacts[0].radius, h.tip / 2, r.joints[0].peak.value - 273,
+                      r.peak_tip.value - 273, r.sheets[0].peak.value - 273);
       for (double t : {0.02, 0.05, 0.1, 0.2, 0.4, 0.6, 0.8, 0.98})
         for (const StepRecord& s : r.history)
           if (s.time >= t * 1e-3 * h.duration) {

@@ -171,7 +171,7 @@ TEST_P(Published, weld_is_met) {
     const bool nugget_met = std::abs(nugget(r) / h.nugget - 1) <= 0.2;
     EXPECT_TRUE(nugget_met || std::abs(needed_current(h, flat) - 1) <= 0.15)
         << h.name << (flat ? " flat: " : " rounded: ") << nugget(r) << " mm of " << h.nugget;
-    const double face = 3.14159265 * r.tip_contact_radius * r.tip_contact_radius;
+    const double face = 3.14159265 * r.contacts[0].radius * r.contacts[0].radius;
     EXPECT_EQ(r.stuck_area >= 0.5 * face, h.sticks) << h.name;
   }
 }
@@ -216,7 +216,7 @@ TEST(DynamicResistance, of_bare_nickel_starts_at_milliohms_and_falls) {
   const Handbook thin{"nickel 0.20", "nickel-200", 0.2, 1.5, 50, 1000, 8.3, 60, 0, 0, "", false};
   const Result r = solve(half_model(thin, 1, false));
   const auto melts = std::find_if(r.history.begin(), r.history.end(),
-                                  [](const StepRecord& s) { return s.nugget_diameter > 0; });
+                                  [](const StepRecord& s) { return s.joints[0].nugget_diameter > 0; });
   ASSERT_NE(melts, r.history.end());
   EXPECT_GT(2 * r.history.front().load_resistance, 1e-3);
   EXPECT_LT(2 * r.history.front().load_resistance, 5e-3);

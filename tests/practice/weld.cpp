@@ -74,7 +74,7 @@ Weld weld(const Setting& s) {
   for (const StepRecord& r : result.history)
     w.peak_voltage = std::max(w.peak_voltage, r.load_voltage);
   const Ledger& l = result.ledger;
-  w.energy = l.tip_contacts + l.faying_contacts + l.electrodes + l.strip + l.can + l.expelled;
+  w.energy = l.contacts[0] + l.contacts[1] + l.electrodes + l.sheets[0] + l.sheets[1] + l.expelled;
   return w;
 }
 

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <memory>
 
+#include "tests/support/regions.h"
+
 namespace tabmelt::testing {
 
 namespace {
@@ -26,12 +28,12 @@ const double cone_top = strip_top + (body - tip) / 1.1;
 
 std::vector<mesh::Part> parts() {
   const double disc_bottom = can_bottom - 0.2e-3, winding_bottom = can_bottom - 2.2e-3;
-  return {{"tip", region::electrode, strip_top, cone_top, tip, body},
-          {"body", region::electrode, cone_top, 5e-3, body, body},
-          {"strip", region::strip, 0, strip_top, 5e-3, 5e-3},
-          {"can", region::can, can_bottom, 0, 9e-3, 9e-3},
-          {"disc", region::inner_first, disc_bottom, can_bottom, 9e-3, 9e-3},
-          {"winding", region::inner_first + 1, winding_bottom, disc_bottom, 9e-3, 9e-3}};
+  return {{"tip", regions::electrode, strip_top, cone_top, tip, body},
+          {"body", regions::electrode, cone_top, 5e-3, body, body},
+          {"strip", regions::strip, 0, strip_top, 5e-3, 5e-3},
+          {"can", regions::can, can_bottom, 0, 9e-3, 9e-3},
+          {"disc", regions::layer, disc_bottom, can_bottom, 9e-3, 9e-3},
+          {"winding", regions::layer + 1, winding_bottom, disc_bottom, 9e-3, 9e-3}};
 }
 
 double current_at(double t) {
@@ -124,7 +126,7 @@ void add_series(StoredRun& run, double hottest) {
     add("faying_resistance", current > 1 ? 0.18e-3 - 0.15e-3 * share : 0);
     add("force", 22 - 0.9 * std::pow(current / peak_current, 2));
     add("peak_temperature", ambient + rise_at(0, 1e-9, t, hottest));
-    add("strip_top_temperature", ambient + rise_at(0, strip_top, t, hottest));
+    add("top_temperature", ambient + rise_at(0, strip_top, t, hottest));
     add("faying_temperature", joint);
     add("inner_wall_temperature", ambient + rise_at(0, can_bottom + 1e-9, t, hottest));
     add("layer_insulating_disc", ambient + rise_at(0, can_bottom - 1e-9, t, hottest));
@@ -164,7 +166,12 @@ StoredRun synthetic_run(const Shape& shape) {
   extend(run.z_edges, cone_top, 20e-6 / shape.fineness, 1.06);
   extend(run.z_edges, 5e-3, 60e-6 / shape.fineness, 1.1);
   run.region = mesh::AxisymmetricGrid(run.r_edges, run.z_edges, parts()).regions();
-  run.region_names = {"empty", "electrode", "strip", "can", "insulating disc", "winding"};
+  run.parts = {{"empty", Role::empty},
+               {"electrode", Role::electrode},
+               {"strip", Role::strip},
+               {"can", Role::can},
+               {"insulating disc", Role::layer},
+               {"winding", Role::layer}};
   for (std::size_t n = 0; n < shape.frames; ++n) {
     const double share =
         shape.frames > 1 ? static_cast<double>(n) / static_cast<double>(shape.frames - 1) : 0;

@@ -83,20 +83,20 @@ TEST(TouchDown, RisingVoltageGoesFromSpatterToAWeakBond) {
   const Outcomes at_15 = weld("15 V", on_strip, "0.15 mm", by_hand);
   EXPECT_TRUE(at_15.holds(Outcome::surface_sparking));
   EXPECT_FALSE(at_15.holds(Outcome::fused));
-  EXPECT_EQ(at_15.result.fused_diameter, 0);
+  EXPECT_EQ(at_15.result.joints[0].fused_diameter, 0);
 
   const Outcomes at_18 = weld("18 V", on_cell, "0.1 mm", by_hand);
   EXPECT_TRUE(at_18.holds(Outcome::expulsion));
   EXPECT_FALSE(at_18.verdict.good);
   EXPECT_FALSE(at_18.holds(Outcome::fused));
   // Something melts on both sides, less than a weld needs.
-  EXPECT_GT(at_18.result.fused_diameter, 0);
-  EXPECT_LT(at_18.result.fused_diameter, at_18.verdict.smallest_good_nugget);
+  EXPECT_GT(at_18.result.joints[0].fused_diameter, 0);
+  EXPECT_LT(at_18.result.joints[0].fused_diameter, at_18.verdict.smallest_good_nugget);
 
-  EXPECT_LT(at_12.result.peak_faying.value, at_15.result.peak_faying.value);
-  EXPECT_LT(at_15.result.peak_faying.value, at_18.result.peak_faying.value);
-  EXPECT_LT(at_12.result.soft_diameter, at_15.result.soft_diameter);
-  EXPECT_LT(at_15.result.soft_diameter, at_18.result.soft_diameter);
+  EXPECT_LT(at_12.result.joints[0].peak.value, at_15.result.joints[0].peak.value);
+  EXPECT_LT(at_15.result.joints[0].peak.value, at_18.result.joints[0].peak.value);
+  EXPECT_LT(at_12.result.joints[0].soft_diameter, at_15.result.joints[0].soft_diameter);
+  EXPECT_LT(at_15.result.joints[0].soft_diameter, at_18.result.joints[0].soft_diameter);
   EXPECT_LT(at_12.result.ledger.expelled, at_15.result.ledger.expelled);
   EXPECT_LT(at_15.result.ledger.expelled, at_18.result.ledger.expelled);
 }
@@ -105,7 +105,7 @@ TEST(TouchDown, LandingFastAndPressingBetterTheBond) {
   const Outcomes slow = weld("18 V", on_cell, "0.1 mm", by_hand);
   const Outcomes fast = weld("18 V", on_cell, "0.1 mm", practised);
   EXPECT_GT(fast.verdict.peel_strength, 1.3 * slow.verdict.peel_strength);
-  EXPECT_GT(fast.result.soft_diameter, slow.result.soft_diameter);
+  EXPECT_GT(fast.result.joints[0].soft_diameter, slow.result.joints[0].soft_diameter);
   EXPECT_LT(fast.result.ledger.expelled, slow.result.ledger.expelled);
   // The same energy was there in both.
   EXPECT_NEAR(fast.result.ledger.stored_before, slow.result.ledger.stored_before, 1e-9);
@@ -117,7 +117,7 @@ TEST(TouchDown, LandingFastTogetherBeatsASlowLateSecondTip) {
   for (const std::string& tip : {one_late, early_tip}) {
     const Outcomes late = weld("18 V", on_cell, "0.1 mm", by_hand + tip);
     EXPECT_GT(together.verdict.peel_strength, 1.2 * late.verdict.peel_strength);
-    EXPECT_GT(together.result.soft_diameter, 1.1 * late.result.soft_diameter);
+    EXPECT_GT(together.result.joints[0].soft_diameter, 1.1 * late.result.joints[0].soft_diameter);
     EXPECT_LT(together.result.ledger.expelled, 0.5 * late.result.ledger.expelled);
     EXPECT_FALSE(late.verdict.good);
   }
@@ -143,8 +143,8 @@ TEST(TouchDown, ALateSecondTipSparksMoreAndTheFirstHeatsItsJointFurther) {
     const Outcomes first = weld(voltage, on_strip, "0.15 mm", by_hand + early_tip);
     EXPECT_TRUE(second.holds(Outcome::surface_sparking));
     EXPECT_GT(second.result.landings[0].expelled, second.result.landings[1].expelled);
-    EXPECT_GT(first.result.peak_faying.value, second.result.peak_faying.value + 100);
-    EXPECT_EQ(first.result.fused_diameter, 0);
+    EXPECT_GT(first.result.joints[0].peak.value, second.result.joints[0].peak.value + 100);
+    EXPECT_EQ(first.result.joints[0].fused_diameter, 0);
     EXPECT_GT(second.result.ledger.expelled, sparks);
     sparks = second.result.ledger.expelled;
   }
@@ -157,7 +157,7 @@ TEST(TouchDown, TipsThatStrikeAndBounceHardlySpark) {
   const Outcomes heavy = weld("18 V", on_cell, "0.1 mm", by_hand + bouncing);
   EXPECT_FALSE(heavy.holds(Outcome::expulsion));
   EXPECT_FALSE(heavy.holds(Outcome::fused));
-  EXPECT_GT(heavy.result.fused_diameter, 0);
+  EXPECT_GT(heavy.result.joints[0].fused_diameter, 0);
   EXPECT_LT(heavy.verdict.peel_strength, light.verdict.peel_strength);
   EXPECT_LT(heavy.result.ledger.expelled, 0.1 * light.result.ledger.expelled);
   EXPECT_GT(heavy.result.interruptions, 0);
@@ -184,7 +184,7 @@ TEST(TouchDown, HeldDownBehindASwitchNothingMeltsAndNothingSparks) {
   for (const Outcome outcome : {Outcome::fused, Outcome::surface_sparking, Outcome::expulsion,
                                 Outcome::strip_burn_through, Outcome::electrode_sticking})
     EXPECT_FALSE(switched.holds(outcome)) << words(outcome);
-  EXPECT_EQ(switched.result.fused_diameter, 0);
+  EXPECT_EQ(switched.result.joints[0].fused_diameter, 0);
   EXPECT_EQ(switched.verdict.peel_strength, 0);
   // The same bank touched down by hand at less than this already throws sparks.
   EXPECT_TRUE(weld("12 V", on_cell, "0.1 mm", by_hand).holds(Outcome::surface_sparking));

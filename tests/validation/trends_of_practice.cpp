@@ -79,8 +79,8 @@ Outcomes weld(const Setting& s) {
   return out;
 }
 
-double joint(const Outcomes& o) { return o.result.peak_faying.value; }
-double nugget(const Outcomes& o) { return o.result.fused_diameter; }
+double joint(const Outcomes& o) { return o.result.joints[0].peak.value; }
+double nugget(const Outcomes& o) { return o.result.joints[0].fused_diameter; }
 
 TEST(TrendsOfPractice, SlitBeatsUnslit) {
   Setting s;
@@ -90,7 +90,7 @@ TEST(TrendsOfPractice, SlitBeatsUnslit) {
   EXPECT_TRUE(slit.holds(Outcome::fused));
   EXPECT_GT(joint(slit), joint(unslit) + 50);
   EXPECT_GT(nugget(slit), nugget(unslit));
-  EXPECT_GT(slit.result.can_share_mean, unslit.result.can_share_mean + 0.1);
+  EXPECT_GT(slit.result.base_share_mean, unslit.result.base_share_mean + 0.1);
 }
 
 TEST(TrendsOfPractice, ThinnerStripNeedsLess) {
@@ -130,17 +130,17 @@ TEST(TrendsOfPractice, LowForceSparksAndHighForceIsColder) {
   EXPECT_TRUE(barely.holds(Outcome::strip_burn_through));
   EXPECT_GT(barely.result.ledger.expelled, 0.02 * barely.result.ledger.from_source);
   EXPECT_FALSE(barely.verdict.good);
-  double hottest = barely.result.peak_strip.value;
+  double hottest = barely.result.sheets[0].peak.value;
   double current = barely.result.peak_current.value;
   bool fused = true;
   for (const char* force : {"3 N", "10 N", "30 N", "60 N", "100 N"}) {
     s.force = force;
     const Outcomes o = weld(s);
-    EXPECT_LT(o.result.peak_strip.value, hottest) << force;
+    EXPECT_LT(o.result.sheets[0].peak.value, hottest) << force;
     EXPECT_GT(o.result.peak_current.value, current) << force;
     // Once it is too much to fuse, more does not help.
     EXPECT_TRUE(fused || !o.holds(Outcome::fused)) << force;
-    hottest = o.result.peak_strip.value;
+    hottest = o.result.sheets[0].peak.value;
     current = o.result.peak_current.value;
     fused = o.holds(Outcome::fused);
     if (std::string(force) == "30 N") {

@@ -20,7 +20,7 @@ double force_left(double current) {
   p.numerics.resolution = 0.5;
   const Result r = solve(p);
   EXPECT_EQ(r.ending, Ending::finished) << r.ending_reason;
-  return r.history.back().force;
+  return r.history.back().spots[0].force;
 }
 
 TEST(blow_off, takes_the_square_of_the_current_from_the_force) {

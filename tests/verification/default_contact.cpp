@@ -59,7 +59,7 @@ double resistance(const Contact& contact, const Material& lower, const Material&
 TEST(default_contact, bare_nickel_starts_at_one_to_five_milliohm) {
   const Problem p = plain_case();
   const double faying =
-      resistance(p.faying_contact, *p.strip.material, *p.strip.material, 50, 293.15);
+      resistance(p.joint(0), *p.top().material, *p.top().material, 50, 293.15);
   RecordProperty("faying_microohm", static_cast<int>(faying * 1e6));
   EXPECT_GE(faying, 0.9e-3);
   EXPECT_LE(faying, 5e-3);
@@ -68,9 +68,9 @@ TEST(default_contact, bare_nickel_starts_at_one_to_five_milliohm) {
 TEST(default_contact, tip_has_a_fifth_to_a_half_of_the_joints) {
   const Problem p = plain_case();
   const double faying =
-      resistance(p.faying_contact, *p.can.material, *p.strip.material, 20, 293.15);
+      resistance(p.joint(0), *p.base().material, *p.top().material, 20, 293.15);
   const double tip =
-      resistance(p.tip_contact, *p.strip.material, *p.electrode.material, 20, 293.15);
+      resistance(p.under_tip(), *p.top().material, *p.electrode.material, 20, 293.15);
   EXPECT_GE(tip, 0.2 * faying);
   EXPECT_LE(tip, 0.5 * faying);
 }
@@ -89,16 +89,16 @@ TEST(default_contact, a_measured_resistance_sets_the_film) {
         .problem;
   };
   const Problem p = with("0.4 mohm");
-  EXPECT_NEAR(resistance(p.tip_contact, *p.strip.material, *p.electrode.material, 30, 293.15),
+  EXPECT_NEAR(resistance(p.under_tip(), *p.top().material, *p.electrode.material, 30, 293.15),
               0.4e-3, 0.02e-3);
   EXPECT_THROW(with("0.001 mohm"), InputError);
 }
 
 TEST(default_contact, warm_steel_has_a_tenth_or_so_left) {
   Problem p = plain_case();
-  p.faying_contact.film_resistance = *p.can.material->film_resistance;
+  p.joint(0).film_resistance = *p.base().material->film_resistance;
   const auto at = [&](double T) {
-    return resistance(p.faying_contact, *p.can.material, *p.can.material, 50, T);
+    return resistance(p.joint(0), *p.base().material, *p.base().material, 50, T);
   };
   for (const double celsius : {450, 600}) {
     EXPECT_LT(at(celsius + 273.15), 0.4 * at(293.15)) << celsius;

@@ -36,7 +36,7 @@ Problem heavy_tips(double restitution = 0.5) {
 }
 
 double sinks_of_the_spots(const Ledger& l) {
-  return l.tip_contacts + l.faying_contacts + l.electrodes + l.strip + l.can + l.expelled;
+  return l.contacts[0] + l.contacts[1] + l.electrodes + l.sheets[0] + l.sheets[1] + l.expelled;
 }
 
 void expect_closed_books(const Result& r) {
@@ -57,10 +57,8 @@ void expect_closed_books(const Result& r) {
 // one spot counted twice, to the last bit.
 TEST(Landing, SpotsWithConstantContactsDoNotCareWhoLandsFirst) {
   Problem p = touched_down();
-  for (Contact* c : {&p.tip_contact, &p.faying_contact}) {
-    c->law = ContactLaw::fixed;
-    c->area_resistance = 2e-10;
-    c->area_conductance = 1e6;
+  for (Contact* c : {&p.under_tip(), &p.joint(0)}) {
+    c->fixed = {.area_resistance = 2e-10, .area_conductance = 1e6};
   }
   const Result alike = solve(p);
   p.pressing.height_difference = 1e-4;
@@ -72,11 +70,11 @@ TEST(Landing, SpotsWithConstantContactsDoNotCareWhoLandsFirst) {
     const StepRecord &a = alike.history[n], &b = apart.history[n];
     ASSERT_EQ(a.current, b.current);
     ASSERT_EQ(a.load_resistance, b.load_resistance);
-    ASSERT_EQ(a.faying_temperature, b.faying_temperature);
-    ASSERT_EQ(2 * b.other_resistance, b.load_resistance);
-    ASSERT_GE(b.other_force, b.force);
+    ASSERT_EQ(a.joints[0].temperature, b.joints[0].temperature);
+    ASSERT_EQ(2 * b.spots[1].resistance, b.load_resistance);
+    ASSERT_GE(b.spots[1].force, b.spots[0].force);
   }
-  EXPECT_NEAR_RELATIVE(alike.ledger.strip, apart.ledger.strip, 1e-12);
+  EXPECT_NEAR_RELATIVE(alike.ledger.sheets[0], apart.ledger.sheets[0], 1e-12);
   expect_closed_books(alike);
   expect_closed_books(apart);
 }
@@ -91,7 +89,7 @@ TEST(Landing, TipsLessThanANanometreApartLandTogether) {
   EXPECT_GT(alike.ledger.expelled, 0);
   EXPECT_NEAR_RELATIVE(alike.ledger.expelled, apart.ledger.expelled, 1e-5);
   EXPECT_NEAR_RELATIVE(alike.peak_current.value, apart.peak_current.value, 1e-6);
-  EXPECT_NEAR(alike.peak_faying.value, apart.peak_faying.value, 1e-3);
+  EXPECT_NEAR(alike.joints[0].peak.value, apart.joints[0].peak.value, 1e-3);
 }
 
 // Looking at the other tip swaps what is shown and changes nothing that happens.
@@ -105,11 +103,11 @@ TEST(Landing, JudgingTheOtherTipSwapsTheTwoSpots) {
   for (std::size_t n = 0; n < first.history.size(); ++n) {
     const StepRecord &a = first.history[n], &b = second.history[n];
     ASSERT_EQ(a.current, b.current);
-    ASSERT_EQ(a.force, b.other_force);
-    ASSERT_EQ(a.other_force, b.force);
-    ASSERT_EQ(a.tip_voltage, b.other_tip_voltage);
-    ASSERT_EQ(a.tip_resistance, b.other_tip_resistance);
-    ASSERT_EQ(a.tip_true_area, b.other_tip_true_area);
+    ASSERT_EQ(a.spots[0].force, b.spots[1].force);
+    ASSERT_EQ(a.spots[1].force, b.spots[0].force);
+    ASSERT_EQ(a.spots[0].contacts[0].voltage, b.spots[1].contacts[0].voltage);
+    ASSERT_EQ(a.spots[0].contacts[0].resistance, b.spots[1].contacts[0].resistance);
+    ASSERT_EQ(a.spots[0].contacts[0].true_area, b.spots[1].contacts[0].true_area);
   }
   for (const auto& [a, b] : {std::pair{0U, 1U}, std::pair{1U, 0U}}) {
     EXPECT_EQ(first.landings[a].energy, second.landings[b].energy);
@@ -132,9 +130,9 @@ TEST(Landing, ALaterSecondTipLeavesTheFirstOneMoreTimeToSettle) {
     p.pressing.height_difference = difference;
     p.pressing.judged = JudgedTip::lands_first;
     const Result r = solve(p);
-    EXPECT_LT(r.history.front().tip_resistance, resistance) << difference;
+    EXPECT_LT(r.history.front().spots[0].contacts[0].resistance, resistance) << difference;
     EXPECT_LE(r.landings[0].expelled, sparks) << difference;
-    resistance = r.history.front().tip_resistance;
+    resistance = r.history.front().spots[0].contacts[0].resistance;
     sparks = r.landings[0].expelled;
   }
 }
@@ -157,11 +155,11 @@ TEST(Landing, ABouncingTipOpensTheLoop) {
     const bool touches = clock.touching(0, middle);
     if (!touches) {
       ASSERT_EQ(s.current, 0) << s.time;
-      ASSERT_EQ(s.force, 0) << s.time;
-      ASSERT_EQ(s.tip_true_area, 0) << s.time;
+      ASSERT_EQ(s.spots[0].force, 0) << s.time;
+      ASSERT_EQ(s.spots[0].contacts[0].true_area, 0) << s.time;
       dumped += 0.5 * inductance * before->current * before->current;
     } else {
-      ASSERT_GT(s.tip_true_area, 0) << s.time;
+      ASSERT_GT(s.spots[0].contacts[0].true_area, 0) << s.time;
     }
     before = &s;
     began = s.time;
@@ -184,7 +182,7 @@ TEST(Landing, ATipThatWaitsForTheOtherOneRemembersItsImpact) {
   double began = 0, first = 0;
   for (const StepRecord& s : r.history) {
     ASSERT_EQ(s.current, 0);
-    const double ratio = s.tip_true_area / clock.firmest(0, 0.5 * (began + s.time));
+    const double ratio = s.spots[0].contacts[0].true_area / clock.firmest(0, 0.5 * (began + s.time));
     if (first == 0) first = ratio;
     EXPECT_NEAR(ratio / first, 1, 0.01) << s.time;
     began = s.time;

@@ -83,7 +83,7 @@ Outcome outcome(const Sheets& s) {
       {std::vector<double>(planes[0].columns, perfect), std::vector<double>(planes[1].columns, g)},
       1e-14);
   EXPECT_TRUE(out.converged);
-  return {2 * out.resistance, 1 - out.can_share};
+  return {2 * out.resistance, 1 - out.base_share};
 }
 
 // Strip over can at the same effective rim: resistance of the pair and the strip's share.
@@ -165,8 +165,8 @@ TEST(rim_and_share, rims_of_strips_against_spots_of_finite_size) {
 TEST(rim_and_share, almost_equal_rims_share_an_edge) {
   const auto resistance = [](double difference) {
     Problem p = lone_rod(conductor(390, 8960, 385, 1.7e-8), 1e-3, 3e-3);
-    p.strip.material = p.can.material = conductor(60, 7850, 480, 1.4e-7);
-    p.can.rim_radius = p.can.radius = p.strip.rim_radius + difference;
+    p.top().material = p.base().material = conductor(60, 7850, 480, 1.4e-7);
+    p.base().rim_radius = p.base().radius = p.top().rim_radius + difference;
     p.circuit.source = circuit::ExponentialCurrent{100, 1e-3};
     p.numerics.end_time = 1e-4;
     const Result result = solve(p);

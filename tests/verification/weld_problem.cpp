@@ -17,23 +17,21 @@ Problem lone_rod(MaterialPtr metal, double radius, double length) {
   p.name = "rod";
   p.electrode = {std::move(metal), radius, radius, 0, length, false};
   const MaterialPtr perfect = conductor(100, 8000, 500, 1e-14);
-  p.strip.material = p.can.material = perfect;
-  p.strip.thickness = p.can.thickness = 1e-3;
-  p.strip.rim_radius = p.strip.radius = 2 * radius;
-  p.can.rim_radius = p.can.radius = 2 * radius;
-  for (Contact* c : {&p.tip_contact, &p.faying_contact}) {
-    c->law = ContactLaw::fixed;
+  p.top().material = p.base().material = perfect;
+  p.top().thickness = p.base().thickness = 1e-3;
+  p.top().rim_radius = p.top().radius = 2 * radius;
+  p.base().rim_radius = p.base().radius = 2 * radius;
+  for (Contact* c : {&p.under_tip(), &p.joint(0)}) {
     c->radius = radius;
-    c->area_resistance = 1e-18;
-    c->area_conductance = 1e-6;
+    c->fixed = {.area_resistance = 1e-18, .area_conductance = 1e-6};
   }
   p.arrangement.spots = 1;
   p.pressing.force = 20;
   p.boundary.ambient = 300;
   p.boundary.electrode_end = ThermalEnd::insulated;
-  p.probes = {{"top", "electrode", 0, p.strip.thickness + length},
-              {"middle", "electrode", 0.5 * radius, p.strip.thickness + 0.5 * length},
-              {"tip", "electrode", radius, p.strip.thickness}};
+  p.probes = {{"top", "electrode", 0, p.top().thickness + length},
+              {"middle", "electrode", 0.5 * radius, p.top().thickness + 0.5 * length},
+              {"tip", "electrode", radius, p.top().thickness}};
   return p;
 }
 

@@ -25,8 +25,8 @@ VectorXd direct_solution(const Matrix& A, const VectorXd& b) {
 PlainWeld::PlainWeld(const Problem& problem)
     : problem_(problem), model_(build_model(problem)), loop_(problem.circuit) {
   const Boundary& b = problem.boundary;
-  if (problem.tip_contact.law != ContactLaw::fixed ||
-      problem.faying_contact.law != ContactLaw::fixed || !loop_.current_is_prescribed() ||
+  if (problem.under_tip().law != ContactLaw::fixed ||
+      problem.joint(0).law != ContactLaw::fixed || !loop_.current_is_prescribed() ||
       b.electrode_end != ThermalEnd::fixed_temperature || b.rim != ThermalEnd::insulated ||
       b.bottom != ThermalEnd::insulated)
     throw std::invalid_argument("plain weld: not a case of fixed contacts and prescribed current");
@@ -97,7 +97,7 @@ void PlainWeld::solve_current(const VectorXd& T, const std::vector<Face>& therma
 
   const std::vector<Face> list = faces(
       sigma, sigma, first,
-      {1 / problem_.tip_contact.area_resistance, 1 / problem_.faying_contact.area_resistance});
+      {1 / problem_.under_tip().fixed->area_resistance, 1 / problem_.joint(0).fixed->area_resistance});
   VectorXd diagonal = VectorXd::Zero(n), b = VectorXd::Zero(n), ground = VectorXd::Zero(n);
   std::vector<Eigen::Triplet<double>> entries;
   for (const Face& f : list) {
@@ -218,7 +218,7 @@ void PlainWeld::step(double dt) {
   }
   const std::vector<Face> thermal =
       faces(k_radial, k_axial, 0,
-            {problem_.tip_contact.area_conductance, problem_.faying_contact.area_conductance});
+            {problem_.under_tip().fixed->area_conductance, problem_.joint(0).fixed->area_conductance});
   solve_current(T_middle, thermal);
 
   const int spots = problem_.arrangement.spots;

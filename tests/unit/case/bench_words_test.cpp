@@ -314,7 +314,7 @@ TEST(BenchWords, WetDryFlatAndSeveralSpots) {
   EXPECT_EQ(usual.inner[0].name, "electrolyte film");
   EXPECT_EQ(with_cell("end = \"negative bottom\"\ninside = \"dry\"\n").inner[0].name, "gas gap");
   EXPECT_EQ(with_cell("end = \"flat positive\"\n").inner[0].name, "gas gap");
-  EXPECT_DOUBLE_EQ(with_cell("end = \"flat positive\"\n").can.thickness, 0.3e-3);
+  EXPECT_DOUBLE_EQ(with_cell("end = \"flat positive\"\n").base().thickness, 0.3e-3);
   EXPECT_EQ(usual.sequence.welds, 1);
   const Problem four = with_cell("size = \"21700\"\nspots = 4\n");
   EXPECT_EQ(four.sequence.welds, 4);

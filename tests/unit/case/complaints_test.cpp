@@ -67,7 +67,7 @@ INSTANTIATE_TEST_SUITE_P(
         Slip{"slit", "slitt = true", "unknown key \"strip.slitt\"", "did you mean \"strip.slit\""},
         Slip{"[switch]", "[swich]", "unknown key \"swich\"", "did you mean \"switch\""},
         Slip{"slit", "force = \"3 N\"", "unknown key \"strip.force\"", "pressing.force"},
-        Slip{"slit", "zzzzzzzzzzz = 1", "unknown key", "allowed in [strip] are material"},
+        Slip{"slit", "zzzzzzzzzzz = 1", "unknown key", "allowed in [strip] are name, material"},
         Slip{"thickness", "thickness = \"25 N\"", "is a force where a length", "0.005 mm to 2 mm"},
         Slip{"force", "force = \"0.15 mm\"", "is a length where a force", "0.01 N to 5000 N"},
         Slip{"force", "force = \"26 kN\"", "out of range", "0.01 N to 5000 N"},

@@ -20,7 +20,8 @@ bool holds(const std::string& text, const std::string& part) {
 TEST(Explain, HoldsEveryKeyOnceWithAMeaning) {
   const std::string all = explain_all();
   std::set<std::string> seen;
-  for (const auto* list : {&case_keys(), &layer_keys(), &conductor_keys(), &probe_keys()})
+  for (const auto* list : {&first_keys(), &strip_keys(), &later_keys(), &layer_keys(), &conductor_keys(),
+                           &probe_keys()})
     for (const Key& key : *list) {
       EXPECT_TRUE(seen.insert(key.path).second) << key.path << " stands twice";
       EXPECT_TRUE(holds(all, "\n" + key.path + "\n")) << key.path;
@@ -56,7 +57,7 @@ TEST(Explain, ExamplesCanBeRead) {
   EXPECT_FALSE(p.cell_limits);
   std::string both = check + material;
   both.replace(both.find("[strip]\n"), 8, "[strip]\nmaterial = \"my-strip\"\n");
-  EXPECT_EQ(read(both).problem.strip.material->name, "my-strip");
+  EXPECT_EQ(read(both).problem.top().material->name, "my-strip");
 }
 
 TEST(Explain, OneKeyGivesRangeDefaultAndReason) {

@@ -171,7 +171,7 @@ TEST(Materials, MetalsFollowWiedemannFranz) {
 }
 
 TEST(Materials, LinearLawGoesStraightOn) {
-  const MaterialPtr m = read(pure_check).problem.strip.material;
+  const MaterialPtr m = read(pure_check).problem.top().material;
   for (const double T : {250.0, 293.15, 1000.0, 1728.0, 3000.0, 4000.0}) {
     const double law = 7e-8 * (1 + 0.006 * (T - 293.15));
     EXPECT_NEAR(m->resistivity.at(T), law, 1e-12 * law) << T;
@@ -182,7 +182,7 @@ TEST(Materials, LinearLawGoesStraightOn) {
 
 TEST(Materials, BaseIsTakenExceptWhatIsChanged) {
   const Case opposed = read(opposed_battery);
-  const MaterialPtr soft = opposed.problem.strip.material;
+  const MaterialPtr soft = opposed.problem.top().material;
   const MaterialPtr base = shipped("nickel-200");
   EXPECT_EQ(soft->name, "soft-nickel");
   EXPECT_DOUBLE_EQ(soft->hardness.value(), 0.85e9);

@@ -57,8 +57,8 @@ void write(Writer& w, const std::string& part, const Material& m) {
 }
 
 void write(Writer& w, const std::string& name, const Contact& c) {
-  w.line(name, c.law, c.radius, c.area_resistance, c.area_conductance, c.roughness, c.slope,
-         c.film_resistance, c.hardness);
+  w.line(name, c.radius, c.roughness, c.slope, c.film_resistance, c.hardness);
+  if (c.fixed) w.line("fixed", c.fixed->area_resistance, c.fixed->area_conductance);
 }
 
 void write(Writer& w, const circuit::Circuit& c) {
@@ -102,17 +102,17 @@ std::string in_words(const Problem& p) {
   w.line("electrode", p.electrode.tip_radius, p.electrode.body_radius, p.electrode.taper_angle,
          p.electrode.length, p.electrode.face_radius);
   write(w, "electrode material", *p.electrode.material);
-  w.line("strip", p.strip.thickness, p.strip.slit, p.strip.rim_radius, p.strip.radius);
-  write(w, "strip material", *p.strip.material);
-  w.line("can", p.can.thickness, p.can.rim_radius, p.can.radius);
-  write(w, "can material", *p.can.material);
+  w.line("lowest sheet", p.on_can);
+  for (const Sheet& sheet : p.sheets) {
+    w.line(sheet.name, sheet.thickness, sheet.slit, sheet.rim_radius, sheet.radius);
+    write(w, "its material", *sheet.material);
+  }
   for (const auto& layer : p.inner) {
     w.line("layer", layer.name, layer.thickness, layer.limit, layer.molten_limit,
            layer.damage_limit, layer.limit_reason);
     write(w, "layer material", *layer.material);
   }
-  write(w, "tip contact", p.tip_contact);
-  write(w, "faying contact", p.faying_contact);
+  for (const Contact& contact : p.contacts) write(w, "contact", contact);
   w.line("pressing", p.pressing.closing, p.pressing.force, p.pressing.approach_speed,
          p.pressing.tip_stiffness, p.pressing.height_difference, p.pressing.moving_mass,
          p.pressing.restitution, p.pressing.impact_time, p.pressing.judged);

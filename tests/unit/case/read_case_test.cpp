@@ -26,23 +26,23 @@ TEST(ReadCase, PureCheckArrivesInSi) {
   EXPECT_DOUBLE_EQ(p.electrode.body_radius, 0.75e-3);
   EXPECT_EQ(p.electrode.taper_angle, 0);
   EXPECT_DOUBLE_EQ(p.electrode.length, 3e-3);
-  EXPECT_DOUBLE_EQ(p.strip.thickness, 0.15e-3);
-  EXPECT_DOUBLE_EQ(p.strip.rim_radius, 4e-3);
-  EXPECT_DOUBLE_EQ(p.strip.radius, 4e-3);
-  EXPECT_DOUBLE_EQ(p.can.thickness, 0.3e-3);
-  EXPECT_DOUBLE_EQ(p.can.rim_radius, 4e-3);
-  EXPECT_DOUBLE_EQ(p.can.radius, 4e-3);
+  EXPECT_DOUBLE_EQ(p.top().thickness, 0.15e-3);
+  EXPECT_DOUBLE_EQ(p.top().rim_radius, 4e-3);
+  EXPECT_DOUBLE_EQ(p.top().radius, 4e-3);
+  EXPECT_DOUBLE_EQ(p.base().thickness, 0.3e-3);
+  EXPECT_DOUBLE_EQ(p.base().rim_radius, 4e-3);
+  EXPECT_DOUBLE_EQ(p.base().radius, 4e-3);
   EXPECT_TRUE(p.inner.empty());
   EXPECT_FALSE(p.cell_limits);
   EXPECT_EQ(p.arrangement.spots, 2);
-  EXPECT_FALSE(p.strip.slit);
-  EXPECT_EQ(p.tip_contact.law, ContactLaw::fixed);
-  EXPECT_DOUBLE_EQ(p.tip_contact.radius, 0.75e-3);
-  EXPECT_DOUBLE_EQ(p.tip_contact.area_resistance, 2e-9);
-  EXPECT_DOUBLE_EQ(p.tip_contact.area_conductance, 1e5);
-  EXPECT_DOUBLE_EQ(p.faying_contact.radius, 0.75e-3);
-  EXPECT_DOUBLE_EQ(p.faying_contact.area_resistance, 8e-9);
-  EXPECT_DOUBLE_EQ(p.faying_contact.area_conductance, 5e4);
+  EXPECT_FALSE(p.top().slit);
+  ASSERT_TRUE(p.under_tip().fixed);
+  EXPECT_DOUBLE_EQ(p.under_tip().radius, 0.75e-3);
+  EXPECT_DOUBLE_EQ(p.under_tip().fixed->area_resistance, 2e-9);
+  EXPECT_DOUBLE_EQ(p.under_tip().fixed->area_conductance, 1e5);
+  EXPECT_DOUBLE_EQ(p.joint(0).radius, 0.75e-3);
+  EXPECT_DOUBLE_EQ(p.joint(0).fixed->area_resistance, 8e-9);
+  EXPECT_DOUBLE_EQ(p.joint(0).fixed->area_conductance, 5e4);
   const auto& current = std::get<circuit::ExponentialCurrent>(p.circuit.source);
   EXPECT_EQ(current.peak, 600);
   EXPECT_DOUBLE_EQ(current.time_constant, 1.5e-3);
@@ -54,9 +54,9 @@ TEST(ReadCase, PureCheckArrivesInSi) {
   EXPECT_EQ(p.boundary.ambient, 293.15);
   EXPECT_EQ(p.electrode.material->density, 8960);
   EXPECT_EQ(p.electrode.material->specific_heat.at(900), 385);
-  EXPECT_EQ(p.can.material->thermal_conductivity.at(300), 60);
-  EXPECT_DOUBLE_EQ(p.can.material->resistivity.at(300), 1.4e-7);
-  EXPECT_DOUBLE_EQ(p.strip.material->resistivity.at(293.15), 7e-8);
+  EXPECT_EQ(p.base().material->thermal_conductivity.at(300), 60);
+  EXPECT_DOUBLE_EQ(p.base().material->resistivity.at(300), 1.4e-7);
+  EXPECT_DOUBLE_EQ(p.top().material->resistivity.at(293.15), 7e-8);
   ASSERT_EQ(p.probes.size(), 1u);
   EXPECT_EQ(p.probes[0].part, "can");
   EXPECT_TRUE(complaints(p).empty());
@@ -66,8 +66,8 @@ TEST(ReadCase, TemplateIsComplete) {
   Case c;
   ASSERT_NO_THROW(c = read(bank_case));
   const Problem& p = c.problem;
-  EXPECT_EQ(p.strip.material->name, "nickel-200");
-  EXPECT_TRUE(p.strip.slit);
+  EXPECT_EQ(p.top().material->name, "nickel-200");
+  EXPECT_TRUE(p.top().slit);
   EXPECT_EQ(p.pressing.force, 25);
   const auto& bank = std::get<circuit::CapacitorBank>(p.circuit.source);
   EXPECT_NEAR(bank.stored_energy(), 12.03, 0.01);
@@ -79,8 +79,8 @@ TEST(ReadCase, TemplateIsComplete) {
   EXPECT_DOUBLE_EQ(p.inner[2].damage_limit.value(), 0.01);
   ASSERT_TRUE(p.cell_limits);
   EXPECT_FALSE(p.cell_limits->inner_wall);  // by its strength alone
-  EXPECT_DOUBLE_EQ(p.can.radius, 9e-3);
-  EXPECT_DOUBLE_EQ(p.faying_contact.radius, 0.9e-3);
+  EXPECT_DOUBLE_EQ(p.base().radius, 9e-3);
+  EXPECT_DOUBLE_EQ(p.joint(0).radius, 0.9e-3);
 }
 
 TEST(ReadCase, ListsEveryDefaultWithItsReason) {
@@ -101,9 +101,9 @@ TEST(ReadCase, ListsEveryDefaultWithItsReason) {
 TEST(ReadCase, OpposedBatteryArrives) {
   const Problem p = read(opposed_battery).problem;
   EXPECT_EQ(p.arrangement.spots, 1);
-  EXPECT_TRUE(p.strip.slit);
+  EXPECT_TRUE(p.top().slit);
   EXPECT_DOUBLE_EQ(p.electrode.face_radius, 10 * p.electrode.tip_radius);
-  EXPECT_EQ(p.can.rim_radius, p.can.radius);
+  EXPECT_EQ(p.base().rim_radius, p.base().radius);
   EXPECT_EQ(p.pressing.closing, Closing::unswitched);
   EXPECT_DOUBLE_EQ(p.pressing.approach_speed, 0.05);
   EXPECT_DOUBLE_EQ(p.pressing.tip_stiffness, 2000);
@@ -148,9 +148,9 @@ TEST(ReadCase, EveryCellSizeAndEndIsSound) {
       Case c;
       ASSERT_NO_THROW(c = read(text)) << size << ' ' << end;
       EXPECT_EQ(c.problem.inner.size(), 3u);
-      EXPECT_GT(c.problem.can.radius, c.problem.can.rim_radius);
-      EXPECT_GT(c.problem.can.thickness, 0.25e-3);
-      EXPECT_LT(c.problem.can.thickness, 0.45e-3);
+      EXPECT_GT(c.problem.base().radius, c.problem.base().rim_radius);
+      EXPECT_GT(c.problem.base().thickness, 0.25e-3);
+      EXPECT_LT(c.problem.base().thickness, 0.45e-3);
     }
 }
 
@@ -252,14 +252,14 @@ TEST(ReadCase, ASlitOfSomeLengthLetsCurrentAround) {
   std::string text = bank_case;
   const std::string whole = "slit = true";
   ASSERT_NE(text.find(whole), std::string::npos);
-  EXPECT_TRUE(read(text).problem.strip.slit);
+  EXPECT_TRUE(read(text).problem.top().slit);
   text.insert(text.find(whole), "slit_length = \"6 mm\"\n");
   const Problem p = read(text).problem;
-  EXPECT_FALSE(p.strip.slit);
-  EXPECT_NEAR(p.strip.rim_radius, strip_rim_radius_along(4e-3, 8e-3, 6e-3), 1e-11);
+  EXPECT_FALSE(p.top().slit);
+  EXPECT_NEAR(p.top().rim_radius, strip_rim_radius_along(4e-3, 8e-3, 6e-3), 1e-11);
   std::string cut = text;
   cut.replace(cut.find("\"6 mm\""), 6, "\"8 mm\"");  // as wide as the strip
-  EXPECT_TRUE(read(cut).problem.strip.slit);
+  EXPECT_TRUE(read(cut).problem.top().slit);
   text.replace(text.find(whole), whole.size(), "slit = false");
   EXPECT_THROW(read(text), InputError);
 }
@@ -283,11 +283,55 @@ TEST(EffectiveRim, RefusesElectrodesBesideTheSheet) {
 
 TEST(ReadCase, RimRadiiFollowTheForms) {
   const Problem along = read(bank_case).problem;
-  EXPECT_NEAR(along.strip.rim_radius, 8e-3 / pi * std::sinh(pi / 2), 1e-11);
-  EXPECT_NEAR(along.can.rim_radius, disc_rim_radius(4e-3, 9e-3), 1e-11);
+  EXPECT_NEAR(along.top().rim_radius, 8e-3 / pi * std::sinh(pi / 2), 1e-11);
+  EXPECT_NEAR(along.base().rim_radius, disc_rim_radius(4e-3, 9e-3), 1e-11);
   std::string text = bank_case;
   text.replace(text.find("slit = true"), 11, "direction = \"across\"");
-  EXPECT_NEAR(read(text).problem.strip.rim_radius, 16e-3 / pi, 1e-11);
+  EXPECT_NEAR(read(text).problem.top().rim_radius, 16e-3 / pi, 1e-11);
+}
+
+const char* const two_strips =
+    "[[strip]]\nmaterial = \"nickel-plated-steel\"\nthickness = \"0.10 mm\"\nslit = true\n"
+    "[[strip]]\nname = \"bar\"\nmaterial = \"copper\"\nthickness = \"0.15 mm\"\n"
+    "[pressing]\nforce = \"40 N\"\n[source]\nkind = \"exponential current\"\npeak = \"600 A\"\n"
+    "time_constant = \"1.5 ms\"\n";
+
+TEST(ReadCase, StripsAreListedFromTheTip) {
+  const Problem p =
+      read(std::string("[cell]\nsize = \"18650\"\nend = \"negative bottom\"\n") + two_strips)
+          .problem;
+  ASSERT_EQ(p.sheets.size(), 3u);
+  EXPECT_EQ(p.sheets[0].name, "strip 1");
+  EXPECT_EQ(p.sheets[1].name, "bar");
+  EXPECT_EQ(p.sheets[2].name, "can");
+  EXPECT_TRUE(p.on_can);
+  EXPECT_TRUE(p.sheets[0].slit);
+  EXPECT_FALSE(p.sheets[1].slit);
+  ASSERT_EQ(p.contacts.size(), 3u);
+  const double tip = p.electrode.tip_radius;
+  EXPECT_DOUBLE_EQ(p.joint(0).radius, tip + 0.1e-3);
+  EXPECT_DOUBLE_EQ(p.joint(1).radius, tip + 0.25e-3);
+  EXPECT_DOUBLE_EQ(p.stack_height(), 0.25e-3);
+}
+
+TEST(ReadCase, StripsWithoutCellOrCanLieOnEachOther) {
+  const Problem p = read(two_strips).problem;
+  ASSERT_EQ(p.sheets.size(), 2u);
+  EXPECT_FALSE(p.on_can);
+  EXPECT_EQ(p.base().name, "bar");
+  EXPECT_EQ(p.joints(), 1u);
+}
+
+TEST(ReadCase, NamesTheStripThatIsWrong) {
+  std::string text = two_strips;
+  text.replace(text.find("0.15 mm"), 7, "15 mm");
+  try {
+    read(text);
+    FAIL();
+  } catch (const InputError& error) {
+    ASSERT_EQ(error.complaints().size(), 1u);
+    EXPECT_EQ(error.complaints()[0].line, 8);
+  }
 }
 
 }  // namespace

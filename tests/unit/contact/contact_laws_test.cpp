@@ -48,7 +48,7 @@ struct Pair {
 
 Contact constriction(double roughness, double slope, double film = 0) {
   Contact c;
-  c.law = ContactLaw::constriction;
+  c.fixed.reset();
   c.radius = 0.75e-3;
   c.roughness = roughness;
   c.slope = slope;
@@ -189,10 +189,10 @@ TEST(contact_laws, current_either_way_is_the_same) {
 
 TEST(contact_laws, fixed_law_is_what_it_was_told) {
   Contact c;
-  c.law = ContactLaw::fixed;
+  c.fixed.emplace();
   c.radius = 1e-3;
-  c.area_resistance = 2e-9;
-  c.area_conductance = 1e5;
+  c.fixed->area_resistance = 2e-9;
+  c.fixed->area_conductance = 1e5;
   Material m = metal(1e-7, 60, 1e9);
   m.hardness.reset();  // not needed
   const Pair pair(m, m, c);

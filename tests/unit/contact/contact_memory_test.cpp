@@ -41,7 +41,7 @@ struct Joint {
 
 Contact filmed() {
   Contact c;
-  c.law = ContactLaw::constriction;
+  c.fixed.reset();
   c.radius = 0.75e-3;
   c.roughness = 1e-6;
   c.slope = 0.1;

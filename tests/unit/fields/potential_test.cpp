@@ -95,9 +95,9 @@ TEST(potential, heat_equals_resistance_and_every_ampere_is_accounted_for) {
     for (const ContactCurrent& c : potential.contacts())
       for (const double q : c.heat) contact_heat += q;
     EXPECT_NEAR(tip, 1, 1e-9);
-    EXPECT_NEAR(faying, out.can_share, 1e-12);
-    EXPECT_GT(out.can_share, 0.01);
-    EXPECT_LT(out.can_share, 0.99);
+    EXPECT_NEAR(faying, out.base_share, 1e-12);
+    EXPECT_GT(out.base_share, 0.01);
+    EXPECT_LT(out.base_share, 0.99);
     EXPECT_NEAR_RELATIVE(potential.bulk_heat().sum() + contact_heat, heat_total, 1e-12);
     EXPECT_GE(potential.bulk_heat().minCoeff(), 0);
   }
@@ -152,7 +152,7 @@ TEST(potential, slit_strip_sends_everything_into_the_can) {
   Potential potential = weld.potential();
   const PotentialOutcome out = potential.solve(weld.sigma, weld.g, 1e-12);
   ASSERT_TRUE(out.converged);
-  EXPECT_NEAR(out.can_share, 1, 1e-9);
+  EXPECT_NEAR(out.base_share, 1, 1e-9);
   const Weld open(6, 5e7, 1.4e7, 7e6, 5e8, 1.2e8, false);
   Potential other = open.potential();
   EXPECT_GT(out.resistance, other.solve(open.sigma, open.g, 1e-12).resistance);

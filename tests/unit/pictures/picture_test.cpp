@@ -16,6 +16,8 @@
 #include "viz/pictures/section_panel.h"
 #include "viz/pictures/stored_values.h"
 
+#include "tests/support/regions.h"
+
 namespace tabmelt::pictures {
 namespace {
 
@@ -94,7 +96,7 @@ TEST(Words, LieInsideThePageAndNotOnEachOther) {
       "A title that goes on and on, as titles do when somebody explains a whole setup: "
       "strip, cell, electrodes, leads, bank and switch";
   cramped.texts["verdict"] += cramped.texts["verdict"] + cramped.texts["verdict"];
-  cramped.region_names[4] = "insulating disc under the negative bottom";
+  cramped.parts[4].name = "insulating disc under the negative bottom";
   cramped.series["probe_place_with_a_rather_long_name_in_the_strip"] = cramped.series["probe_rim"];
   cramped.scalars["cell_side_1_limit"] = 320;
   const std::map<std::string, StoredRun> runs{{"usual", synthetic_run()},
@@ -142,7 +144,7 @@ TEST(Section, ColourOfAPlaceIsThatOfItsTemperatureOnTheScale) {
     const double z = 0.5 * (run.z_edges[j] + run.z_edges[j + 1]);
     for (const double side : {1.0, -1.0}) {
       const Point at = place.at(side * r, z);
-      if (run.region[cell] == mesh::empty || run.region[cell] > region::can ||
+      if (run.region[cell] == mesh::empty || run.region[cell] > regions::can ||
           !panel.contains(at, -30)) {
         continue;
       }
@@ -198,13 +200,13 @@ TEST(Section, MeltIsOutlinedOnlyWhereSomethingMelts) {
 TEST(Section, EveryPartIsNamed) {
   const StoredRun run = synthetic_run();
   const Page page = section_picture(run, 5e-3);
-  for (std::size_t part = 1; part < run.region_names.size(); ++part) {
+  for (std::size_t part = 1; part < run.parts.size(); ++part) {
     const auto named =
         std::find_if(page.labels().begin(), page.labels().end(), [&](const Label& l) {
-          return l.words.substr(1) == run.region_names[part].substr(1) &&
+          return l.words.substr(1) == run.parts[part].name.substr(1) &&
                  l.box.right() < large_panel.x;
         });
-    EXPECT_NE(named, page.labels().end()) << run.region_names[part];
+    EXPECT_NE(named, page.labels().end()) << run.parts[part].name;
   }
 }
 
@@ -357,7 +359,7 @@ TEST_F(PictureFiles, RunThatLacksSomethingGivesWhatThereIs) {
   frameless.series["inner_wall_temperature"].pop_back();
   EXPECT_EQ(draw_all(frameless, folder_).front().filename(), "curves.png");
   StoredRun cold = synthetic_run({.rise = 0, .frames = 3});
-  cold.region_names.clear();
+  cold.parts.clear();
   cold.series.erase("current");
   EXPECT_EQ(draw_all(cold, folder_).size(), 6U);
 }

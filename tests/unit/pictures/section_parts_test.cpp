@@ -11,6 +11,8 @@
 #include "viz/pictures/section_panel.h"
 #include "viz/pictures/stored_values.h"
 
+#include "tests/support/regions.h"
+
 namespace tabmelt::pictures {
 namespace {
 
@@ -34,9 +36,9 @@ TEST(Mesh, RegionsKeepTheirOwnValuesAtTheirInterface) {
   StoredRun run = synthetic_run({.frames = 1});
   std::vector<float> field(run.region.size());
   std::transform(run.region.begin(), run.region.end(), field.begin(),
-                 [](std::uint8_t region) { return region == region::strip ? 1.0F : 0.0F; });
+                 [](std::uint8_t region) { return region == regions::strip ? 1.0F : 0.0F; });
   const Window window{2e-3, -1e-3, 1e-3};
-  for (const auto& [region, value] : {std::pair{region::strip, 1.0F}, {region::can, 0.0F}}) {
+  for (const auto& [region, value] : {std::pair{regions::strip, 1.0F}, {regions::can, 0.0F}}) {
     const SectionMesh section = section_mesh(run, {region}, window);
     EXPECT_GT(section.mesh.cells.size(), 100U);
     for (const float at_node : section.at_nodes(field)) {
@@ -47,7 +49,7 @@ TEST(Mesh, RegionsKeepTheirOwnValuesAtTheirInterface) {
 
 TEST(Mesh, ConeStoredInStepsIsStraightAgain) {
   const StoredRun run = synthetic_run({.frames = 1});
-  const Polyline outline = silhouette(run, region::electrode);
+  const Polyline outline = silhouette(run, regions::electrode);
   ASSERT_GE(outline.size(), 3U);
   for (const Point& p : outline) {
     const double cone = std::min(1.5e-3, 0.75e-3 + 1.1 * (p.y - 0.15e-3));
@@ -55,7 +57,7 @@ TEST(Mesh, ConeStoredInStepsIsStraightAgain) {
     const double cell = *next - *(next - 1);
     EXPECT_NEAR(p.x, cone, 0.6 * cell) << "at height " << p.y;
   }
-  EXPECT_TRUE(silhouette(run, region::can).empty());
+  EXPECT_TRUE(silhouette(run, regions::can).empty());
 }
 
 TEST(Mesh, IsolineOfALinearFieldLiesWhereItShould) {
@@ -65,7 +67,7 @@ TEST(Mesh, IsolineOfALinearFieldLiesWhereItShould) {
   for (std::size_t cell = 0; cell < field.size(); ++cell) {
     field[cell] = static_cast<float>(0.5e3 * (run.r_edges[cell % nr] + run.r_edges[cell % nr + 1]));
   }
-  const SectionMesh section = section_mesh(run, {region::can}, {0.7e-3, -0.3e-3, 0});
+  const SectionMesh section = section_mesh(run, {regions::can}, {0.7e-3, -0.3e-3, 0});
   const auto lines = Contours(section.mesh).lines_at(section.at_nodes(field), 0.4);
   ASSERT_EQ(lines.size(), 1U);
   for (const Point& p : lines[0]) {
@@ -78,10 +80,10 @@ TEST(Mesh, OutlineOfMeltClosesAlongAnInterfaceThatMeltsOnOneSideOnly) {
   std::vector<float> liquid(run.region.size(), 0);
   for (std::size_t cell = 0; cell < liquid.size(); ++cell) {
     const double r = run.r_edges[cell % columns(run) + 1];
-    liquid[cell] = run.region[cell] == region::strip && r < 0.31e-3 ? 1.0F : 0.0F;
+    liquid[cell] = run.region[cell] == regions::strip && r < 0.31e-3 ? 1.0F : 0.0F;
   }
   const Window window{1e-3, -0.5e-3, 0.5e-3};
-  const auto lines = set_outline(run, liquid, 0.5, {region::strip, region::can}, window);
+  const auto lines = set_outline(run, liquid, 0.5, {regions::strip, regions::can}, window);
   double along_joint = 0;
   for (const Polyline& line : lines) {
     if (std::abs(line.front().y) < 1e-9 && std::abs(line.back().y) < 1e-9) {

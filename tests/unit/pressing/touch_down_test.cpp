@@ -11,7 +11,7 @@ namespace {
 
 Problem landing(double height_difference, double mass = 0) {
   Problem p;
-  p.tip_contact.roughness = 1e-6;
+  p.under_tip().roughness = 1e-6;
   p.arrangement.spots = 2;
   p.pressing.closing = Closing::unswitched;
   p.pressing.force = 10;

@@ -25,11 +25,11 @@ Problem sound() {
   Problem p;
   p.name = "sound";
   p.electrode = {metal("copper"), 0.75e-3, 1.5e-3, 0.5, 6e-3};
-  p.strip = {metal("nickel"), 0.15e-3, false, 5.86e-3, 9e-3};
-  p.can = {metal("steel"), 0.3e-3, 4.416e-3, 9e-3};
+  p.top() = {"strip", metal("nickel"), 0.15e-3, 5.86e-3, 9e-3};
+  p.base() = {"can", metal("steel"), 0.3e-3, 4.416e-3, 9e-3};
   p.inner = {{"film", metal("film"), 0.05e-3, 363.15, {}, {}, "boils"},
              {"disc", metal("disc"), 0.2e-3, {}, {}, {}, ""}};
-  for (Contact* contact : {&p.tip_contact, &p.faying_contact}) {
+  for (Contact* contact : {&p.under_tip(), &p.joint(0)}) {
     contact->radius = 0.75e-3;
     contact->roughness = 1e-6;
     contact->slope = 0.1;
@@ -78,13 +78,13 @@ TEST(Complaints, NameEachFault) {
     };
   };
   const Fault faults[] = {
-      {"strip.material: ", "no material", [](Problem& p) { p.strip.material = nullptr; }},
+      {"strip.material: ", "no material", [](Problem& p) { p.top().material = nullptr; }},
       {"layer 1: ", "no material", [](Problem& p) { p.inner[0].material = nullptr; }},
       {"can.material: ", "no resistivity",
        [](Problem& p) {
          auto plastic = metal("plastic");
          plastic->resistivity = {};
-         p.can.material = plastic;
+         p.base().material = plastic;
        }},
       {"contact.tip.hardness, contact.tip.law, electrode.material: ", "no hardness",
        [](Problem& p) {
@@ -96,7 +96,7 @@ TEST(Complaints, NameEachFault) {
        [](Problem& p) {
          auto low = metal("low");
          low->melting = Melting{290, 291, 1e5};
-         p.strip.material = low;
+         p.top().material = low;
        }},
       {"electrode.body_diameter, electrode.tip_diameter: ", "narrower",
        [](Problem& p) {
@@ -118,19 +118,19 @@ TEST(Complaints, NameEachFault) {
       {"arrangement.spacing, can.radius: ", "do not fit",
        [](Problem& p) { p.arrangement.spacing = 17e-3; }},
       {"arrangement.kind: ", "not 3", [](Problem& p) { p.arrangement.spots = 3; }},
-      {"strip.rim_radius: ", "inside the contact", [](Problem& p) { p.strip.rim_radius = 0.6e-3; }},
+      {"strip.rim_radius: ", "inside the contact", [](Problem& p) { p.top().rim_radius = 0.6e-3; }},
       {"can.radius, can.rim_radius: ", "inside its rim_radius",
-       [](Problem& p) { p.can.rim_radius = 9.5e-3; }},
-      {"strip.thickness: ", "above zero", [](Problem& p) { p.strip.thickness = 0; }},
+       [](Problem& p) { p.base().rim_radius = 9.5e-3; }},
+      {"strip.thickness: ", "above zero", [](Problem& p) { p.top().thickness = 0; }},
       {"can.thickness: ", "above zero",
        [&](Problem& p) {
-         p.can.thickness = not_a_number;
+         p.base().thickness = not_a_number;
          p.probes.clear();
        }},
       {"contact.tip.radius, electrode.tip_diameter: ", "wider than the tip",
-       [](Problem& p) { p.tip_contact.radius = 1e-3; }},
+       [](Problem& p) { p.under_tip().radius = 1e-3; }},
       {"contact.faying.area_conductance: ", "above zero",
-       [](Problem& p) { p.faying_contact.law = ContactLaw::fixed; }},
+       [](Problem& p) { p.joint(0).fixed.emplace(); }},
       {"pressing.force: ", "above zero", [](Problem& p) { p.pressing.force = -1; }},
       {"pressing.approach_speed: ", "above zero",
        [](Problem& p) {
@@ -217,8 +217,8 @@ TEST(Complaints, SheetsOfAPureCheckMayEndAnywhere) {
   p.cell_limits.reset();
   p.inner.clear();
   p.probes.clear();
-  p.can.rim_radius = p.can.radius = 2e-3;
-  p.strip.rim_radius = p.strip.radius = 2e-3;
+  p.base().rim_radius = p.base().radius = 2e-3;
+  p.top().rim_radius = p.top().radius = 2e-3;
   EXPECT_TRUE(complaints(p).empty());
 }
 

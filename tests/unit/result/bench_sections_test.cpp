@@ -10,7 +10,8 @@
 #include <numbers>
 
 #include "solver/bench/bench_figures.h"
-#include "io/result/bench_scalars.h"
+#include "solver/catalogue/quantity_list.h"
+#include "tests/support/regions.h"
 #include "io/report/bench_warnings.h"
 #include "io/report/markdown.h"
 #include "io/report/source_section.h"
@@ -46,7 +47,7 @@ Bench bench() {
   c.handling_time = 1;
   c.charger = circuit::Charger{2, 12, 0};
   const auto add_step = [&](double time, double step, double current, double voltage) {
-    StepRecord record;
+    StepRecord record = step_with_one_joint();
     record.time = time;
     record.step = step;
     record.current = current;
@@ -159,9 +160,9 @@ TEST(BenchScalars, say_what_the_figures_say) {
   const Bench b = bench();
   const BenchFigures f = bench_figures(b.problem, b.run);
   std::map<std::string, double> numbers;
-  for (const Scalar& number : bench_scalars(b.problem, f)) {
-    EXPECT_TRUE(numbers.emplace(number.name, number.value).second) << number.name;
-    EXPECT_FALSE(number.long_name.empty() || number.units.empty()) << number.name;
+  for (const Quantity& number : bench_quantities(b.problem, f)) {
+    EXPECT_TRUE(numbers.emplace(number.key.substr(6), number.value).second) << number.key;
+    EXPECT_FALSE(number.words.empty() || number.unit.empty()) << number.key;
   }
   EXPECT_EQ(numbers.at("charge_time"), f.charge->time);
   EXPECT_EQ(numbers.at("charge_mean_resistor_power"), f.charge->mean_power());
@@ -227,7 +228,7 @@ TEST(BenchFigures, several_welds_ask_for_a_pause) {
   winding->density = 2600;
   winding->specific_heat = Curve::constant(950);
   winding->thermal_conductivity = Curve::constant(13.6);
-  b.problem.can.material = winding;  // any metal: spreads slowly
+  b.problem.base().material = winding;  // any metal: spreads slowly
   b.problem.arrangement.spacing = 4e-3;
   b.problem.inner = {{"winding", winding, 8e-3, 363.15, {}, {}, "judgement"}};
   b.problem.sequence = {4, 2, 9e-3, 65e-3};

@@ -9,7 +9,7 @@
 
 #include "io/store/history_table.h"
 #include "io/report/report.h"
-#include "io/result/result_scalars.h"
+#include "solver/catalogue/catalogue.h"
 #include "io/report/summary.h"
 #include "tests/unit/result/sample_run.h"
 
@@ -31,7 +31,10 @@ Result one_after_the_other() {
   run.landings = {{0, 0.25, 1.5, 2, 3, 0.5, 900}, {2e-3, 0.75, 2.5, 1, 4, 0.125, 700}};
   run.interruptions = 2;
   run.ledger.tip_lift = 0.03125;
-  for (StepRecord& step : run.history) step.other_force = step.time * 1000;
+  for (StepRecord& step : run.history) {
+    step.spots.push_back(step.spots[0]);
+    step.spots[1] = {step.time * 1000, 0, 0, {{}, {}}};
+  }
   return run;
 }
 
@@ -63,34 +66,31 @@ TEST(LandingWords, NothingIsSaidBehindASwitch) {
   EXPECT_EQ(landing_text(sample::asked().problem, run), "");
   const auto json =
       nlohmann::json::parse(summary_json(sample::asked(), run, sample::verdict(), sample::frames));
-  EXPECT_TRUE(json["landing"].is_null());
+  EXPECT_FALSE(json["quantities"].contains("landing"));
 }
 
 TEST(LandingWords, SummaryHoldsBothTips) {
   const auto json = nlohmann::json::parse(
       summary_json(landed(), one_after_the_other(), sample::verdict(), sample::frames));
-  const auto& tips = json["landing"]["tips"];
-  ASSERT_EQ(tips.size(), 2U);
-  EXPECT_EQ(tips[0]["tip"], "second");
-  EXPECT_EQ(tips[1]["tip"], "first");
-  EXPECT_EQ(tips[0]["force_at_start"], 0.25);
-  EXPECT_EQ(tips[1]["force_at_peak"], 2.5);
-  EXPECT_EQ(tips[1]["ahead"], 2e-3);
-  EXPECT_EQ(tips[0]["bounces"], 2);
-  EXPECT_EQ(tips[0]["expelled"], 0.5);
-  EXPECT_EQ(json["landing"]["interruptions"], 2);
-  EXPECT_EQ(json["ledger"]["sinks"]["tip_lift"], 0.03125);
+  const auto& landing = json["quantities"]["landing"];
+  EXPECT_EQ(landing["tip_0_force_at_start"]["value"], 0.25);
+  EXPECT_EQ(landing["tip_1_force_at_peak"]["value"], 2.5);
+  EXPECT_EQ(landing["tip_1_ahead"]["value"], 2e-3);
+  EXPECT_EQ(landing["tip_0_bounces"]["value"], 2);
+  EXPECT_EQ(landing["tip_0_expelled"]["value"], 0.5);
+  EXPECT_EQ(landing["interruptions"]["value"], 2);
+  EXPECT_EQ(json["quantities"]["energy"]["ledger_tip_lift"]["value"], 0.03125);
 }
 
 TEST(LandingWords, HistoryHasTheOtherTipOnlyWhereThereIsOne) {
   const auto named = [](const Result& run, const std::string& name) {
-    const auto columns = history_columns(run);
+    const auto columns = series_of_steps(run);
     const auto found = std::find_if(columns.begin(), columns.end(),
-                                    [&](const HistoryColumn& c) { return c.name == name; });
+                                    [&](const Series& c) { return c.key == name; });
     return found == columns.end() ? -1.0 : found->value(run.history.back());
   };
   const Result run = one_after_the_other();
-  EXPECT_EQ(named(run, "other_force"), run.history.back().other_force);
+  EXPECT_EQ(named(run, "other_force"), run.history.back().spots[1].force);
   for (const char* name : {"other_resistance", "other_tip_resistance", "other_tip_voltage",
                            "other_tip_true_area", "other_energy_expelled"})
     EXPECT_EQ(named(run, name), 0) << name;
@@ -98,10 +98,10 @@ TEST(LandingWords, HistoryHasTheOtherTipOnlyWhereThereIsOne) {
 }
 
 TEST(LandingWords, ScalarsAreStoredPerTip) {
-  const auto list = result_scalars(landed().problem, one_after_the_other(), sample::verdict());
+  const auto list = quantities(landed().problem, one_after_the_other(), sample::verdict(), {});
   const auto value = [&](const std::string& name) {
     const auto found =
-        std::find_if(list.begin(), list.end(), [&](const Scalar& s) { return s.name == name; });
+        std::find_if(list.begin(), list.end(), [&](const Quantity& s) { return s.key == name; });
     return found == list.end() ? -1.0 : found->value;
   };
   EXPECT_EQ(value("tip_0_force_at_start"), 0.25);

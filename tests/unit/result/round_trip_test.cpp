@@ -19,7 +19,7 @@ TEST(RoundTrip, grid_regions_and_names_come_back) {
   EXPECT_EQ(run.r_edges, wrote.grid.r_edges());
   EXPECT_EQ(run.z_edges, wrote.grid.z_edges());
   EXPECT_EQ(run.region, wrote.grid.regions());
-  EXPECT_EQ(run.region_names, wrote.region_names);
+  EXPECT_TRUE(run.parts == wrote.parts);
   EXPECT_EQ(run.title, sample::asked().title);
   EXPECT_FALSE(run.program_version.empty());
 }

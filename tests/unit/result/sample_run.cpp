@@ -11,6 +11,8 @@
 
 #include "io/store/result_writer.h"
 
+#include "tests/support/regions.h"
+
 namespace tabmelt::sample {
 namespace {
 
@@ -32,10 +34,10 @@ mesh::AxisymmetricGrid grid() {
   }
   const double rim = r.back();
   return mesh::AxisymmetricGrid(r, z,
-                                {{"electrode", region::electrode, z[5], z[9], r[5], r[5]},
-                                 {"strip", region::strip, z[3], z[5], rim, rim},
-                                 {"can", region::can, z[1], z[3], rim, rim},
-                                 {"insulating disc", region::inner_first, z[0], z[1], rim, rim}});
+                                {{"electrode", regions::electrode, z[5], z[9], r[5], r[5]},
+                                 {"strip", regions::strip, z[3], z[5], rim, rim},
+                                 {"can", regions::can, z[1], z[3], rim, rim},
+                                 {"insulating disc", regions::layer, z[0], z[1], rim, rim}});
 }
 
 }  // namespace
@@ -52,10 +54,10 @@ Case asked() {
   problem.name = out.title;
   problem.electrode.material = metal("invented tip", 1350, 1360);
   problem.electrode.tip_radius = 0.75e-3;
-  problem.strip.material = metal("invented strip", 1726, 1728);
-  problem.strip.thickness = 0.15e-3;
-  problem.can.material = metal("invented can", 1790, 1810);
-  problem.can.thickness = 0.30e-3;
+  problem.top().material = metal("invented strip", 1726, 1728);
+  problem.top().thickness = 0.15e-3;
+  problem.base().material = metal("invented can", 1790, 1810);
+  problem.base().thickness = 0.30e-3;
   problem.inner.push_back(
       {"insulating disc", metal("invented plastic", 430, 440), 0.2e-3, 400.0, {}, {}, "melts"});
   circuit::CapacitorBank bank;
@@ -76,7 +78,12 @@ Case asked() {
 Result beginning() {
   Result run;
   run.grid = grid();
-  run.region_names = {"empty", "electrode", "strip", "can", "insulating disc"};
+  run.parts = {{"empty", Role::empty},
+               {"electrode", Role::electrode},
+               {"strip", Role::strip},
+               {"can", Role::can},
+               {"insulating disc", Role::layer}};
+  size_for_one_joint(run);
   run.probe_names = {"wall, centre", "a/b"};
   return run;
 }
@@ -99,7 +106,7 @@ Frame frame(std::size_t k, const mesh::AxisymmetricGrid& g) {
 Result finished() {
   Result run = beginning();
   for (std::size_t n = 1; n <= steps; ++n) {
-    StepRecord step;
+    StepRecord step = step_with_one_joint();
     const auto x = static_cast<double>(n);
     step.time = 1e-3 * x / 3.0;
     step.step = 1e-3 / 3.0;
@@ -107,8 +114,8 @@ Result finished() {
     step.load_voltage = 0.5 * x;
     // No current flows in the last step.
     step.load_resistance = n == steps ? 0.0 : 2e-3 - 1e-4 * x;
-    step.tip_resistance = 3e-4 - 1e-5 * x;
-    step.faying_resistance = 2e-4 - 1e-5 * x;
+    step.spots[0].contacts[0].resistance = 3e-4 - 1e-5 * x;
+    step.spots[0].contacts[1].resistance = 2e-4 - 1e-5 * x;
     step.layer_temperature = {301.0 + x};
     step.probes = {310.0 + x, 320.0 + x};
     step.energy_in = 2.0 * x;
@@ -124,11 +131,11 @@ Result finished() {
   ledger.joints = 0.5;
   ledger.power_switch = 1;
   ledger.switch_off = 0.25;
-  ledger.tip_contacts = 1.5;
-  ledger.faying_contacts = 1.25;
+  ledger.contacts[0] = 1.5;
+  ledger.contacts[1] = 1.25;
   ledger.electrodes = 2;
-  ledger.strip = 3.5;
-  ledger.can = 1;
+  ledger.sheets[0] = 3.5;
+  ledger.sheets[1] = 1;
   ledger.expelled = 0.125;
   ledger.from_source = 18.125;
   ledger.left_in_source = 3.1;
@@ -140,15 +147,15 @@ Result finished() {
   run.peak_current = {1500, 0.4e-3, 0, 0};
   run.peak_temperature_any = {2100, 3e-3, 0.1e-3, 0.05e-3};
   run.peak_inner_wall = {371.15, 8e-3, 0.2e-3, -0.3e-3};
-  run.peak_tip_voltage = {0.61, 0.3e-3, 0, 0.15e-3};
-  run.peak_faying_voltage = {0.42, 0.35e-3, 0, 0};
-  run.peak_faying = {1850, 2.9e-3, 0.05e-3, 0};
-  run.nugget = {0.9e-3, 3.1e-3, 0, 0};
-  run.fused_diameter = 0.95e-3;
-  run.strip_penetration = {0.06e-3, 3.1e-3, 0, 0.06e-3};
-  run.can_penetration = {0.045e-3, 3.2e-3, 0, -0.045e-3};
+  run.contacts[0].voltage = {0.61, 0.3e-3, 0, 0.15e-3};
+  run.contacts[1].voltage = {0.42, 0.35e-3, 0, 0};
+  run.joints[0].peak = {1850, 2.9e-3, 0.05e-3, 0};
+  run.joints[0].nugget = {0.9e-3, 3.1e-3, 0, 0};
+  run.joints[0].fused_diameter = 0.95e-3;
+  run.sheets[0].penetration = {0.06e-3, 3.1e-3, 0, 0.06e-3};
+  run.sheets[1].penetration = {0.045e-3, 3.2e-3, 0, -0.045e-3};
   run.most_reverse_voltage = 0;
-  run.can_share_mean = 0.37;
+  run.base_share_mean = 0.37;
   run.inner_wall_and_layers = {
       {"inner wall",
        {371.15, 8e-3, 0.2e-3, -0.3e-3},

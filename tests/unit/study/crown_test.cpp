@@ -23,7 +23,7 @@ TEST(Crown, rounder_tips_and_measured_contacts_need_no_second_look) {
   p.electrode.face_radius = 7.5e-3;
   EXPECT_FALSE(crown_warning(p));
   p.electrode.face_radius = 51e-3;
-  p.tip_contact.law = ContactLaw::fixed;
+  p.under_tip().fixed.emplace();
   EXPECT_FALSE(crown_warning(p));
 }
 

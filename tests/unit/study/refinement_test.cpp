@@ -121,6 +121,7 @@ TEST(judged_figures, take_the_deepest_layer_that_has_a_limit) {
   problem.boundary.ambient = 300;
   problem.inner.resize(3);
   Result result;
+  result.joints.resize(1);
   result.inner_wall_and_layers.resize(4);
   for (std::size_t n = 0; n < 4; ++n) {
     result.inner_wall_and_layers[n].name = "L" + std::to_string(n);

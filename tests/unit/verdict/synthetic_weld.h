@@ -6,6 +6,8 @@
 
 #include "solver/verdict/verdict.h"
 
+#include "tests/support/regions.h"
+
 namespace tabmelt::synthetic {
 
 constexpr double celsius(double degrees) { return degrees + 273.15; }
@@ -25,12 +27,12 @@ inline Problem nickel_on_can() {
   p.boundary.ambient = 293.15;
   p.electrode.material = metal(463, 1358, 2835, 250e6);
   p.electrode.tip_radius = 0.5e-3;
-  p.strip.material = metal(793, 1728, 3186, 400e6);
-  p.strip.thickness = 0.15e-3;
-  p.can.material = metal(773, 1800, 3134, 350e6);
-  p.can.thickness = 0.3e-3;
-  p.tip_contact.radius = 0.5e-3;
-  p.faying_contact.radius = 0.55e-3;
+  p.top().material = metal(793, 1728, 3186, 400e6);
+  p.top().thickness = 0.15e-3;
+  p.base().material = metal(773, 1800, 3134, 350e6);
+  p.base().thickness = 0.3e-3;
+  p.under_tip().radius = 0.5e-3;
+  p.joint(0).radius = 0.55e-3;
   p.pressing.force = 20;
   circuit::CapacitorBank bank;
   bank.part_capacitance = 0.1;
@@ -46,34 +48,35 @@ inline Problem nickel_on_can() {
 // A good weld of that problem: nothing bad, losses in balance, all extremes in the middle.
 inline Result good_weld() {
   Result r;
+  size_for_one_joint(r);
   r.peak_current = {1500, 1e-3, 0, 0};
-  r.peak_faying = {1850, 3e-3, 0.1e-3, 0};
-  r.soft_diameter = 0.95e-3;
-  r.time_faying_soft = 4e-3;
-  r.nugget = {0.8e-3, 3.5e-3, 0.4e-3, 0};
-  r.fused_diameter = 0.8e-3;
+  r.joints[0].peak = {1850, 3e-3, 0.1e-3, 0};
+  r.joints[0].soft_diameter = 0.95e-3;
+  r.joints[0].time_soft = 4e-3;
+  r.joints[0].nugget = {0.8e-3, 3.5e-3, 0.4e-3, 0};
+  r.joints[0].fused_diameter = 0.8e-3;
   r.peak_tip = {700, 3e-3, 0, 0.15e-3};
-  r.peak_strip_top = {1300, 3e-3, 0, 0.15e-3};
-  r.peak_strip = {1900, 3e-3, 0, 0.02e-3};
-  r.peak_can = {1850, 3e-3, 0, 0};
+  r.peak_top = {1300, 3e-3, 0, 0.15e-3};
+  r.sheets[0].peak = {1900, 3e-3, 0, 0.02e-3};
+  r.sheets[1].peak = {1850, 3e-3, 0, 0};
   r.peak_inner_wall = {celsius(90), 8e-3, 0, -0.3e-3};
-  r.peak_temperature_any = r.peak_strip;
-  r.peak_tip_voltage = {0.3, 0.2e-3, 0, 0.15e-3};
-  r.peak_faying_voltage = {0.4, 0.2e-3, 0, 0};
-  r.strip_penetration = {0.05e-3, 3.5e-3, 0, 0};
-  r.can_penetration = {0.1e-3, 3.5e-3, 0, -0.1e-3};
-  r.can_share_start = r.can_share_mean = 0.9;
+  r.peak_temperature_any = r.sheets[0].peak;
+  r.contacts[0].voltage = {0.3, 0.2e-3, 0, 0.15e-3};
+  r.contacts[1].voltage = {0.4, 0.2e-3, 0, 0};
+  r.sheets[0].penetration = {0.05e-3, 3.5e-3, 0, 0};
+  r.sheets[1].penetration = {0.1e-3, 3.5e-3, 0, -0.1e-3};
+  r.base_share_start = r.base_share_mean = 0.9;
   r.ledger.stored_before = 7.2;
   r.ledger.from_source = 7.0;
   r.ledger.source_resistance = 0.7;
   r.ledger.leads = 0.9;
   r.ledger.joints = 0.2;
   r.ledger.power_switch = 0.4;
-  r.ledger.tip_contacts = 1;
-  r.ledger.faying_contacts = 2;
+  r.ledger.contacts[0] = 1;
+  r.ledger.contacts[1] = 2;
   r.ledger.electrodes = 0.2;
-  r.ledger.strip = 0.9;
-  r.ledger.can = 0.7;
+  r.ledger.sheets[0] = 0.9;
+  r.ledger.sheets[1] = 0.7;
   r.ledger.left_in_source = 0.2;
   LayerRecord wall;
   wall.name = "inner wall";
@@ -86,12 +89,12 @@ inline Result good_weld() {
   disc.melting_temperature = celsius(165);
   r.inner_wall_and_layers = {wall, disc};
   const auto row = [&r](double time, double current, double nugget, double hottest) {
-    StepRecord s;
+    StepRecord s = step_with_one_joint();
     s.time = time;
     s.current = current;
-    s.nugget_diameter = nugget;
+    s.joints[0].nugget_diameter = nugget;
     s.peak_temperature = hottest;
-    s.force = 20;
+    s.spots[0].force = 20;
     r.history.push_back(s);
   };
   row(0.2e-3, 900, 0, 900);
@@ -106,14 +109,14 @@ inline Result good_weld() {
 // The same without a nugget, the joint no hotter than this.
 inline Result unmelted(double peak_faying) {
   Result r = good_weld();
-  r.peak_faying.value = peak_faying;
-  r.nugget = {};
-  r.fused_diameter = 0;
-  r.can_penetration = r.strip_penetration = {};
-  r.peak_can.value = peak_faying;
-  r.peak_strip.value = peak_faying;
-  r.peak_strip_top.value = std::min(peak_faying, 1300.0);
-  for (StepRecord& s : r.history) s.nugget_diameter = 0;
+  r.joints[0].peak.value = peak_faying;
+  r.joints[0].nugget = {};
+  r.joints[0].fused_diameter = 0;
+  r.sheets[1].penetration = r.sheets[0].penetration = {};
+  r.sheets[1].peak.value = peak_faying;
+  r.sheets[0].peak.value = peak_faying;
+  r.peak_top.value = std::min(peak_faying, 1300.0);
+  for (StepRecord& s : r.history) s.joints[0].nugget_diameter = 0;
   return r;
 }
 

@@ -17,16 +17,16 @@ using namespace synthetic;
 
 TEST(Advice, names_the_shunt_through_the_strip) {
   Result r = unmelted(900);
-  r.can_share_mean = 0.38;
+  r.base_share_mean = 0.38;
   Problem p = nickel_on_can();
   EXPECT_TRUE(says(judge(p, r).sentence,
                    "62 % of the current returned through the strip: slit it between the "
                    "electrodes, or use 0.1 mm"));
-  p.strip.thickness = 0.1e-3;
+  p.top().thickness = 0.1e-3;
   EXPECT_FALSE(says(judge(p, r).sentence, "or use 0.1 mm"));
-  p.strip.slit = true;
+  p.top().slit = true;
   EXPECT_FALSE(says(judge(p, r).sentence, "slit it"));
-  p.strip.slit = false;
+  p.top().slit = false;
   p.arrangement.spots = 1;  // an opposed pair has nothing to slit
   EXPECT_FALSE(says(judge(p, r).sentence, "slit it"));
 }
@@ -35,8 +35,8 @@ TEST(Advice, names_the_largest_loss) {
   const Problem p = nickel_on_can();
   const auto with = [](double Ledger::*loss) {
     Result r = unmelted(600);
-    r.ledger.tip_contacts = r.ledger.electrodes = r.ledger.strip = r.ledger.can = 0.1;
-    r.ledger.faying_contacts = 0.7;
+    r.ledger.contacts[0] = r.ledger.electrodes = r.ledger.sheets[0] = r.ledger.sheets[1] = 0.1;
+    r.ledger.contacts[1] = 0.7;
     r.ledger.source_resistance = r.ledger.leads = r.ledger.joints = r.ledger.power_switch = 1.4;
     r.ledger.*loss = 4.7;
     return r;
@@ -57,7 +57,7 @@ TEST(Advice, names_the_largest_loss) {
 TEST(Advice, weighs_shunt_against_losses) {
   const Problem p = nickel_on_can();
   Result r = unmelted(600);
-  r.can_share_mean = 0.5;  // twice the heat without the shunt
+  r.base_share_mean = 0.5;  // twice the heat without the shunt
   r.ledger.leads = 3;      // 3 of 9.1 J: 1.5 times without the leads
   EXPECT_TRUE(says(judge(p, r).sentence, "slit it"));
   r.ledger.leads = 30;
@@ -73,8 +73,8 @@ TEST(Advice, lengthens_a_pulse_cut_short) {
 
 TEST(Advice, blames_wide_tips_heavy_force_and_thick_strip) {
   Problem wide = nickel_on_can();
-  wide.tip_contact.radius = 1.5e-3;
-  EXPECT_TRUE(says(judge(wide, unmelted(600)).sentence, "tip face of 3.0 mm: grind"));
+  wide.under_tip().radius = 1.5e-3;
+  EXPECT_TRUE(says(judge(wide, unmelted(600)).sentence, "tip face of 3 mm: grind"));
   wide.electrode.face_radius = 7.5e-3;
   EXPECT_FALSE(says(judge(wide, unmelted(600)).sentence, "grind"));
   Problem heavy = nickel_on_can();
@@ -82,8 +82,8 @@ TEST(Advice, blames_wide_tips_heavy_force_and_thick_strip) {
   EXPECT_TRUE(says(judge(heavy, unmelted(600)).sentence, "120 N per tip"));
   EXPECT_TRUE(says(judge(heavy, unmelted(600)).sentence, "press with 10 to 30 N"));
   Problem thick = nickel_on_can();
-  thick.strip.thickness = 0.3e-3;
-  EXPECT_TRUE(says(judge(thick, unmelted(600)).sentence, "strip of 0.30 mm"));
+  thick.top().thickness = 0.3e-3;
+  EXPECT_TRUE(says(judge(thick, unmelted(600)).sentence, "strip of 0.3 mm"));
 }
 
 TEST(Advice, asks_for_a_larger_source_when_nothing_else_is_wrong) {
@@ -94,12 +94,12 @@ TEST(Advice, asks_for_a_larger_source_when_nothing_else_is_wrong) {
   std::get<circuit::CapacitorBank>(p.circuit.source).rated_voltage = 12.5;
   EXPECT_TRUE(says(judge(p, r).sentence, "add capacitors in parallel"));
   p.circuit.source = circuit::ExponentialCurrent{1500, 2e-3};
-  EXPECT_TRUE(says(judge(p, r).sentence, "raise the current to about 2.6 kA"));
+  EXPECT_TRUE(says(judge(p, r).sentence, "raise the current to about 2600 A"));
   p.circuit.source = circuit::Battery{12, 5e-3, {}};
   Result warming = r;
-  warming.peak_faying.time = 5e-3;  // hottest as the current ends
+  warming.joints[0].peak.time = 5e-3;  // hottest as the current ends
   EXPECT_TRUE(says(judge(p, warming).sentence, "lengthen the pulse"));
-  warming.peak_faying.time = 1e-3;
+  warming.joints[0].peak.time = 1e-3;
   EXPECT_TRUE(says(judge(p, warming).sentence, "a longer pulse will not help"));
 }
 
@@ -108,16 +108,16 @@ TEST(Advice, explains_sparks_by_closing_or_force) {
   r.ledger.expelled = 2;
   Problem p = nickel_on_can();
   p.pressing.closing = Closing::unswitched;
-  for (StepRecord& s : r.history) s.force = 0.05;
+  for (StepRecord& s : r.history) s.spots[0].force = 0.05;
   const Verdict touched = judge(p, r);
   EXPECT_EQ(touched.leading, Outcome::surface_sparking);
-  EXPECT_TRUE(says(touched.sentence, "still landing, at 0.050 N when the current peaks"));
+  EXPECT_TRUE(says(touched.sentence, "still landing, at 0.05 N when the current peaks"));
   EXPECT_TRUE(says(touched.sentence, "add a switch"));
   EXPECT_TRUE(
       says(touched.sentence, "Bond: no bond; the joint reached only 327 °C of the 1455 °C needed"));
   p.pressing.closing = Closing::switched;
   p.pressing.force = 4;
-  EXPECT_TRUE(says(judge(p, r).sentence, "4.0 N per tip is too light"));
+  EXPECT_TRUE(says(judge(p, r).sentence, "4 N per tip is too light"));
   p.pressing.force = 20;
   EXPECT_TRUE(says(judge(p, r).sentence, "clean strip and tips"));
 }
@@ -129,12 +129,13 @@ TEST(Advice, counts_the_tip_that_presses_less) {
   Problem p = nickel_on_can();
   p.pressing.closing = Closing::unswitched;
   for (StepRecord& s : r.history) {
-    s.force = 3;
-    s.other_force = 0.05;
+    s.spots.resize(2);
+    s.spots[0].force = 3;
+    s.spots[1].force = 0.05;
   }
-  EXPECT_TRUE(says(judge(p, r).sentence, "at 0.050 N when the current peaks"));
-  for (StepRecord& s : r.history) std::swap(s.force, s.other_force);
-  EXPECT_TRUE(says(judge(p, r).sentence, "at 0.050 N when the current peaks"));
+  EXPECT_TRUE(says(judge(p, r).sentence, "at 0.05 N when the current peaks"));
+  for (StepRecord& s : r.history) std::swap(s.spots[0].force, s.spots[1].force);
+  EXPECT_TRUE(says(judge(p, r).sentence, "at 0.05 N when the current peaks"));
 }
 
 TEST(Advice, names_tips_that_bounce) {
@@ -175,7 +176,7 @@ TEST(Advice, never_asks_for_less_heat_alone_where_the_joint_stayed_cold) {
   EXPECT_TRUE(says(judge(p, r).sentence, "The heat goes elsewhere before the joint melts: use a"));
   r.history[4].time = 60e-3;
   EXPECT_TRUE(says(judge(p, r).sentence, "melts in 60 ms: use a"));
-  r.can_share_mean = 0.4;
+  r.base_share_mean = 0.4;
   EXPECT_TRUE(says(judge(p, r).sentence, "60 % of the current heats the strip"));
 }
 
@@ -185,13 +186,13 @@ TEST(Advice, sticking_has_its_causes) {
   r.peak_tip.value = 1400;
   r.stuck_area = 1;
   EXPECT_TRUE(says(judge(p, r).sentence, "tungsten or a wider face"));
-  r.ledger.tip_contacts = 3 * r.ledger.faying_contacts;
+  r.ledger.contacts[0] = 3 * r.ledger.contacts[1];
   EXPECT_TRUE(says(judge(p, r).sentence, "3.0 times the heat of the joint: clean and dress"));
 }
 
 TEST(Advice, narrow_weld_says_so) {
   Result r = good_weld();
-  r.nugget.value = r.fused_diameter = 0.63e-3;
+  r.joints[0].nugget.value = r.joints[0].fused_diameter = 0.63e-3;
   EXPECT_TRUE(says(judge(nickel_on_can(), r).sentence, "Little to spare"));
   EXPECT_TRUE(says(judge(nickel_on_can(), good_weld()).sentence, "Peel a sample"));
 }

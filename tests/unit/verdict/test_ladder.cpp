@@ -49,7 +49,7 @@ TEST(Ladder, no_side_molten_is_no_bond_and_one_is_stuck) {
 TEST(Ladder, smallest_good_nugget_parts_small_from_fused) {
   const Problem p = nickel_on_can();
   Result r = good_weld();
-  r.nugget.value = r.fused_diameter = 0.599e-3;
+  r.joints[0].nugget.value = r.joints[0].fused_diameter = 0.599e-3;
   const Verdict small = judge(p, r);
   EXPECT_EQ(small.leading, Outcome::small_nugget);
   EXPECT_FALSE(small.good);
@@ -58,15 +58,15 @@ TEST(Ladder, smallest_good_nugget_parts_small_from_fused) {
   EXPECT_DOUBLE_EQ(f->value, 0.599e-3);
   EXPECT_DOUBLE_EQ(f->limit, 0.6e-3);
   EXPECT_NEAR(f->margin, -1. / 600, 1e-9);
-  r.nugget.value = r.fused_diameter = 0.601e-3;
+  r.joints[0].nugget.value = r.joints[0].fused_diameter = 0.601e-3;
   EXPECT_EQ(judge(p, r).leading, Outcome::fused);
   EXPECT_NEAR(find(judge(p, r), Outcome::fused)->margin, 1. / 600, 1e-9);
 }
 
 TEST(Ladder, area_fused_at_different_moments_counts) {
   Result r = good_weld();
-  r.nugget.value = 0.5e-3;  // a ring that moved inwards
-  r.fused_diameter = 0.7e-3;
+  r.joints[0].nugget.value = 0.5e-3;  // a ring that moved inwards
+  r.joints[0].fused_diameter = 0.7e-3;
   EXPECT_EQ(judge(nickel_on_can(), r).leading, Outcome::fused);
 }
 
@@ -81,8 +81,8 @@ TEST(Ladder, sparks_count_from_half_a_percent_or_20_mJ) {
   EXPECT_FALSE(v.good);
   EXPECT_NEAR(find(v, Outcome::surface_sparking)->margin, -0.005, 1e-9);
 
-  r.ledger.tip_contacts = r.ledger.faying_contacts = 0.1;
-  r.ledger.electrodes = r.ledger.strip = r.ledger.can = 0.1;  // 0.5 J: 2.5 mJ decides
+  r.ledger.contacts[0] = r.ledger.contacts[1] = 0.1;
+  r.ledger.electrodes = r.ledger.sheets[0] = r.ledger.sheets[1] = 0.1;  // 0.5 J: 2.5 mJ decides
   r.ledger.expelled = 2.4e-3;
   EXPECT_FALSE(holds(judge(p, r), Outcome::surface_sparking));
   r.ledger.expelled = 2.6e-3;
@@ -92,30 +92,31 @@ TEST(Ladder, sparks_count_from_half_a_percent_or_20_mJ) {
 TEST(Ladder, half_a_contact_that_bursts_sparks) {
   const Problem p = nickel_on_can();
   Result r = good_weld();
-  r.burst_share = {0.49, 0.1e-3, 0, 0};
+  r.contacts[0].burst_share = {0.49, 0.1e-3, 0, 0};
   EXPECT_FALSE(holds(judge(p, r), Outcome::surface_sparking));
-  r.burst_share.value = 0.51;
+  r.contacts[0].burst_share.value = 0.51;
   EXPECT_TRUE(holds(judge(p, r), Outcome::surface_sparking));
   // A large voltage at an edge alone throws off nothing.
-  r.burst_share.value = 0;
-  r.peak_tip_voltage.value = 0.97;
+  r.contacts[0].burst_share.value = 0;
+  r.contacts[0].voltage.value = 0.97;
   EXPECT_TRUE(judge(p, r).good);
   // A measured contact has no bridge to burst.
   Problem fixed = p;
-  fixed.tip_contact.law = fixed.faying_contact.law = ContactLaw::fixed;
+  fixed.under_tip().fixed.emplace();
+  fixed.joint(0).fixed.emplace();
   EXPECT_EQ(find(judge(fixed, r), Outcome::surface_sparking), nullptr);
 }
 
 TEST(Ladder, nugget_as_wide_as_the_face_is_expelled) {
   const Problem p = nickel_on_can();  // face 1.1 mm
   Result r = good_weld();
-  r.nugget.value = r.fused_diameter = 1.09e-3;
+  r.joints[0].nugget.value = r.joints[0].fused_diameter = 1.09e-3;
   EXPECT_FALSE(holds(judge(p, r), Outcome::expulsion));
-  r.nugget.value = r.fused_diameter = 1.11e-3;
+  r.joints[0].nugget.value = r.joints[0].fused_diameter = 1.11e-3;
   EXPECT_EQ(judge(p, r).leading, Outcome::expulsion);
   // A ring counts by its outer rim: hypot(0.9, 0.7) = 1.14 mm.
-  r.nugget.value = r.fused_diameter = 0.9e-3;
-  r.nugget_hole_diameter = 0.7e-3;
+  r.joints[0].nugget.value = r.joints[0].fused_diameter = 0.9e-3;
+  r.joints[0].hole_diameter = 0.7e-3;
   EXPECT_TRUE(holds(judge(p, r), Outcome::expulsion));
   EXPECT_NEAR(find(judge(p, r), Outcome::expulsion)->value, std::hypot(0.9e-3, 0.7e-3), 1e-12);
 }
@@ -134,7 +135,7 @@ TEST(Ladder, boiled_metal_is_expelled_by_the_heat_it_carries) {
 TEST(Ladder, half_the_face_molten_sticks_to_the_tip) {
   const Problem p = nickel_on_can();
   Result r = good_weld();
-  r.tip_contact_radius = 0.4e-3;
+  r.contacts[0].radius = 0.4e-3;
   const double face = 3.14159265358979 * 0.16e-6;
   r.stuck_area = 0.49 * face;
   EXPECT_TRUE(judge(p, r).good);
@@ -147,7 +148,7 @@ TEST(Ladder, half_the_face_molten_sticks_to_the_tip) {
 TEST(Ladder, strip_burns_through_under_half_the_tip_or_in_a_wide_ring) {
   const Problem p = nickel_on_can();
   Result r = good_weld();
-  r.tip_contact_radius = 0.4e-3;
+  r.contacts[0].radius = 0.4e-3;
   const double face = 3.14159265358979 * 0.16e-6;
   r.through_area = 0.49 * face;
   EXPECT_FALSE(holds(judge(p, r), Outcome::strip_burn_through));
@@ -163,16 +164,16 @@ TEST(Ladder, strip_burns_through_under_half_the_tip_or_in_a_wide_ring) {
 TEST(Ladder, can_is_punctured_from_eight_tenths_and_warned_of_from_half) {
   const Problem p = nickel_on_can();  // wall 0.3 mm
   Result r = good_weld();
-  r.can_penetration.value = 0.145e-3;
+  r.sheets[1].penetration.value = 0.145e-3;
   EXPECT_EQ(find(judge(p, r), Outcome::can_puncture)->advice.find("Melt went"), std::string::npos);
-  r.can_penetration.value = 0.17e-3;
+  r.sheets[1].penetration.value = 0.17e-3;
   const Verdict warned = judge(p, r);
   EXPECT_TRUE(warned.good);
-  EXPECT_NE(find(warned, Outcome::can_puncture)->advice.find("57 %"), std::string::npos);
-  EXPECT_NE(warned.sentence.find("57 % of the can wall"), std::string::npos) << warned.sentence;
-  r.can_penetration.value = 0.239e-3;
+  EXPECT_NE(find(warned, Outcome::can_puncture)->advice.find("56.7 %"), std::string::npos);
+  EXPECT_NE(warned.sentence.find("56.7 % of the can wall"), std::string::npos) << warned.sentence;
+  r.sheets[1].penetration.value = 0.239e-3;
   EXPECT_FALSE(holds(judge(p, r), Outcome::can_puncture));
-  r.can_penetration.value = 0.241e-3;
+  r.sheets[1].penetration.value = 0.241e-3;
   const Verdict v = judge(p, r);
   EXPECT_EQ(v.leading, Outcome::can_puncture);
   EXPECT_FALSE(v.cell_safe);
@@ -210,7 +211,7 @@ TEST(Ladder, worst_leads_and_findings_are_sorted) {
         r.through_area = 1;
         break;
       case Outcome::can_puncture:
-        r.can_penetration.value = 0.3e-3;
+        r.sheets[1].penetration.value = 0.3e-3;
         break;
       case Outcome::cell_overheated:
         r.inner_wall_and_layers[0].peak.value = celsius(200);
@@ -246,7 +247,7 @@ TEST(Ladder, bond_grows_with_temperature_and_nugget) {
     const double T = 293.15 + heat * 2000;
     Result r = unmelted(T);
     if (T > 1800) {
-      r.nugget.value = r.fused_diameter = 0.9e-3 * (T - 1800) / 500;
+      r.joints[0].nugget.value = r.joints[0].fused_diameter = 0.9e-3 * (T - 1800) / 500;
     }
     const Verdict v = judge(p, r);
     int bond = -1, holding = 0;
@@ -272,16 +273,16 @@ TEST(Ladder, margin_and_holds_agree) {
   const Problem p = nickel_on_can();
   for (double scale = 0.1; scale < 4; scale *= 1.07) {
     Result r = good_weld();
-    for (Extreme* e : {&r.peak_faying, &r.peak_tip, &r.peak_strip_top, &r.peak_strip,
-                       &r.peak_inner_wall, &r.nugget, &r.can_penetration}) {
+    for (Extreme* e : {&r.joints[0].peak, &r.peak_tip, &r.peak_top, &r.sheets[0].peak,
+                       &r.peak_inner_wall, &r.joints[0].nugget, &r.sheets[1].penetration}) {
       e->value *= scale;
     }
-    r.fused_diameter *= scale;
+    r.joints[0].fused_diameter *= scale;
     r.ledger.expelled = 8e-3 * scale;
     r.stuck_area = r.through_area = 0.2e-6 * scale;
     r.through_band.value = 0.1e-3 * scale;
     r.wall_sunk.value = 0.2 * scale;
-    r.burst_share.value = 0.2 * scale;
+    r.contacts[0].burst_share.value = 0.2 * scale;
     r.inner_wall_and_layers[0].peak.value *= scale;
     for (const Finding& f : judge(p, r).findings) {
       EXPECT_TRUE(std::isfinite(f.margin)) << key(f.outcome);

@@ -20,8 +20,9 @@ TEST(MissingData, empty_problem_and_result_are_judged_without_harm) {
 TEST(MissingData, bare_materials_leave_out_what_needs_them) {
   Problem p = nickel_on_can();
   const auto bare = std::make_shared<const Material>();
-  p.electrode.material = p.strip.material = p.can.material = bare;
-  p.tip_contact.law = p.faying_contact.law = ContactLaw::fixed;
+  p.electrode.material = p.top().material = p.base().material = bare;
+  p.under_tip().fixed.emplace();
+  p.joint(0).fixed.emplace();
   p.cell_limits.reset();
   Result r = unmelted(2500);
   r.inner_wall_and_layers.clear();
@@ -31,7 +32,7 @@ TEST(MissingData, bare_materials_leave_out_what_needs_them) {
 
 TEST(MissingData, without_melting_the_bond_is_not_judged) {
   Problem p = nickel_on_can();
-  p.strip.material = p.can.material = std::make_shared<Material>();
+  p.top().material = p.base().material = std::make_shared<Material>();
   const Verdict v = judge(p, unmelted(900));
   EXPECT_FALSE(v.good);
   for (const Outcome o : {Outcome::no_bond, Outcome::stuck, Outcome::fused, Outcome::expulsion})

@@ -28,26 +28,26 @@ TEST(Strength, lap_strength_of_handbook_welds_within_a_fifth) {
 
 TEST(Strength, spot_takes_the_weaker_way_and_a_fifth_in_peel) {
   Problem p = nickel_on_can();
-  p.strip.material = metal(793, 1728, 3186, 400e6);
-  p.can.material = p.strip.material;
-  EXPECT_NEAR(spot_strength(p, 0.9e-3).shear, 135, 0.01);
-  EXPECT_NEAR(spot_strength(p, 0.9e-3).peel, 27, 0.01);
-  EXPECT_NEAR(spot_strength(p, 0.3e-3).shear, interfacial_shear(0.3e-3, 240e6), 1e-9);
+  p.top().material = metal(793, 1728, 3186, 400e6);
+  p.base().material = p.top().material;
+  EXPECT_NEAR(spot_strength(p, 0, 0.9e-3).shear, 135, 0.01);
+  EXPECT_NEAR(spot_strength(p, 0, 0.9e-3).peel, 27, 0.01);
+  EXPECT_NEAR(spot_strength(p, 0, 0.3e-3).shear, interfacial_shear(0.3e-3, 240e6), 1e-9);
 }
 
 TEST(Strength, weaker_metal_decides_the_shear_of_the_joint) {
   Problem p = nickel_on_can();
-  p.can.material = metal(773, 1800, 3134, 100e6);
-  EXPECT_NEAR(spot_strength(p, 0.8e-3).shear, interfacial_shear(0.8e-3, 60e6), 1e-9);
+  p.base().material = metal(773, 1800, 3134, 100e6);
+  EXPECT_NEAR(spot_strength(p, 0, 0.8e-3).shear, interfacial_shear(0.8e-3, 60e6), 1e-9);
 }
 
 TEST(Strength, is_zero_without_nugget_or_data) {
   Problem p = nickel_on_can();
-  EXPECT_EQ(spot_strength(p, 0).shear, 0);
-  p.strip.material = std::make_shared<Material>();
-  EXPECT_EQ(spot_strength(p, 0.8e-3).shear, 0);
-  p.strip.material.reset();
-  EXPECT_EQ(spot_strength(p, 0.8e-3).peel, 0);
+  EXPECT_EQ(spot_strength(p, 0, 0).shear, 0);
+  p.top().material = std::make_shared<Material>();
+  EXPECT_EQ(spot_strength(p, 0, 0.8e-3).shear, 0);
+  p.top().material.reset();
+  EXPECT_EQ(spot_strength(p, 0, 0.8e-3).peel, 0);
 }
 
 TEST(Strength, smallest_nugget_follows_thickness_above_its_floor) {

@@ -8,6 +8,8 @@
 
 #include "tests/support/synthetic_run.h"
 
+#include "tests/support/regions.h"
+
 namespace tabmelt::window {
 namespace {
 
@@ -45,7 +47,7 @@ TEST(Line, PassesTheCellsOfARowInOrderAndCoversThem) {
   double covered = 0;
   for (std::size_t k = 0; k < stretches.size(); ++k) {
     covered += stretches[k].end - stretches[k].begin;
-    EXPECT_EQ(stretches[k].part, region::can);
+    EXPECT_EQ(stretches[k].part, regions::can);
     EXPECT_EQ(stretches[k].cell, stretches.front().cell + k) << "radius runs fastest";
   }
   EXPECT_NEAR(covered, 1, 1e-9);
@@ -81,7 +83,7 @@ TEST(Line, KeepsTheJumpAcrossAContact) {
   const StoredRun run = synthetic_run({.frames = 1});
   std::vector<float> values(run.region.size());
   std::transform(run.region.begin(), run.region.end(), values.begin(),
-                 [](std::uint8_t part) { return part == region::strip ? 1000.0F : 100.0F; });
+                 [](std::uint8_t part) { return part == regions::strip ? 1000.0F : 100.0F; });
   const auto along = profile(stretches_along(run, {{0.2, 0.1}, {0.2, -0.1}}), values, count);
   for (std::size_t n = 0; n < count; ++n) {
     EXPECT_EQ(along[n], n < count / 2 ? 1000 : n > count / 2 ? 100 : along[n]) << n;

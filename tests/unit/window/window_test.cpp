@@ -23,6 +23,8 @@
 #include "viz/window/probe.h"
 #include "viz/window/viewer.h"
 
+#include "tests/support/regions.h"
+
 namespace tabmelt::window {
 namespace {
 
@@ -164,7 +166,7 @@ TEST_F(WindowTest, ColourUnderAPlaceIsThatOfItsTemperature) {
                    500 * (run.z_edges[j] + run.z_edges[j + 1])};
     const Point pixel = viewer.pixel_of(0, mm);
     const Box panel = viewer.layout().panels.front();
-    if (run.region[cell] != region::strip || pixel.x > panel.right() - 4) {
+    if (run.region[cell] != regions::strip || pixel.x > panel.right() - 4) {
       continue;
     }
     const Scale& scale = viewer.scale();
