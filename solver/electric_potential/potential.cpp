@@ -1,5 +1,6 @@
 #include "solver/electric_potential/potential.h"
 
+#include <algorithm>
 #include <cmath>
 #include <stdexcept>
 
@@ -27,6 +28,7 @@ Potential::Potential(const mesh::AxisymmetricGrid& grid, RowRange rows,
     c.voltage.assign(plane.columns, 0);
     c.heat.assign(plane.columns, 0);
     contacts_.push_back(c);
+    metal_heat_.emplace_back(plane.columns);
     contact_faces_.emplace_back(plane.columns);
     touching_rows_.push_back({plane.below - rows_.first, 2});
   }
@@ -61,20 +63,41 @@ void Potential::take_sigma(const Field& sigma) {
   }
 }
 
+// Heat that edge_share.h counts to the contact though the lattice has it in the metal. It lies
+// about the edge: in the edge column and the one inside it.
+void Potential::share_edge_heat(std::size_t p) {
+  const EdgeShare& edge = edges_[p];
+  const std::size_t m = edge.column;
+  if (m >= planes_[p].columns || contacts_[p].current[m] == 0) return;
+  const double current = contacts_[p].current[m];
+  const double excess =
+      current * current * edge.slope * edge.share / contact_faces_[p][m].conductance();
+  const auto move = [&](std::size_t i, double heat) {
+    heat = std::clamp(heat, -contacts_[p].heat[i], metal_heat_[p][i]);
+    contacts_[p].heat[i] += heat;
+    metal_heat_[p][i] -= heat;
+  };
+  move(m, (m > 0 ? edge.touching : 1) * excess);
+  if (m > 0) move(m - 1, (1 - edge.touching) * excess);
+}
+
 PotentialOutcome Potential::solve(const Field& sigma, const std::vector<std::vector<double>>& g,
-                                  double relative_tolerance, int limit) {
+                                  const std::vector<EdgeShare>& edges, double relative_tolerance,
+                                  int limit) {
   const mesh::AxisymmetricGrid& grid = *grid_;
   const std::size_t nr = grid.nr();
   // While contacts settle, only their conductances change from call to call.
   const bool same = asked_sigma_.size() == sigma.size() && (asked_sigma_ == sigma).all();
   if (!same) take_sigma(sigma);
+  edges_ = edges;
   for (std::size_t p = 0; p < planes_.size(); ++p) {
     const ContactPlane& plane = planes_[p];
     for (std::size_t i = 0; i < plane.columns; ++i) {
       const auto lower = static_cast<Index>((plane.below - rows_.first) * nr + i);
       const auto upper = lower + static_cast<Index>(nr);
       if (sigma_[lower] <= 0 || sigma_[upper] <= 0) continue;
-      contact_faces_[p][i] = contact_face(grid, plane, i, sigma_[lower], sigma_[upper], g[p][i]);
+      contact_faces_[p][i] = contact_face(grid, plane, i, sigma_[lower], sigma_[upper], g[p][i],
+                                          edges_[p].share_in(i));
       faces_.axial[lower] = contact_faces_[p][i].conductance();
     }
   }
@@ -102,7 +125,10 @@ void Potential::pass_contacts(PotentialOutcome& outcome) {
       contacts_[p].current[i] = current;
       contacts_[p].voltage[i] = current != 0 ? current * contact_faces_[p][i].contact : 0;
       contacts_[p].heat[i] = current * contacts_[p].voltage[i];
+      metal_heat_[p][i] =
+          current * current * (contact_faces_[p][i].lower + contact_faces_[p][i].upper);
     }
+    share_edge_heat(p);
   }
   for (const double share : contacts_.back().current) outcome.can_share += share;
   const std::size_t top = rows_.first + rows_.count - 1;
@@ -142,10 +168,11 @@ double Potential::find_heat() {
   for (std::size_t p = 0; p < planes_.size(); ++p) {
     for (std::size_t i = 0; i < planes_[p].columns; ++i) {
       const auto lower = static_cast<Index>((planes_[p].below - rows_.first) * nr + i);
-      const double current = contacts_[p].current[i];
-      if (current != 0) {
-        heat_[lower] += current * current * contact_faces_[p][i].lower;
-        heat_[lower + step] += current * current * contact_faces_[p][i].upper;
+      if (contacts_[p].current[i] != 0) {
+        const ContactFace& face = contact_faces_[p][i];
+        const double below = metal_heat_[p][i] * face.lower / (face.lower + face.upper);
+        heat_[lower] += below;
+        heat_[lower + step] += metal_heat_[p][i] - below;
       }
       contact_heat += contacts_[p].heat[i];
     }

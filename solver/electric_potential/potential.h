@@ -10,13 +10,15 @@
 // Everything is per ampere of spot current: phi and voltages scale with I, heat with I^2. Joule
 // heat comes from the discrete currents, face by face (G dphi^2, shared by the resistances on the
 // two sides of the face), so that its sum equals U I as exactly as the potential is solved
-// (Tellegen's theorem); a cell-centred sigma |E|^2 would not.
+// (Tellegen's theorem); a cell-centred sigma |E|^2 would not. About a contact's edge the split
+// between contact and metal is that of edge_share.h.
 #pragma once
 
 #include <limits>
 #include <vector>
 
 #include "solver/finite_volume/diffusion.h"
+#include "solver/finite_volume/edge_share.h"
 #include "solver/finite_volume/line_multigrid.h"
 
 namespace tabmelt {
@@ -47,9 +49,17 @@ class Potential {
   Potential(const mesh::AxisymmetricGrid&, RowRange rows, std::vector<ContactPlane> planes,
             std::vector<GroundedRim> rims);
 
-  // sigma per cell of the row range (0 where no current can flow), g per plane and face.
+  // sigma per cell of the row range (0 where no current can flow), g per plane and face, the edge
+  // of each plane's contact.
   PotentialOutcome solve(const Field& sigma, const std::vector<std::vector<double>>& g,
-                         double relative_tolerance, int limit = 200);
+                         const std::vector<EdgeShare>& edges, double relative_tolerance,
+                         int limit = 200);
+  // Contacts that end where their columns do.
+  PotentialOutcome solve(const Field& sigma, const std::vector<std::vector<double>>& g,
+                         double relative_tolerance, int limit = 200) {
+    return solve(sigma, g, std::vector<EdgeShare>(planes_.size(), EdgeShare::none()),
+                 relative_tolerance, limit);
+  }
 
   // Heat of the field last solved for, cell by cell. Returns the sum of all, contacts included
   // [W/A^2]; it equals the resistance to the accuracy of the solve.
@@ -73,11 +83,14 @@ class Potential {
   LineMultigrid linear_;
   void take_sigma(const Field& sigma);
   void pass_contacts(PotentialOutcome&);
+  void share_edge_heat(std::size_t plane);
 
   Field phi_, heat_, right_, none_, asked_sigma_, sigma_;
   std::vector<RowRange> touching_rows_;  // of the row range: the two rows at each plane
   std::vector<ContactCurrent> contacts_;
   std::vector<std::vector<ContactFace>> contact_faces_;
+  std::vector<EdgeShare> edges_;
+  std::vector<std::vector<double>> metal_heat_;  // [W/A^2] of the half cells beside each face
 };
 
 }  // namespace tabmelt
