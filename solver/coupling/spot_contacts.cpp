@@ -112,8 +112,30 @@ void SpotContacts::begin(const ContactState& state, const Field& T_middle) {
   if (single_spot_) find_yielding_sides(T_middle);
 }
 
+std::size_t SpotContacts::outermost_inside(std::size_t plane) const {
+  const std::vector<double>& edges = model_->grid.r_edges();
+  std::size_t i = 0;
+  while (i + 1 < model_->planes[plane].columns && edges[i + 2] <= radius_[plane]) ++i;
+  return i;
+}
+
+void SpotContacts::find_edges(std::size_t p, const Field& sigma, const Field& k_axial) {
+  const mesh::AxisymmetricGrid& grid = model_->grid;
+  const ContactPlane& plane = model_->planes[p];
+  const std::size_t inside = outermost_inside(p);
+  const ContactAnswer& answer = faces_[p].answer[inside];
+  const auto edge = [&](const Field& k, std::size_t first_row, double per_area) {
+    const auto lower = static_cast<Index>(grid.index(inside, plane.below - first_row));
+    const EdgeSides sides{k[lower], grid.dz(plane.below), k[lower + static_cast<Index>(grid.nr())],
+                          grid.dz(plane.below + 1), per_area};
+    return edge_share(grid.r_edges(), plane.columns, sides, radius_[p]);
+  };
+  faces_[p].current = edge(sigma, model_->current_rows.first, answer.g);
+  faces_[p].heat = edge(k_axial, 0, answer.h);
+}
+
 void SpotContacts::answer_plane(std::size_t p, const Surfaces& surfaces, const Potential& field,
-                                double current, double force, bool first) {
+                                const Field& sigma, double current, double force, bool first) {
   const ContactPlane& plane = model_->planes[p];
   const double radius = radius_[p];
   const double whole = mesh::AxisymmetricGrid::disc_area(radius);
@@ -124,11 +146,15 @@ void SpotContacts::answer_plane(std::size_t p, const Surfaces& surfaces, const P
   faces.share.assign(plane.columns, 0);
   ContactMoment mean;
   double area = 0;
+  const bool tip = p == 0 && single_spot_;
+  const std::size_t inside = outermost_inside(p);
   for (std::size_t i = 0; i < plane.columns; ++i) {
     faces.share[i] = covered(p, i, radius);
     faces.answer[i].memory = memory_[p][i];
-    if (faces.share[i] <= 0) continue;
-    const double touching = plane.area[i] * faces.share[i];
+    // Beyond the last whole column, what touches is the share by which the lattice sees the edge.
+    const double touching =
+        plane.area[i] * (tip || i <= inside ? faces.share[i] : faces.current.touching_in(i));
+    if (touching <= 0) continue;
     ContactMoment moment;
     moment.growth = bound;
     moment.lower_temperature = surfaces.above(i, plane.below);
@@ -136,12 +162,13 @@ void SpotContacts::answer_plane(std::size_t p, const Surfaces& surfaces, const P
     moment.pressure = force / whole;
     moment.current_density =
         first ? current / whole : current * field.contacts()[p].current[i] / touching;
-    if (p == 0 && single_spot_) {
+    if (tip) {
       mean.lower_temperature += touching * moment.lower_temperature;
       mean.upper_temperature += touching * moment.upper_temperature;
       area += touching;
     } else {
       faces.answer[i] = contacts_[p].answer(moment, memory_[p][i]);
+      if (i == inside) find_edges(p, sigma, surfaces.k_axial());
     }
   }
   if (area <= 0) return;
@@ -161,27 +188,31 @@ void SpotContacts::answer_plane(std::size_t p, const Surfaces& surfaces, const P
   ContactMemory memory = memory_[p][0];
   memory.true_fraction = std::min(1.0, tip_true_area_ / whole);
   const ContactAnswer one = contacts_[p].answer(mean, memory);
+  faces.answer[inside] = one;
+  find_edges(p, sigma, surfaces.k_axial());
   for (std::size_t i = 0; i < plane.columns; ++i)
-    if (faces.share[i] > 0) faces.answer[i] = one;
+    if (faces.share[i] > 0 || faces.current.share_in(i) > 0 || faces.heat.share_in(i) > 0)
+      faces.answer[i] = one;
 }
 
 void SpotContacts::answer(const Field& T_middle, const Field& k_axial, const Potential& field,
-                          double current, double force, bool first) {
+                          const Field& sigma, double current, double force, bool first) {
   touch(force);
   const Surfaces surfaces(*model_, T_middle, k_axial, planes_);
   for (std::size_t p = 0; p < model_->planes.size(); ++p)
-    answer_plane(p, surfaces, field, current, force, first);
+    answer_plane(p, surfaces, field, sigma, current, force, first);
 }
 
 void SpotContacts::answer_lifted(const Field& T_middle, const Field& k_axial,
-                                 const Potential& field) {
+                                 const Potential& field, const Field& sigma) {
   const std::size_t columns = model_->planes[0].columns;
   faces_[0].answer.assign(columns, {});
   faces_[0].share.assign(columns, 0);
+  faces_[0].current = faces_[0].heat = {};
   for (std::size_t i = 0; i < columns; ++i) faces_[0].answer[i].memory = memory_[0][i];
   const Surfaces surfaces(*model_, T_middle, k_axial, planes_);
   for (std::size_t p = 1; p < model_->planes.size(); ++p)
-    answer_plane(p, surfaces, field, 0, 0, true);
+    answer_plane(p, surfaces, field, sigma, 0, 0, true);
 }
 
 void SpotContacts::settle(const Field& k_axial, const Potential& field, double square_current) {
@@ -192,7 +223,7 @@ void SpotContacts::settle(const Field& k_axial, const Potential& field, double s
       const auto lower = static_cast<Index>(grid.index(i, plane.below));
       const auto upper = lower + static_cast<Index>(grid.nr());
       planes_[p].faces[i] = contact_face(grid, plane, i, k_axial[lower], k_axial[upper],
-                                         faces_[p].answer[i].h * faces_[p].share[i]);
+                                         faces_[p].answer[i].h, faces_[p].heat.share_in(i));
       planes_[p].heat[i] =
           field.contacts()[p].heat[i] * square_current * (1 - faces_[p].answer[i].expelled_share);
     }
