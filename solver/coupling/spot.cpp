@@ -74,7 +74,7 @@ SpotState Spot::initial_state() const {
 void Spot::press(SpotState& state, double force) {
   for (std::size_t j = 0; j < model_->grid.nz(); ++j) conductivities(j, state.T);
   contacts_.begin(state.contact, state.T);
-  contacts_.answer(state.T, k_axial_, potential_, 0, force, true);
+  contacts_.answer(state.T, k_axial_, potential_, sigma_, 0, force, true);
   contacts_.keep(state.contact);
 }
 
@@ -110,6 +110,7 @@ void Spot::begin(const SpotState& state, double dt) {
   }
   contacts_.begin(state.contact, T_middle_);
   g_.assign(model_->planes.size(), {});
+  edges_.assign(model_->planes.size(), {});
   resistance_ = state.resistance;
   change_ = base_share_ = 0;
   touches_ = true;
@@ -118,13 +119,14 @@ void Spot::begin(const SpotState& state, double dt) {
 
 bool Spot::round(double force, double current, bool first, bool damp) {
   force_ = left_after_blow_off(force, current);
-  contacts_.answer(T_middle_, k_axial_, potential_, current, force_, first);
+  contacts_.answer(T_middle_, k_axial_, potential_, sigma_, current, force_, first);
   damp = damp && !contacts_.fixed();
   for (std::size_t p = 0; p < g_.size(); ++p) {
     const SpotContacts::Faces& faces = contacts_.faces()[p];
+    edges_[p] = faces.current;
     g_[p].resize(faces.answer.size(), 0);
     for (std::size_t i = 0; i < g_[p].size(); ++i) {
-      const double now = faces.answer[i].g * faces.share[i];
+      const double now = faces.answer[i].g;
       // Contacts soften where the current goes and the current goes where they are soft: the
       // geometric mean with the last round keeps the two from chasing each other.
       g_[p][i] = damp && g_[p][i] > 0 && now > 0 ? std::sqrt(g_[p][i] * now) : now;
@@ -141,7 +143,7 @@ bool Spot::round(double force, double current, bool first, bool damp) {
 }
 
 bool Spot::solve_potential(double tolerance) {
-  const PotentialOutcome field = potential_.solve(sigma_, g_, tolerance);
+  const PotentialOutcome field = potential_.solve(sigma_, g_, edges_, tolerance);
   linear_iterations_ += field.iterations;
   change_ = std::abs(field.resistance - resistance_) / field.resistance;
   resistance_ = field.resistance;
@@ -159,9 +161,9 @@ void Spot::rest(bool touches, double force) {
   touches_ = touches;
   force_ = touches ? left_after_blow_off(force, 0) : 0;
   if (touches)
-    contacts_.answer(T_middle_, k_axial_, potential_, 0, force_, true);
+    contacts_.answer(T_middle_, k_axial_, potential_, sigma_, 0, force_, true);
   else
-    contacts_.answer_lifted(T_middle_, k_axial_, potential_);
+    contacts_.answer_lifted(T_middle_, k_axial_, potential_, sigma_);
 }
 
 double Spot::plane_heat(bool flows, double square_current, double dt, SpotState& next,
@@ -187,8 +189,8 @@ double Spot::plane_heat(bool flows, double square_current, double dt, SpotState&
       const std::size_t cell = grid.index(i, plane.below);
       const auto lower = static_cast<Index>(cell), upper = static_cast<Index>(cell + nr);
       const double share = faces.share[i];
-      now.faces[i] =
-          contact_face(grid, plane, i, k_axial_[lower], k_axial_[upper], faces.answer[i].h * share);
+      now.faces[i] = contact_face(grid, plane, i, k_axial_[lower], k_axial_[upper],
+                                  faces.answer[i].h, faces.heat.share_in(i));
       thermal_.axial[lower] = now.faces[i].conductance();
       if (flows) {
         const ContactCurrent& c = potential_.contacts()[p];

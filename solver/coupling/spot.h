@@ -111,6 +111,7 @@ class Spot {
   double negligible_rise_ = 0;          // [J K] of the joint, likewise
   std::vector<double> row_H_, row_T_;   // scratch, one grid row
   std::vector<std::vector<double>> g_;  // [S/m^2] per plane and face, of the last round
+  std::vector<EdgeShare> edges_;        // per plane, likewise
   double resistance_ = 0, change_ = 0, base_share_ = 0, force_ = 0;
   bool touches_ = true;
   int linear_iterations_ = 0;

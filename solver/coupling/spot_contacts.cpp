@@ -114,6 +114,28 @@ void SpotContacts::begin(const ContactState& state, const Field& T_middle) {
   if (single_spot_) find_yielding_sides(T_middle);
 }
 
+std::size_t SpotContacts::outermost_inside(std::size_t plane) const {
+  const std::vector<double>& edges = model_->grid.r_edges();
+  std::size_t i = 0;
+  while (i + 1 < model_->planes[plane].columns && edges[i + 2] <= radius_[plane]) ++i;
+  return i;
+}
+
+void SpotContacts::find_edges(std::size_t p, const Field& sigma, const Field& k_axial) {
+  const mesh::AxisymmetricGrid& grid = model_->grid;
+  const ContactPlane& plane = model_->planes[p];
+  const std::size_t inside = outermost_inside(p);
+  const ContactAnswer& answer = faces_[p].answer[inside];
+  const auto edge = [&](const Field& k, std::size_t first_row, double per_area) {
+    const auto lower = static_cast<Index>(grid.index(inside, plane.below - first_row));
+    const EdgeSides sides{k[lower], grid.dz(plane.below), k[lower + static_cast<Index>(grid.nr())],
+                          grid.dz(plane.below + 1), per_area};
+    return edge_share(grid.r_edges(), plane.columns, sides, radius_[p]);
+  };
+  faces_[p].current = edge(sigma, model_->current_rows.first, answer.g);
+  faces_[p].heat = edge(k_axial, 0, answer.h);
+}
+
 ContactMoment SpotContacts::moment_of(std::size_t p, std::size_t i, const Surfaces& surfaces,
                                       double force, bool first) const {
   const ContactPlane& plane = model_->planes[p];
@@ -138,22 +160,26 @@ void SpotContacts::open_faces(std::size_t p) {
 }
 
 void SpotContacts::answer_by_face(std::size_t p, const Surfaces& surfaces, const Potential& field,
-                                  double current, double force, bool first) {
+                                  const Field& sigma, double current, double force, bool first) {
   open_faces(p);
   Faces& faces = faces_[p];
   const double whole = mesh::AxisymmetricGrid::disc_area(radius_[p]);
+  const std::size_t inside = outermost_inside(p);
   for (std::size_t i = 0; i < faces.share.size(); ++i) {
-    if (faces.share[i] <= 0) continue;
-    const double touching = model_->planes[p].area[i] * faces.share[i];
+    // Beyond the last whole column, what touches is the share by which the lattice sees the edge.
+    const double touching = model_->planes[p].area[i] *
+                            (i <= inside ? faces.share[i] : faces.current.touching_in(i));
+    if (touching <= 0) continue;
     ContactMoment moment = moment_of(p, i, surfaces, force, first);
     moment.current_density =
         first ? current / whole : current * field.contacts()[p].current[i] / touching;
     faces.answer[i] = contacts_[p].answer(moment, memory_[p][i]);
+    if (i == inside) find_edges(p, sigma, surfaces.k_axial());
   }
 }
 
-void SpotContacts::answer_as_one_spot(const Surfaces& surfaces, double current, double force,
-                                      bool first) {
+void SpotContacts::answer_as_one_spot(const Surfaces& surfaces, const Field& sigma,
+                                      double current, double force, bool first) {
   open_faces(tip);
   Faces& faces = faces_[tip];
   const double radius = radius_[tip], whole = mesh::AxisymmetricGrid::disc_area(radius);
@@ -181,29 +207,33 @@ void SpotContacts::answer_as_one_spot(const Surfaces& surfaces, double current, 
   ContactMemory memory = memory_[tip][0];
   memory.true_fraction = std::min(1.0, tip_true_area_ / whole);
   const ContactAnswer one = contacts_[tip].answer(mean, memory);
+  faces.answer[outermost_inside(tip)] = one;
+  find_edges(tip, sigma, surfaces.k_axial());
   for (std::size_t i = 0; i < faces.share.size(); ++i)
-    if (faces.share[i] > 0) faces.answer[i] = one;
+    if (faces.share[i] > 0 || faces.current.share_in(i) > 0 || faces.heat.share_in(i) > 0)
+      faces.answer[i] = one;
 }
 
 void SpotContacts::answer(const Field& T_middle, const Field& k_axial, const Potential& field,
-                          double current, double force, bool first) {
+                          const Field& sigma, double current, double force, bool first) {
   touch(force);
   const Surfaces surfaces(*model_, T_middle, k_axial, planes_);
   if (single_spot_)
-    answer_as_one_spot(surfaces, current, force, first);
+    answer_as_one_spot(surfaces, sigma, current, force, first);
   else
-    answer_by_face(tip, surfaces, field, current, force, first);
+    answer_by_face(tip, surfaces, field, sigma, current, force, first);
   for (std::size_t p = tip + 1; p < model_->planes.size(); ++p)
-    answer_by_face(p, surfaces, field, current, force, first);
+    answer_by_face(p, surfaces, field, sigma, current, force, first);
 }
 
 void SpotContacts::answer_lifted(const Field& T_middle, const Field& k_axial,
-                                 const Potential& field) {
+                                 const Potential& field, const Field& sigma) {
   open_faces(tip);
   faces_[tip].share.assign(faces_[tip].share.size(), 0);
+  faces_[tip].current = faces_[tip].heat = {};
   const Surfaces surfaces(*model_, T_middle, k_axial, planes_);
   for (std::size_t p = tip + 1; p < model_->planes.size(); ++p)
-    answer_by_face(p, surfaces, field, 0, 0, true);
+    answer_by_face(p, surfaces, field, sigma, 0, 0, true);
 }
 
 void SpotContacts::settle(const Field& k_axial, const Potential& field, double square_current) {
@@ -214,7 +244,7 @@ void SpotContacts::settle(const Field& k_axial, const Potential& field, double s
       const auto lower = static_cast<Index>(grid.index(i, plane.below));
       const auto upper = lower + static_cast<Index>(grid.nr());
       planes_[p].faces[i] = contact_face(grid, plane, i, k_axial[lower], k_axial[upper],
-                                         faces_[p].answer[i].h * faces_[p].share[i]);
+                                         faces_[p].answer[i].h, faces_[p].heat.share_in(i));
       planes_[p].heat[i] =
           field.contacts()[p].heat[i] * square_current * (1 - faces_[p].answer[i].expelled_share);
     }

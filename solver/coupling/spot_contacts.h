@@ -30,10 +30,12 @@ struct ContactState {
 
 class SpotContacts {
  public:
-  // Answers of one plane's faces, and the share of each that touches [1].
+  // Answers of one plane's faces, the share of each that touches [1], and how the column of the
+  // edge shares in current and heat.
   struct Faces {
     std::vector<ContactAnswer> answer;
     std::vector<double> share;
+    EdgeShare current, heat;
   };
 
   SpotContacts(const Problem&, const WeldModel&);
@@ -46,10 +48,11 @@ class SpotContacts {
   // The temperatures half a step ahead [K] hold for all rounds.
   void begin(const ContactState&, const Field& T_middle);
   // Answers at this force [N] and current [A]; `first`: no current field is known yet.
-  void answer(const Field& T_middle, const Field& k_axial, const Potential&, double current,
-              double force, bool first);
+  void answer(const Field& T_middle, const Field& k_axial, const Potential&, const Field& sigma,
+              double current, double force, bool first);
   // As answer(), without current and with the tip clear of the strip.
-  void answer_lifted(const Field& T_middle, const Field& k_axial, const Potential&);
+  void answer_lifted(const Field& T_middle, const Field& k_axial, const Potential&,
+                     const Field& sigma);
   // Thermal resistances and heat of the planes for the next round's surface temperatures, the areas
   // grown so far.
   void settle(const Field& k_axial, const Potential&, double square_current);
@@ -70,10 +73,14 @@ class SpotContacts {
   ContactMoment moment_of(std::size_t plane, std::size_t column, const Surfaces&, double force,
                           bool first) const;
   void open_faces(std::size_t plane);
-  void answer_by_face(std::size_t plane, const Surfaces&, const Potential&, double current,
-                      double force, bool first);
+  void answer_by_face(std::size_t plane, const Surfaces&, const Potential&, const Field& sigma,
+                      double current, double force, bool first);
   // The tip: one voltage, one temperature, one hardness.
-  void answer_as_one_spot(const Surfaces&, double current, double force, bool first);
+  void answer_as_one_spot(const Surfaces&, const Field& sigma, double current, double force,
+                          bool first);
+  // The outermost column that touches as a whole, or the first. What it conducts rules the edge.
+  std::size_t outermost_inside(std::size_t plane) const;
+  void find_edges(std::size_t plane, const Field& sigma, const Field& k_axial);
 
   const Problem* problem_;
   const WeldModel* model_;

@@ -34,6 +34,7 @@ class Surfaces {
  public:
   Surfaces(const WeldModel&, const Field& T, const Field& k_axial,
            const std::vector<PlaneHeat>& planes);
+  const Field& k_axial() const { return *k_; }
   // Upper surface of row j and lower surface of row j, in column i [K].
   double above(std::size_t i, std::size_t j) const { return surface(i, j, true); }
   double below(std::size_t i, std::size_t j) const { return surface(i, j, false); }

@@ -153,12 +153,17 @@ mesh::Spacing radial_spacing(const Problem& p, double hot_radius) {
 ContactPlane plane_at(const mesh::AxisymmetricGrid& grid, double z, double radius) {
   ContactPlane plane;
   plane.below = grid.row_edge(z) - 1;
-  while (plane.columns < grid.nr() && grid.r_edges()[plane.columns] < radius * (1 - 1e-6))
-    ++plane.columns;
-  for (std::size_t i = 0; i < plane.columns; ++i) {
-    plane.area.push_back(grid.ring_area_inside(i, radius * (1 + 1e-3)));
-    plane.open_area.push_back(grid.ring_area_inside(i, grid.r_edges().back()));
-  }
+  const std::vector<double>& edges = grid.r_edges();
+  // The lattice sees columns end inside their last face (finite_volume/edge_share.h), so one or two
+  // beyond the contact's radius may have to conduct a little.
+  const double height = std::max(grid.dz(plane.below), grid.dz(plane.below + 1));
+  const auto reaches = [&](std::size_t i) {
+    return edges[i] - 0.25 * std::hypot(edges[i + 1] - edges[i], height) < radius * (1 - 1e-6);
+  };
+  const auto area = [&](std::size_t i) { return grid.axial_area(grid.index(i, plane.below)); };
+  while (plane.columns < grid.nr() && area(plane.columns) > 0 && reaches(plane.columns))
+    plane.area.push_back(area(plane.columns++));
+  plane.open_area = plane.area;
   return plane;
 }
 

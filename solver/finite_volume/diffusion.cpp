@@ -36,10 +36,11 @@ void set_faces(const mesh::AxisymmetricGrid& grid, RowRange rows, const Field& k
 }
 
 ContactFace contact_face(const mesh::AxisymmetricGrid& grid, const ContactPlane& plane,
-                         std::size_t column, double k_lower, double k_upper, double g) {
+                         std::size_t column, double k_lower, double k_upper, double g,
+                         double share) {
   ContactFace face;
   const std::size_t cell = grid.index(column, plane.below);
-  const double area = plane.area[column];
+  const double area = plane.area[column] * share;
   if (area <= 0 || g <= 0) {
     face.contact = std::numeric_limits<double>::infinity();
     return face;

@@ -49,7 +49,8 @@ void set_faces(const mesh::AxisymmetricGrid&, RowRange, const Field& k_radial, c
                FaceConductances&);
 
 // Resistances in series of one face of a contact plane [K/W or ohm], lower side first; the contact
-// itself is 1/(g A). Restricting the touching area also narrows the path through both half cells.
+// itself is 1/(g A). Restricting the touching area also narrows the path through both half cells;
+// so does a share below 1 of that area (edge_share.h).
 struct ContactFace {
   double lower = 0;    // from the lower cell's centre to its surface
   double upper = 0;    // from the upper surface to the upper cell's centre
@@ -57,7 +58,7 @@ struct ContactFace {
   double conductance() const { return 1.0 / (lower + contact + upper); }
 };
 ContactFace contact_face(const mesh::AxisymmetricGrid&, const ContactPlane&, std::size_t column,
-                         double k_lower, double k_upper, double g);
+                         double k_lower, double k_upper, double g, double share = 1);
 
 // y = A x (boundary part with fixed value 0 included), whole or one row of it.
 void apply(const FaceConductances&, const Field& x, Field& y);

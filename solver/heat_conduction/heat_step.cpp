@@ -1,10 +1,20 @@
 #include "solver/heat_conduction/heat_step.h"
 
+#include <algorithm>
 #include <cmath>
 
 namespace tabmelt {
 
 using Index = Eigen::Index;
+
+namespace {
+
+// A change over which the enthalpy curve is as good as straight, and how many cells are asked at
+// once whether theirs is larger. [K]
+constexpr double at_rest = 1e-7;
+constexpr std::size_t block = 8;
+
+}  // namespace
 
 HeatStep::HeatStep(const mesh::AxisymmetricGrid& grid, std::vector<const Enthalpy*> law,
                    HeatStepLimits limits)
@@ -46,6 +56,21 @@ void HeatStep::temperatures(const Field& H, Field& T) const {
   for (std::size_t j = 0; j < nz_; ++j) temperatures(j, H.data() + j * nr_, T.data() + j * nr_);
 }
 
+void HeatStep::moved_temperatures(std::size_t row, const double* change, const double* H, double* T,
+                                  double* capacity) const {
+  for (std::size_t k = row_runs_[row]; k < row_runs_[row + 1]; ++k) {
+    const Run& run = runs_[k];
+    const std::size_t end = run.first + run.count;
+    for (std::size_t i = run.first; i < end; i += block) {
+      const std::size_t n = std::min(block, end - i);
+      double most = 0;
+      for (std::size_t c = i; c < i + n; ++c) most = std::max(most, std::abs(change[c]));
+      if (!(most <= at_rest))
+        run.law->temperatures(n, H + i, T + i, capacity ? capacity + i : nullptr);
+    }
+  }
+}
+
 void HeatStep::linearise(const Balance& balance, double gamma_dt, const Field& base) {
   const double per_time = 1 / gamma_dt, fixed = balance.fixed_temperature;
   double* flow = row_.data();
@@ -80,7 +105,7 @@ double HeatStep::follow_change() {
       H[i] += capacity[i] * change[i];
       checked[i] = T[i];  // empty cells agree with themselves
     }
-    temperatures(j, H, checked, capacity);
+    moved_temperatures(j, change, H, checked, capacity);
     for (std::size_t i = 0; i < nr_; ++i) {
       const double difference = std::abs(checked[i] - T[i]);
       largest = difference > largest ? difference : largest;
@@ -108,11 +133,14 @@ double HeatStep::conclude(const Balance& balance, double gamma_dt, const Field& 
     }
     if (!H) continue;
     double *H_row = H->data() + first, *T_row = T->data() + first;
+    const double *linear = stage_H_.data() + first, *capacity = capacity_.data() + first;
+    double* change = change_.data() + first;
     for (std::size_t i = 0; i < nr_; ++i) {
       H_row[i] = from[i] + gamma_dt * now[i];
-      T_row[i] = at[i];
+      change[i] = (H_row[i] - linear[i]) / capacity[i];
+      T_row[i] = at[i] + change[i];
     }
-    temperatures(j, H_row, T_row);
+    moved_temperatures(j, change, H_row, T_row, nullptr);
   }
   return out;
 }

@@ -73,6 +73,10 @@ class HeatStep {
   // null, take the stage's result.
   double stage(const Balance&, double gamma_dt, const Field& base, const Field& guessed_rate,
                Field& rate, Field* H, Field* T, HeatStepOutcome&);
+  // T and dH/dT at H where the cells of a row have moved by more than next to nothing from where
+  // they were known; elsewhere both stay as they are.
+  void moved_temperatures(std::size_t row, const double* change, const double* H, double* T,
+                          double* capacity) const;
   // Residual, diagonal and scale of the heat balance about stage_H_ and stage_T_.
   void linearise(const Balance&, double gamma_dt, const Field& base);
   // Takes change_ into stage_T_ and the linearised enthalpy stage_H_, puts T(stage_H_) into

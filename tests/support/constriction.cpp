@@ -97,4 +97,24 @@ double cylinder_equipotential(double kappa, double a, double b, double l) {
   return l / (kappa * pi * b * b) + psi / (4 * kappa * a);
 }
 
+FilmDisc half_spaces_with_film(double kappa_1, double kappa_2, double a, double g) {
+  constexpr Eigen::Index terms = 200;
+  const double spreading = a * (1 / kappa_1 + 1 / kappa_2);
+  Eigen::MatrixXd A(terms, terms);
+  for (Eigen::Index m = 0; m < terms; ++m) {
+    for (Eigen::Index n = 0; n < terms; ++n) {
+      const auto d = static_cast<double>(m - n), s = static_cast<double>(m + n);
+      const double sign = (m - n) % 2 == 0 ? 1 : -1;
+      A(m, n) = spreading * sign / (4 * pi * (0.25 - d * d) * (s + 0.5) * (s + 1.5));
+    }
+    A(m, m) += 1 / (g * (4.0 * static_cast<double>(m) + 2));
+  }
+  const Eigen::VectorXd j = A.ldlt().solve(0.5 * Eigen::VectorXd::Unit(terms, 0));
+  const double current = pi * a * a * j[0];
+  double heat = 0;
+  for (Eigen::Index n = 0; n < terms; ++n)
+    heat += 2 * pi * a * a * j[n] * j[n] / (g * (4.0 * static_cast<double>(n) + 2));
+  return {1 / current, heat / (current * current)};
+}
+
 }  // namespace tabmelt::exact::constriction

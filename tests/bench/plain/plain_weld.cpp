@@ -1,6 +1,7 @@
 #include "tests/bench/plain/plain_weld.h"
 
 #include <Eigen/SparseCholesky>
+#include <algorithm>
 #include <cmath>
 #include <stdexcept>
 
@@ -25,8 +26,8 @@ VectorXd direct_solution(const Matrix& A, const VectorXd& b) {
 PlainWeld::PlainWeld(const Problem& problem)
     : problem_(problem), model_(build_model(problem)), loop_(problem.circuit) {
   const Boundary& b = problem.boundary;
-  if (problem.under_tip().law != ContactLaw::fixed ||
-      problem.joint(0).law != ContactLaw::fixed || !loop_.current_is_prescribed() ||
+  if (!problem.under_tip().fixed ||
+      !problem.joint(0).fixed || !loop_.current_is_prescribed() ||
       b.electrode_end != ThermalEnd::fixed_temperature || b.rim != ThermalEnd::insulated ||
       b.bottom != ThermalEnd::insulated)
     throw std::invalid_argument("plain weld: not a case of fixed contacts and prescribed current");
@@ -67,16 +68,29 @@ std::vector<PlainWeld::Face> PlainWeld::faces(const VectorXd& k_radial, const Ve
         const ContactPlane& plane = model_.planes[p];
         if (plane.below != j) continue;
         face.plane = static_cast<int>(p);
-        if (i >= plane.columns || plane.area[i] <= 0) continue;
-        const double narrowing = plane.open_area[i] / plane.area[i];
-        face.to_a *= narrowing;
-        face.to_b *= narrowing;
-        face.contact = 1 / (g[p] * plane.area[i]);
+        const EdgeShare edge = this->edge(p, k_axial, g[p]);
+        const double share = i < plane.columns ? edge.share_in(i) : 0;
+        if (share <= 0 || plane.area[i] <= 0) continue;
+        face.to_a /= share;
+        face.to_b /= share;
+        face.contact = 1 / (g[p] * plane.area[i] * share);
       }
       if (face.plane < 0 || face.contact > 0) list.push_back(face);
     }
   }
   return list;
+}
+
+EdgeShare PlainWeld::edge(std::size_t p, const VectorXd& k, double g) const {
+  const ContactPlane& plane = model_.planes[p];
+  const double b = problem_.contacts[p].radius;
+  std::size_t inside = 0;
+  while (grid().r_edges()[inside + 2] <= b && inside + 1 < plane.columns) ++inside;
+  const auto lower = static_cast<Index>(grid().index(inside, plane.below));
+  return edge_share(grid().r_edges(), plane.columns,
+                    {k[lower], grid().dz(plane.below), k[lower + static_cast<Index>(grid().nr())],
+                     grid().dz(plane.below + 1), g},
+                    b);
 }
 
 // Joule heat of one ampere, cell by cell; half of a contact's heat starts on each of its surfaces
@@ -126,18 +140,47 @@ void PlainWeld::solve_current(const VectorXd& T, const std::vector<Face>& therma
 
   heat_per_square_.setZero();
   resistance_ = 0;
+  std::vector<double> square, metal, contact;
   for (const Face& f : list) {
-    const double current = f.conductance() * (phi[f.b] - phi[f.a]), square = current * current;
-    heat_per_square_[f.a] += square * f.to_a;
-    heat_per_square_[f.b] += square * f.to_b;
-    resistance_ += square * (f.to_a + f.contact + f.to_b);
+    const double current = f.conductance() * (phi[f.b] - phi[f.a]);
+    square.push_back(current * current);
+    metal.push_back(square.back() * (f.to_a + f.to_b));
+    contact.push_back(square.back() * f.contact);
+  }
+  const double g[] = {1 / problem_.under_tip().fixed->area_resistance,
+                      1 / problem_.joint(0).fixed->area_resistance};
+  for (std::size_t p = 0; p < model_.planes.size(); ++p) {
+    const EdgeShare at = edge(p, sigma, g[p]);
+    const auto face_of = [&](std::size_t column) {
+      const auto cell = static_cast<Index>(m.index(column, model_.planes[p].below));
+      std::size_t n_face = 0;
+      while (n_face < list.size() && (list[n_face].plane < 0 || list[n_face].a != cell)) ++n_face;
+      return n_face;
+    };
+    const std::size_t last = face_of(at.column);
+    if (last == list.size()) continue;
+    const double excess = square[last] * at.slope * at.share / list[last].conductance();
+    const auto move = [&](std::size_t face, double heat) {
+      heat = std::clamp(heat, -contact[face], metal[face]);
+      contact[face] += heat;
+      metal[face] -= heat;
+    };
+    move(last, (at.column > 0 ? at.touching : 1) * excess);
+    if (at.column > 0) move(face_of(at.column - 1), (1 - at.touching) * excess);
+  }
+  for (std::size_t k = 0; k < list.size(); ++k) {
+    const Face& f = list[k];
+    heat_per_square_[f.a] += metal[k] * f.to_a / (f.to_a + f.to_b);
+    heat_per_square_[f.b] += metal[k] * f.to_b / (f.to_a + f.to_b);
+    resistance_ += metal[k] + contact[k];
     if (f.plane < 0) continue;
-    for (const Face& t : thermal) {
-      if (t.a != f.a || t.plane < 0) continue;
-      const double half = 0.5 * square * f.contact, total = t.to_a + t.contact + t.to_b;
-      heat_per_square_[f.a] += half * (t.contact + 2 * t.to_b) / total;
-      heat_per_square_[f.b] += half * (t.contact + 2 * t.to_a) / total;
-    }
+    // The part of the contact's heat that leaves below; half where no heat passes through.
+    double below = 0.5;
+    for (const Face& t : thermal)
+      if (t.a == f.a && t.plane >= 0)
+        below = 0.5 * (t.contact + 2 * t.to_b) / (t.to_a + t.contact + t.to_b);
+    heat_per_square_[f.a] += below * contact[k];
+    heat_per_square_[f.b] += (1 - below) * contact[k];
   }
   for (Index c = 0; c < n; ++c) {
     const double rim = ground[c] * phi[c] * phi[c];

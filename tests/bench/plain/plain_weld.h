@@ -43,6 +43,8 @@ class PlainWeld {
   // Faces between cells of non-zero conductivity; g is per area of each contact plane.
   std::vector<Face> faces(const Eigen::VectorXd& k_radial, const Eigen::VectorXd& k_axial,
                           std::size_t first_row, const std::vector<double>& g) const;
+  // Where the contact of a plane ends, from the metal's conductivity about it.
+  EdgeShare edge(std::size_t plane, const Eigen::VectorXd& k, double g) const;
   void solve_current(const Eigen::VectorXd& T, const std::vector<Face>& thermal);
   bool stage(const std::vector<Face>&, const Eigen::VectorXd& boundary, const Eigen::VectorXd& heat,
              double gamma_dt, const Eigen::VectorXd& base, Eigen::VectorXd& H,

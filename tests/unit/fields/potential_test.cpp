@@ -146,6 +146,29 @@ TEST(potential, poor_contact_alone_sets_the_resistance) {
     EXPECT_NEAR_RELATIVE(u, 1 / (g * area), 1e-4);
 }
 
+// A contact 1e4 to 1e16 times as poor as the metal beside it: the resistance is right to the last
+// digits and the metal keeps its own heat, that of even current through the poor face.
+TEST(potential, contacts_however_poor_cost_no_digits) {
+  for (const std::size_t poor : {0U, 1U}) {
+    std::vector<double> metal;
+    for (const double g : {1e4, 10.0, 1e-2, 1e-5}) {
+      Weld weld(5, 5e7, 1.4e7, 7e6, 5e8, 1.2e8, true);
+      for (double& face : weld.g[poor]) face = g;
+      Potential potential = weld.potential();
+      const PotentialOutcome out = potential.solve(weld.sigma, weld.g, 1e-10);
+      ASSERT_TRUE(out.converged) << g;
+      EXPECT_LE(out.iterations, 25) << g;
+      const double heat = potential.find_heat(), poor_part = 1 / (g * pi * weld.tip * weld.tip);
+      EXPECT_NEAR_RELATIVE(heat, out.resistance, 1e-12) << g;
+      EXPECT_GT(out.resistance, poor_part);
+      EXPECT_LT(out.resistance, poor_part + 6e-3);
+      EXPECT_NEAR_RELATIVE(out.resistance, poor_part, 6e-3 / poor_part) << g;
+      metal.push_back(potential.bulk_heat().sum());
+    }
+    for (const double heat : metal) EXPECT_NEAR_RELATIVE(heat, metal[0], 1e-5);
+  }
+}
+
 // The rim of a slit strip is insulated: all current crosses into the can.
 TEST(potential, slit_strip_sends_everything_into_the_can) {
   const Weld weld(6, 5e7, 1.4e7, 7e6, 5e8, 1.2e8, true);

@@ -6,12 +6,16 @@
 
 #include <gtest/gtest.h>
 
+#include <cmath>
+#include <numbers>
+
 #include "tests/support/near.h"
 
 namespace tabmelt::exact {
 namespace {
 
 using namespace constriction;
+using std::numbers::pi;
 
 TEST(constriction, half_space_in_its_three_forms) {
   // Newman, J. Electrochem. Soc. 113 (1966) 501: 1/4; Carslaw & Jaeger, section 10.5, by analogy
@@ -73,6 +77,23 @@ TEST(constriction, equipotential_fit_for_a_long_cylinder) {
     const double b = 1 / row.eps, l = 5 * b;
     const double constriction = cylinder_equipotential(1, 1, b, l) - l / (3.14159265358979 * b * b);
     EXPECT_NEAR(4 * constriction, row.psi, 1e-4);
+  }
+}
+
+// Good contact leaves the half-spaces' spreading, poor contact an even current density; between
+// them the contact's heat is the slope of the resistance over the logarithm of 1/g, which holds for
+// any network of resistors.
+TEST(constriction, film_between_half_spaces) {
+  EXPECT_NEAR_RELATIVE(half_spaces_with_film(2, 3, 0.5, 1e9).resistance,
+                       half_space_equipotential(2, 0.5) + half_space_equipotential(3, 0.5), 1e-5);
+  const double poor = 1 / (pi * 0.25 * 1e-4);
+  EXPECT_NEAR_RELATIVE(half_spaces_with_film(2, 3, 0.5, 1e-4).resistance - poor,
+                       half_space_uniform_flux(2, 0.5) + half_space_uniform_flux(3, 0.5), 1e-4);
+  for (const double g : {0.1, 1.0, 30.0}) {
+    const double up = half_spaces_with_film(2, 3, 0.5, g * std::exp(-1e-3)).resistance;
+    const double down = half_spaces_with_film(2, 3, 0.5, g * std::exp(1e-3)).resistance;
+    EXPECT_NEAR_RELATIVE(half_spaces_with_film(2, 3, 0.5, g).contact_heat, (up - down) / 2e-3,
+                         1e-6);
   }
 }
 
