@@ -40,6 +40,7 @@ class CaseReader {
   void read_entries(const std::string& list_name, const std::vector<Key>& keys,
                     const std::function<std::size_t()>& add_one);
   void preset_layers();
+  void read_spreads(const toml::table& table, const std::string& path);
   const toml::array* tables_of(const std::string& name);
   void check_together();
   std::vector<std::string> draft_complaints() const;
@@ -54,6 +55,7 @@ class CaseReader {
   Nodes nodes_;                   // keys and tables that are given, "layer 1", "probe 1"
   std::set<std::string> broken_;  // keys whose value could not be used
   std::vector<DefaultUsed> defaults_;
+  std::vector<GivenSpread> spreads_;
   FullText full_text_;
 };
 

@@ -12,6 +12,7 @@ namespace tabmelt {
 
 struct RunOptions {
   std::vector<std::string> cases;
+  std::vector<std::string> settings;  // --set key=value
   std::optional<std::string> folder;  // -o; unset: results/<case name>
   bool pictures = true;
   bool quiet = false;
@@ -19,11 +20,13 @@ struct RunOptions {
 
 struct CheckOptions {
   std::vector<std::string> cases;
+  std::vector<std::string> settings;  // --set key=value
   bool quiet = false;
 };
 
 struct RefineOptions {
   std::vector<std::string> cases;
+  std::vector<std::string> settings;  // --set key=value
   bool quiet = false;
 };
 

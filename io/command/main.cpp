@@ -25,6 +25,7 @@ constexpr const char* examples =
     "  tabmelt explain strip.thickness       what a key means, its range and default\n"
     "  tabmelt run mine.toml                 compute; results in results/mine\n"
     "  tabmelt run cases/*/case.toml -o all  several side by side; results in all/<case name>\n"
+    "  tabmelt run mine.toml --set pressing.force=\"40 N\"  the same with one value changed\n"
     "  tabmelt check mine.toml && echo safe  only the cell side, for scripts\n"
     "  tabmelt refine mine.toml              how far its grid and time steps can be trusted\n"
     "  tabmelt picture results/mine          draw the pictures again\n"
@@ -54,6 +55,15 @@ constexpr const char* refine_help =
 
 constexpr const char* case_help =
     "A case file, a folder holding case.toml, or - for standard input";
+
+void add_settings(CLI::App& command, std::vector<std::string>& settings) {
+  command
+      .add_option("--set", settings,
+                  "key=value laid over the case, such as --set strip.thickness=\"0.2 mm\" or\n"
+                  "--set layer.disc.thickness=\"0.3 mm\"; may be repeated")
+      ->allow_extra_args(false)
+      ->type_name("KEY=VALUE");
+}
 
 // A failed assertion or a library's abort() is our bug; say so instead of dying of a signal.
 void report_abort(int) {
@@ -95,6 +105,7 @@ int main(int argument_count, char** arguments) {
   tabmelt::RunOptions run_options;
   CLI::App* run = app.add_subcommand("run", "Compute cases, judge the welds, write the results");
   run->add_option("CASE", run_options.cases, case_help)->required();
+  add_settings(*run, run_options.settings);
   run->add_option("-o,--output", run_options.folder,
                   "Results folder; several cases: one each inside it (else results/<case name>)");
   run->add_flag_callback(
@@ -106,6 +117,7 @@ int main(int argument_count, char** arguments) {
   CLI::App* check =
       app.add_subcommand("check", "Compute cases, tell how hot the cell gets inside; no files");
   check->add_option("CASE", check_options.cases, case_help)->required();
+  add_settings(*check, check_options.settings);
   check->add_flag("--quiet", check_options.quiet, "No progress bar");
   check->callback([&] { chosen = [&] { return tabmelt::check(check_options); }; });
 
@@ -114,6 +126,7 @@ int main(int argument_count, char** arguments) {
       "refine",
       "Compute cases on finer grids and steps, tell the error of their own settings; no files");
   refine->add_option("CASE", refine_options.cases, case_help)->required();
+  add_settings(*refine, refine_options.settings);
   refine->add_flag("--quiet", refine_options.quiet, "No progress bar");
   refine->footer(refine_help);
   refine->callback([&] { chosen = [&] { return tabmelt::refine(refine_options); }; });

@@ -72,7 +72,7 @@ Answer computed(const AskedCase& next, const fs::path& folder, ProgressBar& bar,
 }  // namespace
 
 ExitStatus run(const RunOptions& options) {
-  const std::vector<AskedCase> cases = read_cases(options.cases);
+  const std::vector<AskedCase> cases = read_cases(options.cases, options.settings);
   refuse_earlier_results(cases, options);
   listen_for_stop();
   ProgressBar bar(cases.size(), options.quiet);
