@@ -10,6 +10,7 @@
 
 #include "io/command/commands.h"
 #include "io/command/failure.h"
+#include "io/command/studies/study_options.h"
 
 namespace {
 
@@ -28,6 +29,7 @@ constexpr const char* examples =
     "  tabmelt run mine.toml --set pressing.force=\"40 N\"  the same with one value changed\n"
     "  tabmelt check mine.toml && echo safe  only the cell side, for scripts\n"
     "  tabmelt refine mine.toml              how far its grid and time steps can be trusted\n"
+    "  tabmelt tolerance mine.toml           how sure is it, and what decides?\n"
     "  tabmelt picture results/mine          draw the pictures again\n"
     "  tabmelt view results/mine             look at it in a window; ? tells the keys\n"
     "\n"
@@ -53,6 +55,15 @@ constexpr const char* refine_help =
     "All three together take about twenty times as long as the case itself. Exit statuses as for "
     "run.";
 
+constexpr const char* tolerance_help =
+    "What is uncertain, and how much, stands with each key (tabmelt explain KEY) or in the case "
+    "as\n"
+    "spread.KEY = \"20 %\". The answer goes to standard output and, with a picture and a table of "
+    "the\n"
+    "runs, into the folder: tolerance.md, tolerance.png, tolerance.csv. Ctrl-C keeps every "
+    "finished\n"
+    "run; the same command goes on from there.";
+
 constexpr const char* case_help =
     "A case file, a folder holding case.toml, or - for standard input";
 
@@ -63,6 +74,17 @@ void add_settings(CLI::App& command, std::vector<std::string>& settings) {
                   "--set layer.disc.thickness=\"0.3 mm\"; may be repeated")
       ->allow_extra_args(false)
       ->type_name("KEY=VALUE");
+}
+
+void add_study(CLI::App& command, tabmelt::StudyOptions& options) {
+  command.add_option("CASE", options.asked, case_help)->required();
+  add_settings(command, options.settings);
+  command.add_option("-o,--output", options.folder,
+                     "Folder of the study (else studies/<case name>); runs that are there already "
+                     "are not computed again");
+  command.add_flag_callback(
+      "--no-pictures", [&options] { options.pictures = false; }, "Draw no picture");
+  command.add_flag("--quiet", options.quiet, "No progress on the terminal");
 }
 
 // A failed assertion or a library's abort() is our bug; say so instead of dying of a signal.
@@ -130,6 +152,18 @@ int main(int argument_count, char** arguments) {
   refine->add_flag("--quiet", refine_options.quiet, "No progress bar");
   refine->footer(refine_help);
   refine->callback([&] { chosen = [&] { return tabmelt::refine(refine_options); }; });
+
+  tabmelt::ToleranceOptions tolerance_options;
+  CLI::App* tolerance = app.add_subcommand(
+      "tolerance", "Many runs over all that is uncertain: how sure is the weld, what decides?");
+  add_study(*tolerance, tolerance_options.study);
+  tolerance->add_option("--draws", tolerance_options.draws, "Runs drawn (else 200)")
+      ->check(CLI::Range(10, 1000000));
+  tolerance->add_flag_callback(
+      "--no-windows", [&] { tolerance_options.windows = false; },
+      "Do not look how far each key alone may drift");
+  tolerance->footer(tolerance_help);
+  tolerance->callback([&] { chosen = [&] { return tabmelt::tolerance(tolerance_options); }; });
 
   tabmelt::PictureOptions picture_options;
   CLI::App* picture = app.add_subcommand("picture", "Draw the pictures of results");

@@ -4,8 +4,6 @@
 
 namespace tabmelt::pictures {
 
-using namespace drawing;
-
 void draw_study_frame(Page& page, const StudyHead& head) {
   const double right = page.width() - study_margin;
   const TextStyle what{.size = 24, .bold = true, .align = Align::right};

@@ -5,6 +5,8 @@
 
 namespace tabmelt::pictures {
 
+using namespace drawing;
+
 inline constexpr int study_width = 1600, study_height = 1000;
 inline constexpr double study_margin = 40;
 

@@ -1,0 +1,34 @@
+// What a tolerance study says, for people and as picture data.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "io/case/spreads.h"
+#include "io/result/document.h"
+#include "io/study/knob.h"
+#include "solver/search/tolerance.h"
+#include "solver/search/window.h"
+
+namespace tabmelt {
+
+struct ToleranceStudy {
+  std::string title;
+  std::vector<UncertainKey> inputs;
+  study::Tolerance answer;
+  std::vector<Knob> knobs;  // one for each input
+  std::vector<study::KnobRange> ranges;
+  std::vector<study::Window> windows;  // empty: not asked for
+  study::Judged nominal;               // the case as it stands
+};
+
+// Half to twice the value, within what is possible; of a value of nothing the range of its spread.
+study::KnobRange window_range(const UncertainKey&);
+
+// Numbers of the inputs, those that decide most first.
+std::vector<std::size_t> by_influence(const study::Tolerance&);
+
+std::string tolerance_sentence(const ToleranceStudy&);
+Document tolerance_report(const ToleranceStudy&);
+
+}  // namespace tabmelt
