@@ -276,7 +276,7 @@ std::optional<std::string> text_at(const toml::table& root, const Address& addre
     node = pair->get(static_cast<std::size_t>(address.half - 1));
   }
   if (const auto text = node->value_exact<std::string>()) return text;
-  if (!node->is_number()) return std::nullopt;
+  if (!node->is_number() && !node->is_boolean()) return std::nullopt;
   return literal(*node);
 }
 
@@ -359,6 +359,12 @@ std::optional<double> CaseValues::of(const Address& address) const {
   } catch (const units::UnitError&) {
     return std::nullopt;
   }
+}
+
+std::optional<bool> CaseValues::flag(const Address& address) const {
+  if (!address.key || address.key->kind != Kind::boolean) return std::nullopt;
+  const auto text = text_at(root_->table, address);
+  return text ? std::optional(*text == "true") : std::nullopt;
 }
 
 std::vector<std::string> CaseValues::entries(const std::string& table) const {

@@ -56,6 +56,8 @@ class CaseValues {
   ~CaseValues();
   // [SI]; nothing if the key has no value in this case or is no number.
   std::optional<double> of(const Address&) const;
+  // true or false; nothing if the key has no value or is of another kind.
+  std::optional<bool> flag(const Address&) const;
   // Names of the entries of a list; their numbers where names are not unique.
   std::vector<std::string> entries(const std::string& table) const;
   // Which entry is meant, from 1; 0 if there is no such one or the key has no list.

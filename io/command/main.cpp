@@ -30,6 +30,9 @@ constexpr const char* examples =
     "  tabmelt check mine.toml && echo safe  only the cell side, for scripts\n"
     "  tabmelt refine mine.toml              how far its grid and time steps can be trusted\n"
     "  tabmelt tolerance mine.toml           how sure is it, and what decides?\n"
+    "  tabmelt map mine.toml --over pressing.force=\"15..60 N\" --over strip.thickness=\"0.1..0.2 "
+    "mm\"\n"
+    "  tabmelt advise mine.toml              what to change, every piece of advice tried\n"
     "  tabmelt picture results/mine          draw the pictures again\n"
     "  tabmelt view results/mine             look at it in a window; ? tells the keys\n"
     "\n"
@@ -63,6 +66,24 @@ constexpr const char* tolerance_help =
     "runs, into the folder: tolerance.md, tolerance.png, tolerance.csv. Ctrl-C keeps every "
     "finished\n"
     "run; the same command goes on from there.";
+
+constexpr const char* map_help =
+    "A coarse grid is run first, then only squares whose corners differ are split. Runs that are "
+    "in\n"
+    "the folder are used again, so a finer map costs only what is new. Left in the folder: a "
+    "picture,\n"
+    "a table (CSV) and an HDF5 file with units and the complete case.\n"
+    "Example: tabmelt map mine.toml --over source.charge_voltage=\"4..9 V\" \\\n"
+    "                               --over pressing.force=\"15..60 N\"";
+
+constexpr const char* advise_help =
+    "Voltage, parts in parallel, pulse, force, tip, slit, strip and leads are changed one at a "
+    "time,\n"
+    "then in pairs, then all together. Each change that is named was run: the smallest one, and "
+    "the\n"
+    "middle of the stretch that is good, with its margin and its chance. If nothing helps, the "
+    "two\n"
+    "limits that exclude each other are named.";
 
 constexpr const char* case_help =
     "A case file, a folder holding case.toml, or - for standard input";
@@ -164,6 +185,37 @@ int main(int argument_count, char** arguments) {
       "Do not look how far each key alone may drift");
   tolerance->footer(tolerance_help);
   tolerance->callback([&] { chosen = [&] { return tabmelt::tolerance(tolerance_options); }; });
+
+  tabmelt::MapOptionsAsked map_options;
+  CLI::App* map = app.add_subcommand(
+      "map", "The weld lobe: what becomes of the weld over two keys, computed where it changes");
+  add_study(*map, map_options.study);
+  map->add_option("--over", map_options.over,
+                  "KEY=from..to, twice; such as --over pressing.force=\"15..60 N\"")
+      ->required()
+      ->allow_extra_args(false)
+      ->type_name("KEY=FROM..TO");
+  map->add_option("--cells", map_options.cells, "Squares along each side, a power of two (else 64)")
+      ->check(CLI::Range(2, 1024));
+  map->add_option("--coarse", map_options.coarse, "Squares of the first grid (else 8)")
+      ->check(CLI::Range(1, 1024));
+  map->add_flag("--chance", map_options.chance,
+                "Draw the chance of a good weld instead, from --draws runs at each point");
+  map->add_option("--draws", map_options.draws, "For --chance (else 32)")
+      ->check(CLI::Range(2, 100000));
+  map->footer(map_help);
+  map->callback([&] { chosen = [&] { return tabmelt::map(map_options); }; });
+
+  tabmelt::AdviseOptions advise_options;
+  CLI::App* advise = app.add_subcommand(
+      "advise", "The smallest changes that make the weld good, each of them tried");
+  add_study(*advise, advise_options.study);
+  advise
+      ->add_option("--draws", advise_options.draws,
+                   "Runs for the chance of each piece of advice (else 32; 0: none)")
+      ->check(CLI::Range(0, 100000));
+  advise->footer(advise_help);
+  advise->callback([&] { chosen = [&] { return tabmelt::advise(advise_options); }; });
 
   tabmelt::PictureOptions picture_options;
   CLI::App* picture = app.add_subcommand("picture", "Draw the pictures of results");

@@ -50,12 +50,15 @@ double end_of(const KnobSpan& span, const std::string& text, const std::string& 
 
 }  // namespace
 
+bool Knob::is_switch() const { return address.key && address.key->kind == Kind::boolean; }
+
 double Knob::in_unit(double si) const {
   const Line line = line_of(unit());
   return (si - line.offset) / line.factor;
 }
 
 Override Knob::at(double si) const {
+  if (is_switch()) return {key, si > 0.5 ? "true" : "false"};
   const double number = in_unit(si);
   if (whole()) return {key, fmt::format("{:.0f}", number)};
   if (address.key && address.pair == 0 && address.key->kind == Kind::number)
@@ -64,6 +67,7 @@ Override Knob::at(double si) const {
 }
 
 std::string Knob::words(double si) const {
+  if (is_switch()) return si > 0.5 ? "yes" : "no";
   if (whole()) return fmt::format("{:.0f}", si);
   const std::string number = fmt::format("{:.4g}", in_unit(si));
   return unit() == "1" ? number : number + " " + unit();

@@ -16,9 +16,10 @@ struct Knob {
 
   std::string unit() const { return address.unit(); }
   bool whole() const { return address.is_count(); }
+  bool is_switch() const;  // 0 or 1: true or false
   // The text that sets it; reads back to the same number.
   Override at(double si) const;
-  // "28 N", "12"
+  // "28 N", "12", "yes"
   std::string words(double si) const;
   // The number in the knob's unit, for tables.
   double in_unit(double si) const;

@@ -70,7 +70,10 @@ Section deciding_section(const ToleranceStudy& s) {
                         "cannot be told from none; what inputs do only together, and what the fit "
                         "leaves: {}.",
                         left_out, share_words(std::max(0.0, s.answer.margin.together)))));
-  if (table.empty())
+  if (s.answer.computed < 4 * s.inputs.size())
+    section.blocks = {Prose(fmt::format("Too few runs to tell: {} inputs take at least {}.",
+                                        s.inputs.size(), 4 * s.inputs.size()))};
+  else if (table.empty())
     section.blocks.emplace_back(Prose("No single input stands out."));
   else
     section.blocks.emplace_back(std::move(table));

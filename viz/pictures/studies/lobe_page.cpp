@@ -70,7 +70,8 @@ void fill_regions(Page& page, const Lobe& lobe, const std::vector<Colour>& colou
       const double low = std::max(plot.y, plot.y + (j - 0.5) * h);
       const double high = std::min(plot.top(), plot.y + (j + 0.5) * h);
       if (region(i, j) >= 0)
-        page.rectangle({left, low, right - left, high - low},
+        // A little over its neighbours, so that no seam shows.
+        page.rectangle({left, low, right - left, std::min(high + 0.6, plot.top()) - low},
                        colours[static_cast<std::size_t>(region(i, j))]);
       i = end + 1;
     }
