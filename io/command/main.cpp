@@ -33,6 +33,8 @@ constexpr const char* examples =
     "  tabmelt map mine.toml --over pressing.force=\"15..60 N\" --over strip.thickness=\"0.1..0.2 "
     "mm\"\n"
     "  tabmelt advise mine.toml              what to change, every piece of advice tried\n"
+    "  tabmelt design mine.toml --vary source.parallel=4..20 --least source.parallel   what to "
+    "build\n"
     "  tabmelt picture results/mine          draw the pictures again\n"
     "  tabmelt view results/mine             look at it in a window; ? tells the keys\n"
     "\n"
@@ -84,6 +86,13 @@ constexpr const char* advise_help =
     "middle of the stretch that is good, with its margin and its chance. If nothing helps, the "
     "two\n"
     "limits that exclude each other are named.";
+
+constexpr const char* design_help =
+    "The expression knows the varied keys, each in its natural unit, and peak_current [A], energy "
+    "[J],\n"
+    "nugget_diameter [m] and peak_inner_wall [K]. Whole numbers stay whole.\n"
+    "Example: tabmelt design mine.toml --vary source.parallel=4..20 \\\n"
+    "           --vary source.charge_voltage=\"4..12 V\" --least \"source.parallel\" --chance 0.9";
 
 constexpr const char* case_help =
     "A case file, a folder holding case.toml, or - for standard input";
@@ -216,6 +225,27 @@ int main(int argument_count, char** arguments) {
       ->check(CLI::Range(0, 100000));
   advise->footer(advise_help);
   advise->callback([&] { chosen = [&] { return tabmelt::advise(advise_options); }; });
+
+  tabmelt::DesignOptions design_options;
+  CLI::App* design = app.add_subcommand(
+      "design", "The cheapest set-up whose chance of a good weld is high enough");
+  add_study(*design, design_options.study);
+  design
+      ->add_option("--vary", design_options.vary,
+                   "KEY=from..to, as often as there are keys to vary")
+      ->required()
+      ->allow_extra_args(false)
+      ->type_name("KEY=FROM..TO");
+  design->add_option("--least", design_options.least, "What shall be small: an expression")
+      ->required();
+  design->add_option("--chance", design_options.chance, "Wanted chance of a good weld (else 0.9)")
+      ->check(CLI::Range(0.01, 0.999));
+  design->add_option("--draws", design_options.draws, "Runs for the chance of a set-up (else 32)")
+      ->check(CLI::Range(2, 100000));
+  design->add_option("--trials", design_options.evaluations, "Set-ups tried at most (else 150)")
+      ->check(CLI::Range(3, 100000));
+  design->footer(design_help);
+  design->callback([&] { chosen = [&] { return tabmelt::design(design_options); }; });
 
   tabmelt::PictureOptions picture_options;
   CLI::App* picture = app.add_subcommand("picture", "Draw the pictures of results");

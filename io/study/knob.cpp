@@ -62,8 +62,8 @@ Override Knob::at(double si) const {
   const double number = in_unit(si);
   if (whole()) return {key, fmt::format("{:.0f}", number)};
   if (address.key && address.pair == 0 && address.key->kind == Kind::number)
-    return {key, fmt::format("{}", number)};
-  return {key, fmt::format("{} {}", number, unit())};
+    return {key, fmt::format("{:.12g}", number)};
+  return {key, fmt::format("{:.12g} {}", number, unit())};
 }
 
 std::string Knob::words(double si) const {

@@ -17,7 +17,7 @@ struct Knob {
   std::string unit() const { return address.unit(); }
   bool whole() const { return address.is_count(); }
   bool is_switch() const;  // 0 or 1: true or false
-  // The text that sets it; reads back to the same number.
+  // The text that sets it, in twelve figures.
   Override at(double si) const;
   // "28 N", "12", "yes"
   std::string words(double si) const;

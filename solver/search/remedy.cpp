@@ -18,10 +18,16 @@ Point start_of(const std::vector<RemedyKnob>& knobs) {
   return point;
 }
 
+// Nobody sets a knob to more.
+double three_figures(double value) {
+  const double power = std::pow(10.0, 2 - std::floor(std::log10(value)));
+  return std::round(value * power) / power;
+}
+
 double rounded(const RemedyKnob& knob, double value) {
   if (knob.is_switch) return value > 0.5 ? 1 : 0;
   value = std::clamp(value, knob.low, knob.high);
-  return knob.whole ? std::round(value) : value;
+  return knob.whole ? std::round(value) : std::clamp(three_figures(value), knob.low, knob.high);
 }
 
 // A share of the way from one value to another, in the logarithm.

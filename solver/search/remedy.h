@@ -11,8 +11,9 @@
 //   3. points of a low-discrepancy sequence over the ranges of all knobs; a good one is halved back
 //      in the same way, then each knob that is not needed is put back
 //
-// If all of that finds nothing, the share of the ranges that is good is below 1 - 0.05^(1/n) with
-// 95 % confidence, and two limits that exclude each other are named.
+// Real numbers are tried in three figures. If all of that finds nothing, the share of the ranges
+// that is good is below 1 - 0.05^(1/n) with 95 % confidence, and two limits that exclude each other
+// are named.
 #pragma once
 
 #include <optional>
