@@ -3,6 +3,7 @@
 #ifdef TABMELT_MPI
 #include <mpi.h>
 
+#include <cstdlib>
 #include <numeric>
 #endif
 
@@ -47,7 +48,13 @@ class MpiProcesses : public Processes {
 
 }  // namespace
 
-std::unique_ptr<Processes> joined_processes() { return std::make_unique<MpiProcesses>(); }
+std::unique_ptr<Processes> joined_processes() {
+  // A program that nobody launched under MPI would start a daemon of its own, half a second for
+  // nothing. These are set by mpirun (Open MPI, MPICH) and by srun.
+  for (const char* name : {"OMPI_COMM_WORLD_SIZE", "PMIX_RANK", "PMI_RANK", "PMI_SIZE"})
+    if (std::getenv(name) != nullptr) return std::make_unique<MpiProcesses>();
+  return std::make_unique<Processes>();
+}
 
 #else
 
