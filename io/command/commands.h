@@ -15,6 +15,7 @@ struct RunOptions {
   std::vector<std::string> settings;  // --set key=value
   std::optional<std::string> folder;  // -o; unset: results/<case name>
   bool pictures = true;
+  bool advise = false;  // look for changes that make a bad weld good
   bool quiet = false;
 };
 

@@ -162,6 +162,9 @@ int main(int argument_count, char** arguments) {
                   "Results folder; several cases: one each inside it (else results/<case name>)");
   run->add_flag_callback(
       "--no-pictures", [&] { run_options.pictures = false; }, "Draw no pictures");
+  run->add_flag(
+      "--advise", run_options.advise,
+      "For a weld that is not good: look for changes that make it good, as `advise` does");
   run->add_flag("--quiet", run_options.quiet, "No progress bar");
   run->callback([&] { chosen = [&] { return tabmelt::run(run_options); }; });
 

@@ -193,6 +193,19 @@ TEST_F(Studies, advise_names_a_change_that_makes_it_good) {
   EXPECT_EQ(good.out.find("NOT A GOOD"), std::string::npos) << good.out;
 }
 
+TEST_F(Studies, run_advises_when_it_is_asked_to_and_the_weld_is_bad) {
+  const std::vector<std::string> bad{
+      "run", "case.toml", "--no-pictures", "--advise",
+      "-o",  "bad",       "--set",         "source.charge_voltage=5 V"};
+  const Finished ran = run(bad);
+  EXPECT_EQ(ran.status, 0) << ran.error;
+  EXPECT_NE(ran.out.find("What helps, found by running it"), std::string::npos) << ran.out;
+  EXPECT_TRUE(has("studies/" + folder.path().filename().string() + "/advice.md") ||
+              has("studies/case/advice.md"));
+  const Finished good = run({"run", "case.toml", "--no-pictures", "--advise", "-o", "good"});
+  EXPECT_EQ(good.out.find("What helps"), std::string::npos);
+}
+
 TEST_F(Studies, design_finds_a_cheap_set_up_or_says_none) {
   const std::vector<std::string> common{
       "--vary", "source.parallel=4..20", "--least", "source.parallel", "--draws", "4", "--trials",
