@@ -16,11 +16,6 @@ namespace {
 using study::Window;
 using study::WindowEdge;
 
-// Below this an index is not told from nothing.
-bool counts(const study::Index& index) {
-  return index.value > 0.01 && index.value > 2 * index.deviation;
-}
-
 Section verdict_section(const ToleranceStudy& s) {
   Table verdicts({{"what becomes of the weld"}, {"chance", Align::right}});
   for (const auto& [key, chance] : s.answer.verdicts)
@@ -41,42 +36,54 @@ Section verdict_section(const ToleranceStudy& s) {
   return section;
 }
 
-Section deciding_section(const ToleranceStudy& s) {
+// Inputs of one limit, and how many others cannot be told from none.
+Table deciding_table(const ToleranceStudy& s, const study::Deciding& deciding) {
   Table table({{"input"},
                {"spread"},
                {"share", Align::right},
                {"+-", Align::right},
                {"more of it"},
-               {"chance if known to its middle half", Align::right},
-               {"if in its lowest quarter", Align::right},
-               {"if in its highest", Align::right}});
-  std::size_t left_out = 0;
-  for (const std::size_t i : by_influence(s.answer)) {
-    const study::Index& index = s.answer.margin.first_order[i];
-    if (!counts(index)) {
-      ++left_out;
-      continue;
-    }
+               {"good if it lies in its middle half", Align::right},
+               {"in its lowest quarter", Align::right},
+               {"in its highest", Align::right}});
+  for (const std::size_t i : by_influence(deciding.of)) {
+    const study::Index& index = deciding.of.first_order[i];
+    if (!stands_out(index)) continue;
     const study::Knowing& k = s.answer.knowing[i];
-    table.add_row({s.inputs[i].key, s.inputs[i].text, share_words(std::max(0.0, index.value)),
+    table.add_row({s.inputs[i].key, s.inputs[i].text, share_words(index.value),
                    share_words(index.deviation), index.slope > 0 ? "helps" : "harms",
                    chance_words(k.middle), share_words(k.below.value), share_words(k.above.value)});
   }
+  return table;
+}
+
+Section deciding_section(const ToleranceStudy& s) {
   Section section{"deciding", "Which inputs decide", {}};
-  section.blocks.emplace_back(
-      Prose(fmt::format("Share of the variance of the least margin that each input explains alone "
-                        "(first-order index, fitted to the runs in cosines of each input's "
-                        "probability; Plischke 2010), +- one standard deviation. {} further inputs "
-                        "cannot be told from none; what inputs do only together, and what the fit "
-                        "leaves: {}.",
-                        left_out, share_words(std::max(0.0, s.answer.margin.together)))));
-  if (s.answer.computed < 4 * s.inputs.size())
-    section.blocks = {Prose(fmt::format("Too few runs to tell: {} inputs take at least {}.",
-                                        s.inputs.size(), 4 * s.inputs.size()))};
-  else if (table.empty())
-    section.blocks.emplace_back(Prose("No single input stands out."));
-  else
-    section.blocks.emplace_back(std::move(table));
+  if (s.answer.computed < 4 * s.inputs.size()) {
+    section.blocks.emplace_back(
+        Prose(fmt::format("Too few runs to tell: {} inputs take at least {}.", s.inputs.size(),
+                          4 * s.inputs.size())));
+    return section;
+  }
+  section.blocks.emplace_back(Prose(
+      "For each limit that was passed, or the nearest one: the share of the variance of its "
+      "margin's rank that each input explains alone (first-order index, fitted to the runs in "
+      "cosines of each input's probability; Plischke 2010), +- one standard deviation; inputs "
+      "that cannot be told from none are left out. The last three columns say what knowing "
+      "the input better would buy: the chance of a good weld among the runs in which it lay "
+      "there."));
+  for (const study::Deciding& deciding : s.answer.deciding) {
+    section.blocks.emplace_back(Prose(
+        {{region_words(deciding.limit), Tone::strong},
+         {fmt::format(", {} of the runs; what inputs do only together, and what the fit leaves: {}",
+                      share_words(deciding.passed.value),
+                      share_words(std::clamp(deciding.of.together, 0.0, 1.0)))}}));
+    Table table = deciding_table(s, deciding);
+    if (table.empty())
+      section.blocks.emplace_back(Prose("No single input stands out."));
+    else
+      section.blocks.emplace_back(std::move(table));
+  }
   return section;
 }
 
@@ -149,13 +156,27 @@ study::KnobRange window_range(const UncertainKey& input) {
   return range;
 }
 
-std::vector<std::size_t> by_influence(const study::Tolerance& t) {
-  std::vector<std::size_t> order(t.margin.first_order.size());
+bool stands_out(const study::Index& index) {
+  return index.value > 0.01 && index.value > 2 * index.deviation;
+}
+
+std::vector<std::size_t> by_influence(const study::Sensitivity& sensitivity) {
+  std::vector<std::size_t> order(sensitivity.first_order.size());
   std::iota(order.begin(), order.end(), std::size_t{0});
   std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
-    return t.margin.first_order[a].value > t.margin.first_order[b].value;
+    return sensitivity.first_order[a].value > sensitivity.first_order[b].value;
   });
   return order;
+}
+
+std::vector<std::size_t> by_influence(const study::Tolerance& t) {
+  study::Sensitivity most;
+  most.first_order.resize(t.knowing.size());
+  for (const study::Deciding& deciding : t.deciding)
+    for (std::size_t i = 0; i < most.first_order.size(); ++i)
+      most.first_order[i].value =
+          std::max(most.first_order[i].value, deciding.of.first_order[i].value);
+  return by_influence(most);
 }
 
 std::string tolerance_sentence(const ToleranceStudy& s) {

@@ -25,8 +25,14 @@ struct ToleranceStudy {
 // Half to twice the value, within what is possible; of a value of nothing the range of its spread.
 study::KnobRange window_range(const UncertainKey&);
 
-// Numbers of the inputs, those that decide most first.
+// Whether an index stands out from what an input that does nothing could have.
+bool stands_out(const study::Index&);
+
+// Numbers of the inputs, those that decide most about one of the limits first.
 std::vector<std::size_t> by_influence(const study::Tolerance&);
+
+// The same for one limit.
+std::vector<std::size_t> by_influence(const study::Sensitivity&);
 
 std::string tolerance_sentence(const ToleranceStudy&);
 Document tolerance_report(const ToleranceStudy&);

@@ -63,22 +63,6 @@ std::vector<double> indices(const Matrix& a, const Vector& y, Row inputs, int co
   return result;
 }
 
-std::vector<double> ranks(const std::vector<double>& values) {
-  std::vector<std::size_t> order(values.size());
-  std::iota(order.begin(), order.end(), 0u);
-  std::stable_sort(order.begin(), order.end(),
-                   [&](std::size_t a, std::size_t b) { return values[a] < values[b]; });
-  std::vector<double> rank(values.size());
-  for (std::size_t n = 0; n < order.size();) {
-    std::size_t end = n;
-    while (end < order.size() && values[order[end]] == values[order[n]]) ++end;
-    for (std::size_t m = n; m < end; ++m)
-      rank[order[m]] = 0.5 * static_cast<double>(n + end - 1);  // equal values share a rank
-    n = end;
-  }
-  return rank;
-}
-
 double correlation(const std::vector<double>& a, const std::vector<double>& b) {
   const auto n = static_cast<double>(a.size());
   const double mean_a = std::accumulate(a.begin(), a.end(), 0.0) / n;
@@ -121,6 +105,22 @@ void add_deviations(Sensitivity& result, const Matrix& a, const Vector& y, int c
 }
 
 }  // namespace
+
+std::vector<double> ranks(const std::vector<double>& values) {
+  std::vector<std::size_t> order(values.size());
+  std::iota(order.begin(), order.end(), 0u);
+  std::stable_sort(order.begin(), order.end(),
+                   [&](std::size_t a, std::size_t b) { return values[a] < values[b]; });
+  std::vector<double> rank(values.size());
+  for (std::size_t n = 0; n < order.size();) {
+    std::size_t end = n;
+    while (end < order.size() && values[order[end]] == values[order[n]]) ++end;
+    for (std::size_t m = n; m < end; ++m)
+      rank[order[m]] = 0.5 * static_cast<double>(n + end - 1);  // equal values share a rank
+    n = end;
+  }
+  return rank;
+}
 
 Sensitivity sensitivity(const std::vector<std::vector<double>>& points,
                         const std::vector<double>& values, std::uint64_t seed) {

@@ -37,6 +37,12 @@ struct Sensitivity {
   double variance = 0;  // of y
 };
 
+// Ranks from 0; equal values share the mean of theirs. Indices of the ranks of y instead of y are
+// not upset by a long tail or by a quantity that lies at one value in most runs (A. Saltelli & I.
+// M. Sobol', Reliab. Eng. Syst. Saf. 50 (1995) 225, who warn that they overstate what inputs do
+// alone).
+std::vector<double> ranks(const std::vector<double>& values);
+
 // points: u of every input for each run, in (0, 1). With no variance, or too few runs for K = 1,
 // all indices are 0. Throws std::invalid_argument unless there is a value for each point.
 Sensitivity sensitivity(const std::vector<std::vector<double>>& points,

@@ -65,6 +65,46 @@ void add_numbers(Tolerance& t, const std::vector<Judged>& runs) {
   }
 }
 
+double margin_of(const Judged& run, const std::string& key) {
+  for (const Limit& limit : run.limits)
+    if (limit.key == key) return limit.margin;
+  return 0;
+}
+
+// The limit with the least median margin among those that can be passed.
+std::string nearest_limit(const Tolerance& t, const std::vector<Judged>& runs) {
+  std::string nearest;
+  double least = 1e300;
+  for (const auto& [key, chance] : t.limits) {
+    std::vector<double> margins;
+    for (const Judged& run : runs)
+      if (run.state == State::computed) margins.push_back(margin_of(run, key));
+    const double median = share_of(margins, 0.5);
+    if (median < least) nearest = key;
+    least = std::min(least, median);
+  }
+  return nearest;
+}
+
+void add_deciding(Tolerance& t, const std::vector<std::vector<double>>& points,
+                  const std::vector<Judged>& runs) {
+  // `fused` holds where all is well; its opposite is among the others.
+  constexpr std::size_t most = 4;
+  std::vector<std::pair<std::string, Chance>> chosen;
+  for (const auto& limit : t.limits)
+    if (limit.first != "fused" && limit.second.count > 0 && chosen.size() < most)
+      chosen.push_back(limit);
+  if (chosen.empty())
+    for (const auto& limit : t.limits)
+      if (limit.first == nearest_limit(t, runs)) chosen.push_back(limit);
+  for (const auto& [key, chance] : chosen) {
+    std::vector<double> margins;
+    for (const Judged& run : runs)
+      if (run.state == State::computed) margins.push_back(margin_of(run, key));
+    t.deciding.push_back({key, chance, sensitivity(points, ranks(margins))});
+  }
+}
+
 Knowing knowing(const std::vector<std::vector<double>>& points, const std::vector<Judged>& runs,
                 std::size_t input) {
   Tally middle, below, above;
@@ -96,20 +136,17 @@ Tolerance tolerance_of(const std::vector<std::vector<double>>& points,
   t.complete = !cut_short(runs);
   Tally all;
   std::vector<std::vector<double>> done;
-  std::vector<double> margins;
   for (std::size_t n = 0; n < runs.size(); ++n) {
     all.add(runs[n]);
     if (runs[n].state != State::computed) continue;
     done.push_back(points[n]);
-    // Beyond a whole limit's distance more or less says nothing about the edge of the window.
-    margins.push_back(std::clamp(runs[n].margin, -1.0, 1.0));
   }
   t.failed = all.failed;
   t.computed = all.trials - all.failed;
   t.good = all.chance();
   count_verdicts(t, runs);
   add_numbers(t, runs);
-  if (!done.empty()) t.margin = sensitivity(done, margins);
+  if (!done.empty()) add_deciding(t, done, runs);
   for (std::size_t i = 0; !points.empty() && i < points[0].size(); ++i)
     t.knowing.push_back(knowing(points, runs, i));
   return t;

@@ -19,13 +19,22 @@ struct Knowing {
   Chance below, above;  // of those in the lowest and in the highest quarter
 };
 
+// What decides whether one limit is kept.
+struct Deciding {
+  std::string limit;
+  Chance passed;   // that it is not kept
+  Sensitivity of;  // of the ranks of its margin
+};
+
 struct Tolerance {
   std::size_t asked = 0, computed = 0, failed = 0;
   Chance good;
   std::vector<std::pair<std::string, Chance>> verdicts;  // most likely first
   std::vector<std::pair<std::string, Chance>> limits;    // each limit: chance that it holds
-  Sensitivity margin;                                    // of the least margin, clamped to [-1, 1]
-  std::vector<Knowing> knowing;                          // one for each input
+  // Of the limits that some run passed, most often first; if there is none, of the one that comes
+  // nearest. Not of the least margin: two limits on opposite sides would hide each other.
+  std::vector<Deciding> deciding;
+  std::vector<Knowing> knowing;                             // one for each input
   std::vector<double> median, lowest_tenth, highest_tenth;  // of the numbers; empty if no run
   bool complete = false;
 };

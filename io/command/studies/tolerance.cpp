@@ -13,7 +13,7 @@ namespace tabmelt {
 namespace {
 
 constexpr int halvings = 5;
-constexpr std::size_t shown_inputs = 16;
+constexpr std::size_t shown_windows = 18;
 
 std::vector<study::Distribution> distributions(const std::vector<UncertainKey>& inputs) {
   std::vector<study::Distribution> list;
@@ -60,13 +60,21 @@ pictures::TolerancePicture picture(const ToleranceStudy& s, const std::string& o
   for (const auto& [key, chance] : s.answer.verdicts)
     p.verdicts.push_back(
         {region_words(key), chance.value, chance.low, chance.high, key == "fused"});
-  for (const std::size_t i : by_influence(s.answer)) {
-    if (p.inputs.size() == shown_inputs) break;
-    const study::Index& index = s.answer.margin.first_order[i];
-    p.inputs.push_back({s.inputs[i].key, index.value, index.deviation, index.slope > 0});
-    if (i < s.windows.size() && s.windows[i].known && s.ranges[i].by_ratio)
-      p.windows.push_back(drawn(s, i));
+  for (const study::Deciding& deciding : s.answer.deciding) {
+    pictures::ToleranceLimit limit{
+        fmt::format("{} ({})", region_words(deciding.limit), share_words(deciding.passed.value)),
+        {}};
+    for (const std::size_t i : by_influence(deciding.of)) {
+      const study::Index& index = deciding.of.first_order[i];
+      if (stands_out(index))
+        limit.inputs.push_back({s.inputs[i].key, index.value, index.deviation, index.slope > 0});
+    }
+    p.limits.push_back(std::move(limit));
   }
+  for (const std::size_t i : by_influence(s.answer))
+    if (p.windows.size() < shown_windows && i < s.windows.size() && s.windows[i].known &&
+        s.ranges[i].by_ratio)
+      p.windows.push_back(drawn(s, i));
   return p;
 }
 

@@ -74,8 +74,9 @@ TolerancePicture picture() {
   p.low = 0.77;
   p.high = 0.88;
   p.verdicts = {{"fused", 0.83, 0.77, 0.88, true}, {"expulsion", 0.17, 0.12, 0.23, false}};
-  p.inputs = {{"pressing.force", 0.4, 0.05, true},
-              {"contact.faying.film_resistance", 0.2, 0.04, false}};
+  p.limits = {{"expulsion (17 %)",
+               {{"pressing.force", 0.4, 0.05, true},
+                {"contact.faying.film_resistance", 0.2, 0.04, false}}}};
   p.windows = {{"pressing.force", "30 N", "24 N", "37 N", 0.8, 1.23, false, false, 0.82, 1.18},
                {"strip.thickness", "0.1 mm", "0.05 mm", "0.12 mm", 0.5, 1.2, true, false, 0, 0}};
   p.note = "As it stands: fused.";
@@ -92,7 +93,8 @@ TEST(TolerancePage, tells_chance_verdicts_inputs_and_windows) {
 TEST(TolerancePage, long_lists_stay_on_the_page) {
   TolerancePicture p = picture();
   for (int n = 0; n < 40; ++n) {
-    p.inputs.push_back({"layer.insulating disc.thickness and more words", 0.01, 0.01, true});
+    p.limits.push_back(p.limits[0]);
+    p.limits[0].inputs.push_back({"layer.insulating disc.thickness and more", 0.01, 0.01, true});
     p.windows.push_back(p.windows[0]);
     p.verdicts.push_back(p.verdicts[1]);
   }

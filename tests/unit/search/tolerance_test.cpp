@@ -48,13 +48,26 @@ TEST(Tolerance, knowing_one_input_better_buys_what_the_areas_say) {
   EXPECT_NEAR(t.knowing[2].middle.value, 0.48, 0.02);
 }
 
-TEST(Tolerance, the_input_that_does_nothing_has_no_share) {
+TEST(Tolerance, tells_for_each_limit_which_input_decides) {
   const Tolerance t = Sample(judged_by(corner)).t;
-  EXPECT_GT(t.margin.first_order[1].value, 0.2);
-  EXPECT_GT(t.margin.first_order[0].value, 0.1);
-  EXPECT_NEAR(t.margin.first_order[2].value, 0, 0.03);
-  EXPECT_GT(t.margin.first_order[0].slope, 0);
-  EXPECT_LT(t.margin.first_order[1].slope, 0);
+  ASSERT_EQ(t.deciding.size(), 2u);
+  EXPECT_EQ(t.deciding[0].limit, "hot");  // passed more often
+  EXPECT_EQ(t.deciding[1].limit, "cold");
+  EXPECT_NEAR(t.deciding[0].of.first_order[1].value, 1, 0.03);
+  EXPECT_NEAR(t.deciding[1].of.first_order[0].value, 1, 0.03);
+  EXPECT_LT(t.deciding[0].of.first_order[1].slope, -0.9);
+  EXPECT_GT(t.deciding[1].of.first_order[0].slope, 0.9);
+  for (const Deciding& d : t.deciding) EXPECT_NEAR(d.of.first_order[2].value, 0, 0.03);
+}
+
+// Nothing is passed: the limit that comes nearest.
+TEST(Tolerance, without_a_failure_looks_at_the_nearest_limit) {
+  const Tolerance t = Sample(judged_by([](const Point& p) {
+                        return Margins{{"near", p[0] + 0.1}, {"far", p[1] + 3}};
+                      })).t;
+  EXPECT_EQ(t.good.value, 1);
+  ASSERT_EQ(t.deciding.size(), 1u);
+  EXPECT_EQ(t.deciding[0].limit, "near");
 }
 
 TEST(Tolerance, what_fails_is_counted_and_widens_the_interval) {

@@ -62,6 +62,12 @@ struct ToleranceShare {
   bool rises = false;               // more of it raises the margin
 };
 
+// What decides about one limit, most first.
+struct ToleranceLimit {
+  std::string words;
+  std::vector<ToleranceShare> inputs;
+};
+
 struct ToleranceWindow {
   std::string words;                         // key
   std::string value, from, to;               // with units
@@ -74,7 +80,7 @@ struct TolerancePicture {
   StudyHead head;
   double chance = 0, low = 0, high = 1;  // [1] of a good weld
   std::vector<ToleranceBar> verdicts;
-  std::vector<ToleranceShare> inputs;  // those that decide most first
+  std::vector<ToleranceLimit> limits;  // those passed most often first
   std::vector<ToleranceWindow> windows;
   std::string note;  // below the chance
 };

@@ -46,24 +46,36 @@ void draw_verdicts(Page& page, const TolerancePicture& p, const Box& box) {
   }
 }
 
+double draw_share(Page& page, const ToleranceShare& input, const Box& box, double y) {
+  const double label = 330, bar = box.width - label - 90, x = box.x + label;
+  const auto place = [&](double share) { return x + bar * std::clamp(share, 0.0, 1.0); };
+  page.text({box.x, y}, input.words, {.size = 16, .room = label - 12});
+  page.rectangle({x, y - 8, bar, 16}, palette::plot);
+  page.rectangle({x, y - 8, place(input.value) - x, 16},
+                 input.rises ? palette::blue : palette::orange);
+  page.line({{place(input.value - input.deviation), y}, {place(input.value + input.deviation), y}},
+            {.width = 2});
+  page.text({box.right(), y}, percent(std::max(0.0, input.value)),
+            {.size = 16, .align = Align::right});
+  return y - 27;
+}
+
 void draw_shares(Page& page, const TolerancePicture& p, const Box& box) {
   page.text({box.x, box.top() - 10}, "What decides", heading);
-  page.text({box.x, box.top() - 36}, "share of the scatter of the margin, with its uncertainty",
+  page.text({box.x, box.top() - 36}, "share of each input in the scatter of a limit's margin",
             quiet);
-  const double label = 330, bar = box.width - label - 90;
   double y = box.top() - 70;
-  for (const ToleranceShare& input : p.inputs) {
-    if (y < box.y) break;
-    page.text({box.x, y}, input.words, {.size = 16, .room = label - 12});
-    const double x = box.x + label, value = std::clamp(input.value, 0.0, 1.0);
-    page.rectangle({x, y - 8, bar, 16}, palette::plot);
-    page.rectangle({x, y - 8, bar * value, 16}, input.rises ? palette::blue : palette::orange);
-    const double low = std::clamp(input.value - input.deviation, 0.0, 1.0);
-    const double high = std::clamp(input.value + input.deviation, 0.0, 1.0);
-    page.line({{x + bar * low, y}, {x + bar * high, y}}, {.width = 2});
-    page.text({box.right(), y}, percent(std::max(0.0, input.value)),
-              {.size = 16, .align = Align::right});
-    y -= 29;
+  for (const ToleranceLimit& limit : p.limits) {
+    if (y < box.y + 27) break;
+    page.text({box.x, y}, limit.words, {.size = 16, .bold = true, .room = box.width});
+    y -= 27;
+    if (limit.inputs.empty()) {
+      page.text({box.x, y}, "no single input stands out", quiet);
+      y -= 27;
+    }
+    for (std::size_t n = 0; n < limit.inputs.size() && n < 7 && y >= box.y; ++n)
+      y = draw_share(page, limit.inputs[n], box, y);
+    y -= 10;
   }
   page.rectangle({box.x, box.y - 22, 16, 12}, palette::blue);
   page.text({box.x + 24, box.y - 16}, "more of it helps", quiet);
