@@ -7,6 +7,7 @@
 
 #include "io/case/current_trace.h"
 #include "io/case/key_value.h"
+#include "io/case/overrides.h"
 #include "io/case/units.h"
 #include "io/case/unknown_key.h"
 
@@ -46,7 +47,7 @@ void CaseReader::collect(const toml::table& table, const std::string& section, N
   for (const auto& [name, node] : table) {
     const std::string path = joined_path(section, name.str());
     const bool repeated = is_repeated(path) && !(path == "strip" && node.is_table());
-    if (path == "materials" || (section.empty() && repeated)) continue;
+    if (path == "materials" || path == "spread" || (section.empty() && repeated)) continue;
     if (find_key(path)) {
       into[path] = &node;
     } else if (!is_section(path)) {
@@ -247,6 +248,26 @@ void CaseReader::preset_layers() {
   }
 }
 
+void CaseReader::read_spreads(const toml::table& table, const std::string& path) {
+  for (const auto& [name, node] : table) {
+    const std::string key = joined_path(path, name.str());
+    if (const toml::table* inner = node.as_table()) {
+      read_spreads(*inner, key);
+      continue;
+    }
+    const auto address = address_of(key);
+    const auto text = node.value_exact<std::string>();
+    if (!address)
+      log_.add(name.source(), "spread." + key + ": " + no_such_key(key));
+    else if (!address->is_number())
+      log_.add(name.source(), fmt::format("spread.{}: the key is no number", key));
+    else if (!text)
+      log_.add(node.source(), fmt::format("spread.{} must be a text such as \"20 %\"", key));
+    else
+      spreads_.push_back({key, *text, line_at(&node)});
+  }
+}
+
 int CaseReader::line_of(const std::string& key) const {
   const auto found = nodes_.find(key);
   if (found != nodes_.end()) return line_at(found->second);
@@ -315,6 +336,12 @@ Case CaseReader::read() {
   collect(root_, "", nodes_);
   if (const toml::node* own = root_.get("materials"); own && !own->is_table())
     log_.add(own->source(), "materials must be tables [materials.<name>]");
+  if (const toml::node* spread = root_.get("spread")) {
+    if (const toml::table* table = spread->as_table())
+      read_spreads(*table, "");
+    else
+      log_.add(spread->source(), "spread must be a table: spread.pressing.force = \"20 %\"");
+  }
   draft_.can_given = root_.contains("can");
   if (const toml::array* list = root_["strip"].as_array()) draft_.strip_count = list->size();
   read_given(first_keys(), nodes_);
@@ -350,6 +377,7 @@ Case CaseReader::read() {
   result.file = file_;
   result.full_text = full_text_.text(shelf_.complete_text(), result.problem.inner.empty());
   result.defaults = std::move(defaults_);
+  result.spreads = std::move(spreads_);
   return result;
 }
 

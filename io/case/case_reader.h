@@ -42,6 +42,7 @@ class CaseReader {
   // [strip] or [[strip]].
   void read_strips();
   void preset_layers();
+  void read_spreads(const toml::table& table, const std::string& path);
   const toml::array* tables_of(const std::string& name);
   void check_together();
   std::vector<std::string> draft_complaints() const;
@@ -56,6 +57,7 @@ class CaseReader {
   Nodes nodes_;                   // keys and tables that are given, "layer 1", "probe 1"
   std::set<std::string> broken_;  // keys whose value could not be used
   std::vector<DefaultUsed> defaults_;
+  std::vector<GivenSpread> spreads_;
   FullText full_text_;
 };
 

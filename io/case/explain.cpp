@@ -40,6 +40,11 @@ std::string table_of(const std::string& path) {
   return dot == std::string::npos ? "" : path.substr(0, dot);
 }
 
+std::string spread_words(const DefaultSpread& spread) {
+  if (spread.text.empty()) return "";
+  return wrapped(fmt::format("spread: {} ({})", spread.text, spread.reason), "    ");
+}
+
 std::string words(const Key& key) {
   std::string text = key.path + '\n' + wrapped(key.meaning, "    ");
   text += wrapped("allowed: " + allowed(key), "    ");
@@ -51,7 +56,7 @@ std::string words(const Key& key) {
     text += wrapped("default: " + key.rule_in_words, "    ");
   else if (key.required)
     text += "    required\n";
-  return text;
+  return text + spread_words(key.spread);
 }
 
 std::string words(const Property& p) {
@@ -68,7 +73,8 @@ std::string words(const Property& p) {
       members.push_back(fmt::format("{} [{}]", m.name, m.unit));
     text += wrapped(fmt::format("a table with {}", fmt::join(members, ", ")), "    ");
   }
-  return text + (p.required ? "    required\n" : wrapped("if left out: " + p.if_missing, "    "));
+  text += p.required ? "    required\n" : wrapped("if left out: " + p.if_missing, "    ");
+  return text + spread_words(p.spread);
 }
 
 std::string heading(const KeyTable& section) {

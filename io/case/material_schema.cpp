@@ -30,6 +30,11 @@ Property curve(const std::string& name, const std::string& unit, double lowest, 
           .set_curve = [which](Material& m, Curve c) { m.*which = std::move(c); }};
 }
 
+Property spreading(Property property, const DefaultSpread& spread) {
+  property.spread = spread;
+  return property;
+}
+
 }  // namespace
 
 const std::vector<Property>& material_properties() {
@@ -83,9 +88,14 @@ const std::vector<Property>& material_properties() {
            [](Material& m, const std::vector<double>& v) {
              m.boiling = Boiling{v[0], v[1]};
            }},
-      constant("hardness", "GPa", 1e5, 1e12, "Cold indentation hardness; 1 GPa is about 100 HV.",
-               "none: cannot take part in a contact of the constriction law",
-               [](Material& m, double v) { m.hardness = v; }),
+      spreading(
+          constant("hardness", "GPa", 1e5, 1e12,
+                   "Cold indentation hardness; 1 GPa is about 100 HV. The hot one follows it.",
+                   "none: cannot take part in a contact of the constriction law",
+                   [](Material& m, double v) { m.hardness = v; }),
+          {"15 %",
+           "temper of a sheet, such as half-hard nickel 130 to 170 HV; engineering "
+           "judgement"}),
       curve("hardness_ratio", "1", 1e-6, 10, &Material::hardness_ratio,
             "Hot hardness divided by cold, at the strain rate of a weld, some 100 1/s.",
             "1 at any temperature"),

@@ -22,6 +22,7 @@
 #include <string>
 #include <vector>
 
+#include "io/case/schema.h"
 #include "solver/material/material.h"
 
 namespace tabmelt {
@@ -43,6 +44,7 @@ struct Property {
   bool required = false;
   std::string meaning = "";
   std::string if_missing = "";
+  DefaultSpread spread = {};  // of a constant
   // One of these, by shape; the values of a group come in the order of its members.
   std::function<void(Material&, double)> set = nullptr;
   std::function<void(Material&, Curve)> set_curve = nullptr;

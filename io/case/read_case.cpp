@@ -12,11 +12,19 @@ constexpr std::uintmax_t largest_case = 1'000'000;  // [bytes]
 
 }  // namespace
 
-Case read_case_text(const std::string& text, const std::filesystem::path& named) {
+void require_case_size(const std::string& text, const std::filesystem::path& named) {
   if (text.size() > largest_case)
     throw InputError({Complaint{
         named.string(), 0, "",
         fmt::format("has {} bytes; allowed are at most {}", text.size(), largest_case)}});
+}
+
+std::string case_file_text(const std::filesystem::path& file) {
+  return text_of(file, largest_case);
+}
+
+Case read_case_text(const std::string& text, const std::filesystem::path& named) {
+  require_case_size(text, named);
   ComplaintLog log;
   const toml::table root = parsed_toml(text, named.string(), log);
   Case result = CaseReader(root, named, log).read();
@@ -25,7 +33,7 @@ Case read_case_text(const std::string& text, const std::filesystem::path& named)
 }
 
 Case read_case(const std::filesystem::path& file) {
-  return read_case_text(text_of(file, largest_case), file);
+  return read_case_text(case_file_text(file), file);
 }
 
 }  // namespace tabmelt

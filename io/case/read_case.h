@@ -35,6 +35,13 @@ struct DefaultUsed {
   std::string reason;  // source, or "common practice, no source"
 };
 
+// `spread.<key>` of a case; what it says is read by io/case/spreads.h.
+struct GivenSpread {
+  std::string key;   // "pressing.force"
+  std::string text;  // "20 %"
+  int line = 0;
+};
+
 struct Case {
   Problem problem;
   std::string title;
@@ -42,11 +49,15 @@ struct Case {
   std::string text;       // as read
   std::string full_text;  // every key with its value, defaults filled in
   std::vector<DefaultUsed> defaults;
+  std::vector<GivenSpread> spreads;  // not part of full_text: they do not change the problem
 };
 
 // Throws InputError. Materials are looked up inside the case, then as <name>.toml in a folder
 // `materials` beside the case file or above it, then in the folder shipped with the program.
 Case read_case(const std::filesystem::path& file);
 Case read_case_text(const std::string& text, const std::filesystem::path& named);
+// The text of a case file, and a complaint if a text is too large for one. Both throw InputError.
+std::string case_file_text(const std::filesystem::path& file);
+void require_case_size(const std::string& text, const std::filesystem::path& named);
 
 }  // namespace tabmelt

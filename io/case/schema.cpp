@@ -72,6 +72,11 @@ const std::vector<KeyTable>& sections() {
       {"limits", "How hot the inside of the cell may get."},
       {"boundary", "Surroundings."},
       {"numerics", "Accuracy and length of the computation."},
+      {"spread",
+       "How uncertain a number is, for `tabmelt tolerance` and its like: spread.<key> = \"20 %\" "
+       "(uniform, as much either way; also with a unit), \"normal 5 %\" (standard deviation), "
+       "\"log-normal 1.5\" (factor of one standard deviation) or \"none\". Keys that say nothing "
+       "have the spread that is explained with them, or none."},
       {"layer",
        "[[layer]], once for each layer inside the cell from the can downwards; replaces the layers "
        "that [cell] brings. `layer = []` at the top of the file leaves the inside empty."},

@@ -39,6 +39,13 @@ struct Standard {
   std::string reason;
 };
 
+// How a number usually spreads around its value, as spread.<key> would say it (io/case/spreads.h),
+// and why so much; empty: certain.
+struct DefaultSpread {
+  std::string text = "";
+  std::string reason = "";
+};
+
 struct Key {
   std::string path;  // "electrode.tip_diameter"
   Kind kind = Kind::text;
@@ -53,6 +60,7 @@ struct Key {
 
   bool required = false;   // no default, or `rule` may find none
   Standard standard = {};  // default that never changes; empty: see rule
+  DefaultSpread spread = {};
   // Default that depends on the rest of the case (keys further up the list are known); nothing:
   // left unset.
   std::function<std::optional<Standard>(const Draft&)> rule = nullptr;

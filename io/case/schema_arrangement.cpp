@@ -102,6 +102,7 @@ std::vector<Key> arrangement_keys() {
        .highest = 0.1,
        .meaning = "Distance between the axes of the two electrodes.",
        .standard = {"4 mm", "usual gap 3 to 6 mm; common practice, no source"},
+       .spread = {"10 %", "tips guided by hand; engineering judgement"},
        .applies = [](const Draft& d) { return d.side_by_side(); },
        .applies_when = "arrangement.kind = \"side by side\"",
        .set = [](Draft& d, const Value& v) { d.problem.arrangement.spacing = v.number; }},

@@ -105,6 +105,7 @@ std::vector<Key> face_keys(const std::string& at, Face face, const std::string& 
        .meaning = "Combined r.m.s. height of the two surfaces.",
        .standard = {"1 um",
                     "ground and rolled surfaces, of the order of 1 um; engineering judgement"},
+       .spread = {"log-normal 1.5", "ground, rolled and worn surfaces; engineering judgement"},
        .applies = is_constriction,
        .applies_when = if_constriction,
        .set = [face](Draft& d, const Value& v) { (d.*face).roughness = v.number; }},
@@ -114,6 +115,7 @@ std::vector<Key> face_keys(const std::string& at, Face face, const std::string& 
        .highest = 1,
        .meaning = "Combined mean slope of the asperities.",
        .standard = {"0.1", "usual range 0.1 to 0.4; engineering judgement"},
+       .spread = {"log-normal 1.4", "usual range 0.1 to 0.4; engineering judgement"},
        .applies = is_constriction,
        .applies_when = if_constriction,
        .set = [face](Draft& d, const Value& v) { (d.*face).slope = v.number; }},
@@ -137,6 +139,8 @@ std::vector<Key> face_keys(const std::string& at, Face face, const std::string& 
        .lowest = 0,
        .highest = 1e-3,
        .meaning = "Resistance times true contact area of the surface film (oxide, dirt), cold.",
+       .spread = {"log-normal 1.75",
+                  "19 of 20 within a factor of 3, the uncertainty of the default"},
        .rule = [faying](const Draft& d) -> std::optional<Standard> {
          if (faying && d.joints() > 1) return std::nullopt;
          return usual_film(d.top().material, faying);
@@ -159,6 +163,8 @@ std::vector<Key> face_keys(const std::string& at, Face face, const std::string& 
                     "bare steel: about a tenth at 450 to 600 degC (Vogler & Sheppard 1993, Babu "
                     "et al. 2001, from memory), the softer metal's larger contact taken off; "
                     "uncertain by a factor of 1.4"},
+       .spread = {"log-normal 1.2",
+                  "19 of 20 within a factor of 1.4, the uncertainty of the default"},
        .applies = is_constriction,
        .applies_when = if_constriction,
        .set = [face](Draft& d, const Value& v) { (d.*face).film_decay = v.number; }},

@@ -51,6 +51,8 @@ std::vector<Key> esr_keys() {
        .meaning =
            "Series resistance (ESR) of one part, from its data sheet; 0 ohm for an ideal one.",
        .required = true,
+       .spread = {"log-normal 1.25",
+                  "data sheets give a maximum, age adds to it; engineering judgement"},
        .rule = [](const Draft& d) -> std::optional<Standard> {
          if (!d.is_given("source.dissipation_factor") || !(d.bank.part_capacitance > 0) ||
              !(d.dissipation_frequency > 0))

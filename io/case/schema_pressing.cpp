@@ -111,6 +111,8 @@ std::vector<Key> pressing_keys() {
        .highest = 5000,
        .meaning = "Force on each electrode while it is held down; usual are 10 to 50 N.",
        .required = true,
+       .spread = {"20 %",
+                  "a spring set by hand, and a hand that presses it; engineering judgement"},
        .rule = [](const Draft& d) -> std::optional<Standard> {
          if (both_fixed(d))
            return Standard{"20 N", "both contacts follow the fixed law: the force does not count"};

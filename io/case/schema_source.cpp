@@ -22,6 +22,9 @@ std::vector<Key> bank_keys() {
        .highest = 1e5,
        .meaning = "Capacitance printed on one part.",
        .required = true,
+       .spread = {"10 %",
+                  "mean of a batch whose parts keep 20 % (code letter M of IEC 60062); engineering "
+                  "judgement"},
        .applies = bank,
        .applies_when = when,
        .set = [](Draft& d, const Value& v) { d.bank.part_capacitance = v.number; }},
@@ -50,6 +53,7 @@ std::vector<Key> bank_keys() {
        .highest = 10000,
        .meaning = "Voltage of the whole bank before the pulse.",
        .required = true,
+       .spread = {"1 %", "a panel meter; engineering judgement"},
        .applies = bank,
        .applies_when = when,
        .set = [](Draft& d, const Value& v) { d.bank.charge_voltage = v.number; }},
@@ -125,6 +129,7 @@ std::vector<Key> battery_keys() {
        .highest = 1000,
        .meaning = "Voltage of the battery without load.",
        .required = true,
+       .spread = {"2 %", "state of charge; engineering judgement"},
        .applies = battery,
        .applies_when = when,
        .set = [](Draft& d, const Value& v) { d.battery.open_circuit_voltage = v.number; }},
@@ -165,6 +170,7 @@ std::vector<Key> supply_keys() {
        .highest = 1000,
        .meaning = "Voltage the supply is set to.",
        .required = true,
+       .spread = {"1 %", "a panel meter; engineering judgement"},
        .applies = supply,
        .applies_when = when,
        .set = [](Draft& d, const Value& v) { d.supply.voltage = v.number; }},
@@ -209,6 +215,7 @@ std::vector<Key> supply_keys() {
        .highest = 10,
        .meaning = "Internal resistance of the whole battery, or of the supply below its limit.",
        .required = true,
+       .spread = {"log-normal 1.15", "state of charge, age and temperature; engineering judgement"},
        .rule = [](const Draft& d) -> std::optional<Standard> {
          if (d.source_kind == SourceKind::bench_supply)
            return Standard{"10 mohm", "regulated supply with its terminals; engineering judgement"};
@@ -241,6 +248,7 @@ std::vector<Key> prescribed_keys() {
        .highest = 1e6,
        .meaning = "I(t) = peak exp(-t/time_constant) from the first closing of the switch.",
        .required = true,
+       .spread = {"2 %", "a shunt and its amplifier; engineering judgement"},
        .applies = exponential,
        .applies_when = if_exponential,
        .set = [](Draft& d, const Value& v) { d.exponential.peak = v.number; }},

@@ -73,6 +73,7 @@ std::vector<Key> resistance_keys() {
        .lowest = 0,
        .highest = 10,
        .meaning = "Resistance of the closed switch.",
+       .spread = {"15 %", "temperature of the silicon; engineering judgement"},
        .rule = [other = usual(on, "0 mohm")](const Draft& d) -> std::optional<Standard> {
          if (d.is_given("switch.part_resistance")) {
            const double whole = d.switch_part_resistance * d.switch_resistance_factor /

@@ -144,8 +144,7 @@ std::string unit_text(std::string_view rest) {
   return std::string(rest);
 }
 
-double converted(double number, const std::string& unit, const std::string& reference) {
-  const std::lock_guard hold(library_lock());
+Converter checked_converter(const std::string& unit, const std::string& reference) {
   const auto& [want, si] = reference_unit(reference);
   if (unit.empty() && reference != "1")
     throw UnitError(fmt::format("has no unit where {} belongs", wanted(want.get(), reference)));
@@ -162,14 +161,25 @@ double converted(double number, const std::string& unit, const std::string& refe
                                 name.empty() ? "a quantity of another kind" : name,
                                 wanted(want.get(), reference), hint));
   }
-  const Converter to_si{ut_get_converter(found.get(), si.get())};
+  Converter to_si{ut_get_converter(found.get(), si.get())};
   if (!to_si) throw UnitError(fmt::format("has a unit \"{}\" that cannot be converted", unit));
   const double zero = cv_convert_double(to_si.get(), 0.0);
   if (reference != "degC" && zero != 0)
     throw UnitError(
         fmt::format("is an absolute temperature or another shifted scale where {} belongs",
                     wanted(want.get(), reference)));
-  const double value = cv_convert_double(to_si.get(), number);
+  return to_si;
+}
+
+// A study reads its case thousands of times with the same units: each is understood once.
+double converted(double number, const std::string& unit, const std::string& reference) {
+  const std::lock_guard hold(library_lock());
+  static std::map<std::pair<std::string, std::string>, Converter> understood;
+  auto known = understood.find({unit, reference});
+  if (known == understood.end())
+    known =
+        understood.emplace(std::pair(unit, reference), checked_converter(unit, reference)).first;
+  const double value = cv_convert_double(known->second.get(), number);
   if (!std::isfinite(value)) throw UnitError("is not a finite number");
   return value;
 }

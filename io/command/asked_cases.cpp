@@ -25,9 +25,9 @@ std::string standard_input() {
   return text;
 }
 
-AskedCase read_argument(const std::string& argument) {
+AskedCase read_argument(const std::string& argument, const std::vector<Override>& overrides) {
   if (argument == "-") {
-    return {"standard-input", read_case_text(standard_input(), "standard input")};
+    return {"standard-input", read_case_text(standard_input(), "standard input", overrides)};
   }
   fs::path file = argument;
   std::error_code ignored;
@@ -41,18 +41,21 @@ AskedCase read_argument(const std::string& argument) {
   const fs::path whole = fs::absolute(file).lexically_normal();
   const std::string name =
       named_by_folder ? whole.parent_path().filename().string() : file.stem().string();
-  return {name.empty() ? "case" : name, read_case(file)};
+  return {name.empty() ? "case" : name, read_case(file, overrides)};
 }
 
 }  // namespace
 
-std::vector<AskedCase> read_cases(const std::vector<std::string>& arguments) {
+std::vector<AskedCase> read_cases(const std::vector<std::string>& arguments,
+                                  const std::vector<std::string>& settings) {
+  std::vector<Override> overrides;
+  for (const std::string& one : settings) overrides.push_back(parsed_override(one));
   std::vector<AskedCase> cases;
   std::vector<Complaint> complaints;
   std::map<std::string, std::string> first_with_name;
   for (const std::string& argument : arguments) {
     try {
-      AskedCase next = read_argument(argument);
+      AskedCase next = read_argument(argument, overrides);
       const auto [earlier, is_new] = first_with_name.emplace(next.name, argument);
       if (is_new) {
         cases.push_back(std::move(next));

@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "io/case/read_case.h"
+#include "io/case/overrides.h"
 
 namespace tabmelt {
 
@@ -16,6 +16,8 @@ struct AskedCase {
 // Each argument is a case file, a folder that holds case.toml, or "-" for standard input. Throws
 // one InputError with the complaints about all of them; also if two have the same name, because
 // their results would share a folder.
-std::vector<AskedCase> read_cases(const std::vector<std::string>& arguments);
+// Overrides ("key=value") are laid over every case.
+std::vector<AskedCase> read_cases(const std::vector<std::string>& arguments,
+                                  const std::vector<std::string>& overrides = {});
 
 }  // namespace tabmelt

@@ -12,18 +12,22 @@ namespace tabmelt {
 
 struct RunOptions {
   std::vector<std::string> cases;
+  std::vector<std::string> settings;  // --set key=value
   std::optional<std::string> folder;  // -o; unset: results/<case name>
   bool pictures = true;
+  bool advise = false;  // look for changes that make a bad weld good
   bool quiet = false;
 };
 
 struct CheckOptions {
   std::vector<std::string> cases;
+  std::vector<std::string> settings;  // --set key=value
   bool quiet = false;
 };
 
 struct RefineOptions {
   std::vector<std::string> cases;
+  std::vector<std::string> settings;  // --set key=value
   bool quiet = false;
 };
 

@@ -10,6 +10,7 @@
 
 #include "io/command/commands.h"
 #include "io/command/failure.h"
+#include "io/command/studies/study_options.h"
 
 namespace {
 
@@ -25,8 +26,15 @@ constexpr const char* examples =
     "  tabmelt explain strip.thickness       what a key means, its range and default\n"
     "  tabmelt run mine.toml                 compute; results in results/mine\n"
     "  tabmelt run cases/*/case.toml -o all  several side by side; results in all/<case name>\n"
+    "  tabmelt run mine.toml --set pressing.force=\"40 N\"  the same with one value changed\n"
     "  tabmelt check mine.toml && echo safe  only the cell side, for scripts\n"
     "  tabmelt refine mine.toml              how far its grid and time steps can be trusted\n"
+    "  tabmelt tolerance mine.toml           how sure is it, and what decides?\n"
+    "  tabmelt map mine.toml --over pressing.force=\"15..60 N\" --over strip.thickness=\"0.1..0.2 "
+    "mm\"\n"
+    "  tabmelt advise mine.toml              what to change, every piece of advice tried\n"
+    "  tabmelt design mine.toml --vary source.parallel=4..20 --least source.parallel   what to "
+    "build\n"
     "  tabmelt picture results/mine          draw the pictures again\n"
     "  tabmelt view results/mine             look at it in a window; ? tells the keys\n"
     "\n"
@@ -52,8 +60,62 @@ constexpr const char* refine_help =
     "All three together take about twenty times as long as the case itself. Exit statuses as for "
     "run.";
 
+constexpr const char* tolerance_help =
+    "What is uncertain, and how much, stands with each key (tabmelt explain KEY) or in the case "
+    "as\n"
+    "spread.KEY = \"20 %\". The answer goes to standard output and, with a picture and a table of "
+    "the\n"
+    "runs, into the folder: tolerance.md, tolerance.png, tolerance.csv. Ctrl-C keeps every "
+    "finished\n"
+    "run; the same command goes on from there.";
+
+constexpr const char* map_help =
+    "A coarse grid is run first, then only squares whose corners differ are split. Runs that are "
+    "in\n"
+    "the folder are used again, so a finer map costs only what is new. Left in the folder: a "
+    "picture,\n"
+    "a table (CSV) and an HDF5 file with units and the complete case.\n"
+    "Example: tabmelt map mine.toml --over source.charge_voltage=\"4..9 V\" \\\n"
+    "                               --over pressing.force=\"15..60 N\"";
+
+constexpr const char* advise_help =
+    "Voltage, parts in parallel, pulse, force, tip, slit, strip and leads are changed one at a "
+    "time,\n"
+    "then in pairs, then all together. Each change that is named was run: the smallest one, and "
+    "the\n"
+    "middle of the stretch that is good, with its margin and its chance. If nothing helps, the "
+    "two\n"
+    "limits that exclude each other are named.";
+
+constexpr const char* design_help =
+    "The expression knows the varied keys, each in its natural unit, and peak_current [A], energy "
+    "[J],\n"
+    "nugget_diameter [m] and peak_inner_wall [K]. Whole numbers stay whole.\n"
+    "Example: tabmelt design mine.toml --vary source.parallel=4..20 \\\n"
+    "           --vary source.charge_voltage=\"4..12 V\" --least \"source.parallel\" --chance 0.9";
+
 constexpr const char* case_help =
     "A case file, a folder holding case.toml, or - for standard input";
+
+void add_settings(CLI::App& command, std::vector<std::string>& settings) {
+  command
+      .add_option("--set", settings,
+                  "key=value laid over the case, such as --set strip.thickness=\"0.2 mm\" or\n"
+                  "--set layer.disc.thickness=\"0.3 mm\"; may be repeated")
+      ->allow_extra_args(false)
+      ->type_name("KEY=VALUE");
+}
+
+void add_study(CLI::App& command, tabmelt::StudyOptions& options) {
+  command.add_option("CASE", options.asked, case_help)->required();
+  add_settings(command, options.settings);
+  command.add_option("-o,--output", options.folder,
+                     "Folder of the study (else studies/<case name>); runs that are there already "
+                     "are not computed again");
+  command.add_flag_callback(
+      "--no-pictures", [&options] { options.pictures = false; }, "Draw no picture");
+  command.add_flag("--quiet", options.quiet, "No progress on the terminal");
+}
 
 // A failed assertion or a library's abort() is our bug; say so instead of dying of a signal.
 void report_abort(int) {
@@ -95,10 +157,14 @@ int main(int argument_count, char** arguments) {
   tabmelt::RunOptions run_options;
   CLI::App* run = app.add_subcommand("run", "Compute cases, judge the welds, write the results");
   run->add_option("CASE", run_options.cases, case_help)->required();
+  add_settings(*run, run_options.settings);
   run->add_option("-o,--output", run_options.folder,
                   "Results folder; several cases: one each inside it (else results/<case name>)");
   run->add_flag_callback(
       "--no-pictures", [&] { run_options.pictures = false; }, "Draw no pictures");
+  run->add_flag(
+      "--advise", run_options.advise,
+      "For a weld that is not good: look for changes that make it good, as `advise` does");
   run->add_flag("--quiet", run_options.quiet, "No progress bar");
   run->callback([&] { chosen = [&] { return tabmelt::run(run_options); }; });
 
@@ -106,6 +172,7 @@ int main(int argument_count, char** arguments) {
   CLI::App* check =
       app.add_subcommand("check", "Compute cases, tell how hot the cell gets inside; no files");
   check->add_option("CASE", check_options.cases, case_help)->required();
+  add_settings(*check, check_options.settings);
   check->add_flag("--quiet", check_options.quiet, "No progress bar");
   check->callback([&] { chosen = [&] { return tabmelt::check(check_options); }; });
 
@@ -114,9 +181,74 @@ int main(int argument_count, char** arguments) {
       "refine",
       "Compute cases on finer grids and steps, tell the error of their own settings; no files");
   refine->add_option("CASE", refine_options.cases, case_help)->required();
+  add_settings(*refine, refine_options.settings);
   refine->add_flag("--quiet", refine_options.quiet, "No progress bar");
   refine->footer(refine_help);
   refine->callback([&] { chosen = [&] { return tabmelt::refine(refine_options); }; });
+
+  tabmelt::ToleranceOptions tolerance_options;
+  CLI::App* tolerance = app.add_subcommand(
+      "tolerance", "Many runs over all that is uncertain: how sure is the weld, what decides?");
+  add_study(*tolerance, tolerance_options.study);
+  tolerance->add_option("--draws", tolerance_options.draws, "Runs drawn (else 200)")
+      ->check(CLI::Range(10, 1000000));
+  tolerance->add_flag_callback(
+      "--no-windows", [&] { tolerance_options.windows = false; },
+      "Do not look how far each key alone may drift");
+  tolerance->footer(tolerance_help);
+  tolerance->callback([&] { chosen = [&] { return tabmelt::tolerance(tolerance_options); }; });
+
+  tabmelt::MapOptionsAsked map_options;
+  CLI::App* map = app.add_subcommand(
+      "map", "The weld lobe: what becomes of the weld over two keys, computed where it changes");
+  add_study(*map, map_options.study);
+  map->add_option("--over", map_options.over,
+                  "KEY=from..to, twice; such as --over pressing.force=\"15..60 N\"")
+      ->required()
+      ->allow_extra_args(false)
+      ->type_name("KEY=FROM..TO");
+  map->add_option("--cells", map_options.cells, "Squares along each side, a power of two (else 64)")
+      ->check(CLI::Range(2, 1024));
+  map->add_option("--coarse", map_options.coarse, "Squares of the first grid (else 8)")
+      ->check(CLI::Range(1, 1024));
+  map->add_flag("--chance", map_options.chance,
+                "Draw the chance of a good weld instead, from --draws runs at each point");
+  map->add_option("--draws", map_options.draws, "For --chance (else 32)")
+      ->check(CLI::Range(2, 100000));
+  map->footer(map_help);
+  map->callback([&] { chosen = [&] { return tabmelt::map(map_options); }; });
+
+  tabmelt::AdviseOptions advise_options;
+  CLI::App* advise = app.add_subcommand(
+      "advise", "The smallest changes that make the weld good, each of them tried");
+  add_study(*advise, advise_options.study);
+  advise
+      ->add_option("--draws", advise_options.draws,
+                   "Runs for the chance of each piece of advice (else 32; 0: none)")
+      ->check(CLI::Range(0, 100000));
+  advise->footer(advise_help);
+  advise->callback([&] { chosen = [&] { return tabmelt::advise(advise_options); }; });
+
+  tabmelt::DesignOptions design_options;
+  CLI::App* design = app.add_subcommand(
+      "design", "The cheapest set-up whose chance of a good weld is high enough");
+  add_study(*design, design_options.study);
+  design
+      ->add_option("--vary", design_options.vary,
+                   "KEY=from..to, as often as there are keys to vary")
+      ->required()
+      ->allow_extra_args(false)
+      ->type_name("KEY=FROM..TO");
+  design->add_option("--least", design_options.least, "What shall be small: an expression")
+      ->required();
+  design->add_option("--chance", design_options.chance, "Wanted chance of a good weld (else 0.9)")
+      ->check(CLI::Range(0.01, 0.999));
+  design->add_option("--draws", design_options.draws, "Runs for the chance of a set-up (else 32)")
+      ->check(CLI::Range(2, 100000));
+  design->add_option("--trials", design_options.evaluations, "Set-ups tried at most (else 150)")
+      ->check(CLI::Range(3, 100000));
+  design->footer(design_help);
+  design->callback([&] { chosen = [&] { return tabmelt::design(design_options); }; });
 
   tabmelt::PictureOptions picture_options;
   CLI::App* picture = app.add_subcommand("picture", "Draw the pictures of results");

@@ -137,7 +137,7 @@ std::string refinement_text(const std::vector<GridRun>& runs) {
 }  // namespace
 
 ExitStatus refine(const RefineOptions& options) {
-  const std::vector<AskedCase> cases = read_cases(options.cases);
+  const std::vector<AskedCase> cases = read_cases(options.cases, options.settings);
   listen_for_stop();
   ProgressBar bar(grids * cases.size(), options.quiet);
   std::vector<std::vector<GridRun>> runs(cases.size(), std::vector<GridRun>(grids));

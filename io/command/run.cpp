@@ -1,5 +1,6 @@
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <filesystem>
 
 #include "io/command/asked_cases.h"
@@ -10,6 +11,7 @@
 #include "io/command/progress.h"
 #include "io/command/side_by_side.h"
 #include "io/command/stop_signal.h"
+#include "io/command/studies/study_options.h"
 #include "io/store/result_writer.h"
 #include "solver/solve.h"
 #include "solver/study/crown.h"
@@ -40,8 +42,9 @@ void refuse_earlier_results(const std::vector<AskedCase>& cases, const RunOption
   if (!complaints.empty()) throw InputError(std::move(complaints));
 }
 
-Answer computed(const AskedCase& next, const fs::path& folder, ProgressBar& bar,
-                std::size_t index) {
+// `good`: what the verdict says.
+Answer computed(const AskedCase& next, const fs::path& folder, ProgressBar& bar, std::size_t index,
+                char& good) {
   if (stop_requested()) {
     return {"", fmt::format("{}: not started\n", next.name), ExitStatus::unfinished};
   }
@@ -55,6 +58,7 @@ Answer computed(const AskedCase& next, const fs::path& folder, ProgressBar& bar,
   Verdict verdict = judge(problem, result);
   if (result.ending == Ending::finished)
     if (const auto warning = crown_warning(problem)) verdict.sentence += " " + *warning;
+  good = verdict.good ? 1 : 0;
   const fs::path file = writer.finish(result, verdict);
 
   if (result.ending != Ending::finished) {
@@ -69,20 +73,48 @@ Answer computed(const AskedCase& next, const fs::path& folder, ProgressBar& bar,
           "", ExitStatus::fine};
 }
 
+void draw_pictures(const RunOptions& options, const std::vector<fs::path>& folders,
+                   ProgressBar& bar) {
+  if (!options.pictures || folders.empty() || stop_requested()) return;
+  const std::string reason = reason_not_to_draw();
+  if (!reason.empty()) return bar.print(stdout, fmt::format("  no pictures: {}\n", reason));
+  for (const fs::path& folder : folders) {
+    const std::vector<fs::path> drawn = draw_result(folder / "result.vtkhdf", folder);
+    put_into_report(folder, drawn);
+    bar.print(stdout, fmt::format("  {} pictures in {}\n", drawn.size(), folder.string()));
+  }
+}
+
+// Looks for a way to a good weld for each case that is none; one case after the other.
+ExitStatus advised(const RunOptions& options, const std::vector<char>& good) {
+  ExitStatus worst = ExitStatus::fine;
+  for (std::size_t n = 0; n < good.size(); ++n) {
+    if (good[n] != 0) continue;
+    AdviseOptions advice;
+    advice.study.asked = options.cases[n];
+    advice.study.settings = options.settings;
+    advice.study.quiet = options.quiet;
+    std::fputs("\n", stdout);
+    worst = std::max(worst, advise(advice));
+  }
+  return worst;
+}
+
 }  // namespace
 
 ExitStatus run(const RunOptions& options) {
-  const std::vector<AskedCase> cases = read_cases(options.cases);
+  const std::vector<AskedCase> cases = read_cases(options.cases, options.settings);
   refuse_earlier_results(cases, options);
   listen_for_stop();
   ProgressBar bar(cases.size(), options.quiet);
   std::vector<fs::path> to_draw;
+  std::vector<char> good(cases.size(), 1);
 
   const ExitStatus status = side_by_side(
       cases.size(),
       [&](std::size_t index) {
         const AskedCase& next = cases[index];
-        return computed(next, result_folder(next.name, options), bar, index);
+        return computed(next, result_folder(next.name, options), bar, index, good[index]);
       },
       [&](std::size_t index, const Answer& answer) {
         bar.print(stdout, (to_draw.empty() || answer.out.empty() ? "" : "\n") + answer.out);
@@ -90,18 +122,9 @@ ExitStatus run(const RunOptions& options) {
         if (!answer.out.empty()) to_draw.push_back(result_folder(cases[index].name, options));
       });
 
-  if (!options.pictures || to_draw.empty() || stop_requested()) return status;
-  const std::string reason = reason_not_to_draw();
-  if (!reason.empty()) {
-    bar.print(stdout, fmt::format("  no pictures: {}\n", reason));
-    return status;
-  }
-  for (const fs::path& folder : to_draw) {
-    const std::vector<fs::path> drawn = draw_result(folder / "result.vtkhdf", folder);
-    put_into_report(folder, drawn);
-    bar.print(stdout, fmt::format("  {} pictures in {}\n", drawn.size(), folder.string()));
-  }
-  return status;
+  draw_pictures(options, to_draw, bar);
+  if (!options.advise || stop_requested()) return status;
+  return std::max(status, advised(options, good));
 }
 
 }  // namespace tabmelt

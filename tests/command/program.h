@@ -69,4 +69,27 @@ part_esr = "10 mohm"
 parallel = 10
 )";
 
+// An invented bank that makes a good weld, on a coarse grid: some hundredths of a second for a run.
+inline const std::string quick_weld = R"(title = "Slit strip on a can bottom"
+[cell]
+size = "18650"
+end = "negative bottom"
+[strip]
+thickness = "0.10 mm"
+slit = true
+[pressing]
+force = "30 N"
+[switch]
+pulses = [["1 ms", "0 ms"]]
+[source]
+kind = "capacitor bank"
+part_capacitance = "68 mF"
+part_esr = "8 mohm"
+parallel = 12
+charge_voltage = "6.8 V"
+[numerics]
+resolution = 0.3
+end_time = "5 ms"
+)";
+
 }  // namespace tabmelt::test

@@ -1,0 +1,48 @@
+// One command with many runs, from the case on the command line to its files: the study, progress,
+// the wish to stop, and the processes that share the work.
+#pragma once
+
+#include <filesystem>
+#include <memory>
+#include <string>
+
+#include "io/command/exit_status.h"
+#include "io/command/studies/study_options.h"
+#include "io/command/studies/study_progress.h"
+#include "io/report/document.h"
+#include "io/study/study.h"
+#include "viz/drawing/page.h"
+
+namespace tabmelt {
+
+class Session {
+ public:
+  // Throws InputError and OutputError as Study does.
+  explicit Session(const StudyOptions&);
+  ~Session();
+
+  Study& study() { return *study_; }
+  StudyProgress& progress() { return progress_; }
+  const std::string& case_name() const { return asked_.name; }
+
+  // Only in the process that speaks: a file in the study's folder, in place of an earlier one.
+  // Throws OutputError.
+  void write(const std::string& file, const std::string& text);
+  void write(const Document&, const std::string& stem);  // stem.md, and to standard output
+  void draw(const drawing::Page&, const std::string& file);
+  void say(const std::string& text);
+
+  // Runs computed and reused, whether it was stopped, where the files are. The status to end with.
+  ExitStatus finish();
+
+ private:
+  void join();
+
+  StudyOptions options_;
+  StudiedCase asked_;
+  std::unique_ptr<Processes> processes_;
+  StudyProgress progress_;
+  std::unique_ptr<Study> study_;
+};
+
+}  // namespace tabmelt
