@@ -309,13 +309,13 @@ std::vector<std::string> CaseReader::draft_complaints() const {
   for (std::string& complaint : bench_complaints(draft_)) list.push_back(std::move(complaint));
   for (std::size_t n = 0; n < draft_.strips.size(); ++n) {
     const StripDraft& strip = draft_.strips[n];
-    const std::string key =
-        draft_.strips.size() == 1 ? "strip" : fmt::format("strip {}", n + 1);
+    const std::string key = draft_.strips.size() == 1 ? "strip" : fmt::format("strip {}", n + 1);
     if (draft_.is_given("strip.rim_radius") && draft_.is_given("strip.radius")) continue;
     if (tip > strip.width)
-      list.push_back(fmt::format("electrode.tip_diameter, {}.width: the tip ({:.4g} mm) is wider "
-                                 "than the strip ({:.4g} mm)",
-                                 key, tip * 1e3, strip.width * 1e3));
+      list.push_back(
+          fmt::format("electrode.tip_diameter, {}.width: the tip ({:.4g} mm) is wider "
+                      "than the strip ({:.4g} mm)",
+                      key, tip * 1e3, strip.width * 1e3));
     else if (draft_.side_by_side() && strip.across && spacing + tip > strip.width)
       list.push_back(
           fmt::format("{}.direction, {}.width, arrangement.spacing: across, the pair "

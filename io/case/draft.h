@@ -54,7 +54,7 @@ struct Draft {
   bool can_given = false;                            // it has a [can]
   Sheet can;
   Contact tip, faying;
-  bool over_tab = false;                             // the spot lies over the tab inside
+  bool over_tab = false;  // the spot lies over the tab inside
 
   SourceKind source_kind = SourceKind::capacitor_bank;
   circuit::CapacitorBank bank;

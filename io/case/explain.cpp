@@ -79,10 +79,10 @@ std::string words(const Property& p) {
 
 std::string heading(const KeyTable& section) {
   const bool repeated = is_repeated(section.path);
-  const std::string title = section.path.empty() ? "Top of the file"
+  const std::string title = section.path.empty()      ? "Top of the file"
                             : section.path == "strip" ? std::string("[strip] or [[strip]]")
-                            : repeated           ? "[[" + section.path + "]]"
-                                                 : "[" + section.path + "]";
+                            : repeated                ? "[[" + section.path + "]]"
+                                                      : "[" + section.path + "]";
   return title + '\n' + wrapped(section.meaning, "  ");
 }
 

@@ -325,7 +325,8 @@ std::optional<Address> address_of(const std::string& key) {
   if (parts.size() > 20) return std::nullopt;
   if (const Key* plain = find_key(key)) {
     Address address{.key = plain};
-    if (const std::string table = key.substr(0, key.find('.')); table != "strip" && is_repeated(table))
+    if (const std::string table = key.substr(0, key.find('.'));
+        table != "strip" && is_repeated(table))
       address.table = table;
     return address;
   }

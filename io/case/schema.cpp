@@ -60,7 +60,9 @@ const std::vector<KeyTable>& sections() {
       {"electrode", "One electrode; both are alike."},
       {"can", "The sheet under the strips: bottom of the can, or cap."},
       {"contact.tip", "The face between electrode and top strip."},
-      {"contact.faying", "The face between strip and can, where the weld forms; with several strips, each face below a "
+      {"contact.faying",
+       "The face between strip and can, where the weld forms; with several strips, each face below "
+       "a "
        "strip."},
       {"pressing", "How the electrodes are pressed on."},
       {"source", "What delivers the current."},
@@ -89,8 +91,8 @@ const std::vector<KeyTable>& sections() {
 
 std::vector<const Key*> every_key() {
   std::vector<const Key*> keys;
-  for (const auto* list : {&first_keys(), &strip_keys(), &later_keys(), &layer_keys(), &conductor_keys(),
-                           &probe_keys()})
+  for (const auto* list : {&first_keys(), &strip_keys(), &later_keys(), &layer_keys(),
+                           &conductor_keys(), &probe_keys()})
     for (const Key& key : *list) keys.push_back(&key);
   return keys;
 }

@@ -73,8 +73,8 @@ struct Key {
 };
 
 // Keys in the order in which they are read: those of arrangement, electrode and can, those of
-// [strip] or each [[strip]], and the rest. Those of [[layer]], [[conductor]] and [[probe]] may occur
-// any number of times too. Keys of a list set its last entry.
+// [strip] or each [[strip]], and the rest. Those of [[layer]], [[conductor]] and [[probe]] may
+// occur any number of times too. Keys of a list set its last entry.
 const std::vector<Key>& first_keys();
 const std::vector<Key>& strip_keys();
 const std::vector<Key>& later_keys();

@@ -34,12 +34,8 @@ FixedContact& give_fixed(Contact& contact) {
 }
 
 std::vector<Key> face_keys(const std::string& at, Face face, const std::string& what) {
-  const auto is_fixed = [face](const Draft& d) {
-    return (d.*face).fixed.has_value();
-  };
-  const auto is_constriction = [face](const Draft& d) {
-    return !(d.*face).fixed;
-  };
+  const auto is_fixed = [face](const Draft& d) { return (d.*face).fixed.has_value(); };
+  const auto is_constriction = [face](const Draft& d) { return !(d.*face).fixed; };
   const std::string if_fixed = at + ".law = \"fixed\"";
   const std::string if_constriction = at + ".law = \"constriction\"";
   const bool faying = face == &Draft::faying;
@@ -96,7 +92,8 @@ std::vector<Key> face_keys(const std::string& at, Face face, const std::string& 
        .required = true,
        .applies = is_fixed,
        .applies_when = if_fixed,
-       .set = [face](Draft& d, const Value& v) { give_fixed(d.*face).area_conductance = v.number; }},
+       .set = [face](Draft& d,
+                     const Value& v) { give_fixed(d.*face).area_conductance = v.number; }},
       {.path = at + ".roughness",
        .kind = Kind::quantity,
        .unit = "um",
@@ -145,8 +142,9 @@ std::vector<Key> face_keys(const std::string& at, Face face, const std::string& 
          if (faying && d.joints() > 1) return std::nullopt;
          return usual_film(d.top().material, faying);
        },
-       .rule_in_words = faying ? "that of the material of the strip above, 3e-11 ohm m2 if it has none"
-                               : "0.3 of that of the strip's material",
+       .rule_in_words = faying
+                            ? "that of the material of the strip above, 3e-11 ohm m2 if it has none"
+                            : "0.3 of that of the strip's material",
        .applies =
            [is_constriction, faying](const Draft& d) {
              return is_constriction(d) && (faying ? d.faying_resistance : d.tip_resistance) == 0;
@@ -187,8 +185,7 @@ std::vector<Key> face_keys(const std::string& at, Face face, const std::string& 
 std::vector<Key> contact_keys() {
   std::vector<Key> keys =
       face_keys("contact.tip", &Draft::tip, "the face between electrode and strip");
-  for (Key& key :
-       face_keys("contact.faying", &Draft::faying, "the face between strip and can"))
+  for (Key& key : face_keys("contact.faying", &Draft::faying, "the face between strip and can"))
     keys.push_back(std::move(key));
   return keys;
 }

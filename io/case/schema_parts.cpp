@@ -44,8 +44,7 @@ Standard can_rim(const Draft& d) {
 
 Standard can_radius(const Draft& d) {
   if (d.is_given("can.rim_radius"))
-    return {millimetres(d.can.rim_radius),
-            "the sheet ends at the rim_radius that is given"};
+    return {millimetres(d.can.rim_radius), "the sheet ends at the rim_radius that is given"};
   const double radius = std::max(can_disc_radius(d), d.can.rim_radius);
   if (const auto preset = d.preset()) return {millimetres(radius), preset->radius_reason};
   return {millimetres(radius), "as the bottom of an 18650 cell; engineering judgement"};
@@ -64,7 +63,7 @@ Standard strip_rim(const Draft& d) {
       const bool parted = !d.strip().across && d.strip().slit_length >= d.strip().width;
       const double slit = parted ? 0 : d.strip().slit_length;
       return standard(d.strip().across ? strip_rim_radius_across(spacing, d.strip().width, slit)
-                               : strip_rim_radius_along(spacing, d.strip().width, slit),
+                                       : strip_rim_radius_along(spacing, d.strip().width, slit),
                       "around the ends of the slit, conformal mapping (Smythe, Static and Dynamic "
                       "Electricity)");
     }

@@ -6,9 +6,7 @@
 namespace tabmelt::schema {
 namespace {
 
-bool both_fixed(const Draft& d) {
-  return d.tip.fixed && d.faying.fixed;
-}
+bool both_fixed(const Draft& d) { return d.tip.fixed && d.faying.fixed; }
 
 bool unswitched(const Draft& d) { return d.problem.pressing.closing == Closing::unswitched; }
 

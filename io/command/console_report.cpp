@@ -79,13 +79,12 @@ std::string verdict_text(const Verdict& verdict) {
   text += wrapped(if_limits_were_lower(verdict), 2);
   // The sentence holds the advice on the leading finding already.
   for (const Finding& finding : verdict.findings) {
-    if (!finding.holds || finding.outcome == verdict.leading ||
-        finding.outcome == Outcome::fused)
+    if (!finding.holds || finding.outcome == verdict.leading || finding.outcome == Outcome::fused)
       continue;
-    text +=
-        wrapped(fmt::format("{} ({}, {}): {}", words(finding.outcome), in_words::duration(finding.time),
-                            place_text(finding.r, finding.z), finding.advice),
-                2);
+    text += wrapped(
+        fmt::format("{} ({}, {}): {}", words(finding.outcome), in_words::duration(finding.time),
+                    place_text(finding.r, finding.z), finding.advice),
+        2);
   }
   return text;
 }
@@ -114,7 +113,8 @@ std::string key_figures_text(const Problem& problem, const Result& result) {
 
 std::string ledger_text(const Problem& problem, const Result& result) {
   const Ledger& ledger = result.ledger;
-  std::string text = fmt::format("  energy: {} from the source", in_words::energy(ledger.from_source));
+  std::string text =
+      fmt::format("  energy: {} from the source", in_words::energy(ledger.from_source));
   if (ledger.stored_before > 0) {
     const bool emptied = ledger.left_in_source < 1e-5 * ledger.stored_before;
     text += fmt::format(" ({} in the bank before, {} left)", in_words::energy(ledger.stored_before),
@@ -143,9 +143,9 @@ std::string cell_side_text(const Verdict& verdict) {
     const bool limited = is_judged(layer);
     text += fmt::format(
         "    {:<20}{:>8}{:>10}{:>16}{:>11}{:>15}{}\n", shortened(layer.name, 19),
-        in_words::temperature(layer.peak.value), in_words::duration(layer.peak.time), limit_text(layer),
-        layer.limit > 0 ? in_words::duration(layer.time_above_limit) : "-", in_words::damage(layer.damage),
-        limited && !within_limits(layer) ? "  EXCEEDED" : "");
+        in_words::temperature(layer.peak.value), in_words::duration(layer.peak.time),
+        limit_text(layer), layer.limit > 0 ? in_words::duration(layer.time_above_limit) : "-",
+        in_words::damage(layer.damage), limited && !within_limits(layer) ? "  EXCEEDED" : "");
   }
   text +=
       "    * what an electrode's protective film (SEI) would lose if it touched there; a wall that "

@@ -11,8 +11,8 @@
 #include "io/command/commands.h"
 #include "io/command/drawing.h"
 #include "io/command/result_argument.h"
-#include "solver/words/in_words.h"
 #include "io/store/result_reader.h"
+#include "solver/words/in_words.h"
 
 namespace tabmelt {
 namespace fs = std::filesystem;
@@ -83,9 +83,9 @@ void require_moment_within(const fs::path& file, double time) {
   // The last digit of a time in milliseconds may differ from that of the stored one.
   const double slack = 1e-9 * times.back();
   if (time < times.front() - slack || time > times.back() + slack) {
-    throw WrongChoice(fmt::format("--at: {} is outside the moments of {}, {} to {}",
-                                  in_words::duration(time), file.string(), in_words::duration(times.front()),
-                                  in_words::duration(times.back())));
+    throw WrongChoice(fmt::format(
+        "--at: {} is outside the moments of {}, {} to {}", in_words::duration(time), file.string(),
+        in_words::duration(times.front()), in_words::duration(times.back())));
   }
 }
 

@@ -10,9 +10,9 @@
 #include "io/command/progress.h"
 #include "io/command/side_by_side.h"
 #include "io/command/stop_signal.h"
-#include "solver/words/in_words.h"
 #include "solver/solve.h"
 #include "solver/study/refinement.h"
+#include "solver/words/in_words.h"
 
 namespace tabmelt {
 namespace {
@@ -56,8 +56,8 @@ Answer computed(const AskedCase& next, double factor, ProgressBar& bar, std::siz
 }
 
 std::string difference_text(double value, const std::string& unit) {
-  const std::string size =
-      unit == "K" ? in_words::temperature_rise(std::abs(value)) : in_words::quantity(std::abs(value), unit);
+  const std::string size = unit == "K" ? in_words::temperature_rise(std::abs(value))
+                                       : in_words::quantity(std::abs(value), unit);
   return (value < 0 ? "-" : "+") + size;
 }
 
@@ -109,10 +109,11 @@ std::string refinement_text(const std::vector<GridRun>& runs) {
     }
     const std::string mark = share < 1e-4 ? "" : doubt(e.convergence);
     doubted |= !mark.empty();
-    text += fmt::format("  {:<27.26}{:>10}{:>10}{:>10}{:>11}{:>13}{:>10}{}\n", own.name,
-                        in_words::quantity(values[0], own.unit), in_words::quantity(values[1], own.unit),
-                        in_words::quantity(values[2], own.unit), in_words::quantity(e.value, own.unit),
-                        difference_text(e.error, own.unit), share_text(share), mark);
+    text += fmt::format(
+        "  {:<27.26}{:>10}{:>10}{:>10}{:>11}{:>13}{:>10}{}\n", own.name,
+        in_words::quantity(values[0], own.unit), in_words::quantity(values[1], own.unit),
+        in_words::quantity(values[2], own.unit), in_words::quantity(e.value, own.unit),
+        difference_text(e.error, own.unit), share_text(share), mark);
   }
   text += run_line("cells", runs, [](const GridRun& run) { return run.cells; });
   text += run_line("time steps", runs, [](const GridRun& run) { return run.steps; });

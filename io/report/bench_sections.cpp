@@ -4,8 +4,8 @@
 
 #include <cmath>
 
-#include "solver/bench/bench_figures.h"
 #include "io/report/figures_table.h"
+#include "solver/bench/bench_figures.h"
 #include "solver/words/in_words.h"
 
 namespace tabmelt {
@@ -68,11 +68,12 @@ Prose peak_remark(const circuit::TurnOff& off, const circuit::Switch& part) {
 void add_turn_off(const circuit::Switch& part, const Result& run, const BenchFigures& f,
                   Table& table) {
   const circuit::TurnOff& off = *f.turn_off;
-  table.add_row(
-      {"Opens at", in_words::current(*f.opening_current), "at " + in_words::duration(f.opening_time)});
+  table.add_row({"Opens at", in_words::current(*f.opening_current),
+                 "at " + in_words::duration(f.opening_time)});
   table.add_row({"Energy held by the leads then", in_words::energy(off.held_energy), "L I²/2"});
   if (run.ledger.switch_off > off.held_energy * (1 + 1e-6))
-    table.add_row({"The same, all openings of this weld", in_words::energy(run.ledger.switch_off), ""});
+    table.add_row(
+        {"The same, all openings of this weld", in_words::energy(run.ledger.switch_off), ""});
   if (part.kind == circuit::SwitchKind::contactor) {
     table.add_row({"Where it goes", "arc", "between the opening contacts; wears them"});
     return;
@@ -94,11 +95,13 @@ void add_turn_off(const circuit::Switch& part, const Result& run, const BenchFig
     table.add_row({"Energy in breakdown, shared evenly",
                    in_words::energy(off.avalanche_energy / part.parallel),
                    use(off.part_avalanche_use.value_or(0))});
-    table.add_row({"Energy in breakdown, one part takes all", in_words::energy(off.avalanche_energy),
+    table.add_row({"Energy in breakdown, one part takes all",
+                   in_words::energy(off.avalanche_energy),
                    use(off.worst_avalanche_use.value_or(0))});
   }
   if (off.clamp_energy > 0)
-    table.add_row({"Energy in the clamp", in_words::energy(off.clamp_energy), "each time it opens"});
+    table.add_row(
+        {"Energy in the clamp", in_words::energy(off.clamp_energy), "each time it opens"});
   if (off.freewheel)
     table.add_row({"Energy in the free-wheel diode", in_words::energy(off.freewheel->diode_energy),
                    "the current dies in " + in_words::duration(off.freewheel->time)});

@@ -4,8 +4,8 @@
 
 #include <cmath>
 
-#include "solver/words/in_words.h"
 #include "solver/circuit/loop.h"
+#include "solver/words/in_words.h"
 
 namespace tabmelt {
 namespace {
@@ -21,10 +21,11 @@ void about_voltage(const circuit::CapacitorBank& bank, const circuit::SourceRepo
   if (!bank.rated_voltage) return;
   const std::string rated = in_words::voltage(*bank.rated_voltage);
   if (s.voltage_exceeded)
-    list.push_back(fmt::format(
-        "Each {} is charged to {}, rated {}: over its voltage it may burst. Lower "
-        "source.charge_voltage or put more parts in series.",
-        bank.supercapacitor ? "supercapacitor" : "capacitor", in_words::voltage(s.part_voltage), rated));
+    list.push_back(
+        fmt::format("Each {} is charged to {}, rated {}: over its voltage it may burst. Lower "
+                    "source.charge_voltage or put more parts in series.",
+                    bank.supercapacitor ? "supercapacitor" : "capacitor",
+                    in_words::voltage(s.part_voltage), rated));
   else if (s.worst_voltage_exceeded)
     list.push_back(fmt::format(
         "{}, one part of a string sees up to {}, rated {}.",
@@ -102,7 +103,8 @@ void about_leads(const Problem& problem, const BenchFigures& f, Warnings& list) 
                          const std::optional<double>& steady) {
     if (pulse && ambient + *pulse > pulse_limit)
       list.push_back(fmt::format("{} reach {} in one pulse; usual insulation bears {}.", what,
-                                 in_words::temperature(ambient + *pulse), in_words::temperature(pulse_limit)));
+                                 in_words::temperature(ambient + *pulse),
+                                 in_words::temperature(pulse_limit)));
     else if (steady && ambient + *steady > steady_limit)
       list.push_back(fmt::format("{} reach {} at your rate of welds; usual insulation bears {}.",
                                  what, in_words::temperature(ambient + *steady),

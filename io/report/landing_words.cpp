@@ -37,7 +37,8 @@ std::optional<Section> landing_section(const Problem& problem, const Result& run
     table.add_row({names[n] + (n == 0 && run.landings.size() > 1 ? " (judged)" : ""),
                    in_words::duration(tip.ahead), in_words::force(tip.force_at_start),
                    in_words::force(tip.force_at_peak), bounces_text(tip.bounces),
-                   in_words::energy(tip.energy), in_words::energy(tip.expelled), in_words::temperature(tip.hottest)});
+                   in_words::energy(tip.energy), in_words::energy(tip.expelled),
+                   in_words::temperature(tip.hottest)});
   }
   std::string text = "No switch: the loop closes when the second tip touches.";
   if (run.landings.size() > 1)

@@ -12,12 +12,12 @@
 #include "io/report/cell_side.h"
 #include "io/report/landing_words.h"
 #include "io/report/markdown.h"
-#include "solver/words/in_words.h"
 #include "io/report/report_limits.h"
 #include "io/report/source_section.h"
 #include "io/report/utc_date.h"
 #include "solver/catalogue/catalogue.h"
 #include "solver/material/sei_damage.h"
+#include "solver/words/in_words.h"
 
 namespace tabmelt {
 namespace {
@@ -77,9 +77,9 @@ Section margins(const Verdict& verdict) {
     table.add_row({words(finding.outcome),
                    finding.holds ? Prose{{"yes", wanted ? Tone::strong : Tone::bad}} : Prose("no"),
                    finding.quantity, in_words::quantity(finding.value, finding.unit),
-                   in_words::quantity(finding.limit, finding.unit), in_words::percent(finding.margin),
-                   in_words::duration(finding.time), place(finding.r, finding.z), finding.basis,
-                   finding.advice});
+                   in_words::quantity(finding.limit, finding.unit),
+                   in_words::percent(finding.margin), in_words::duration(finding.time),
+                   place(finding.r, finding.z), finding.basis, finding.advice});
   }
   Section section{"margins", "Margins", {}};
   if (table.empty()) {
@@ -131,8 +131,9 @@ Section cell_side_section(const Result& run, const Verdict& verdict) {
                    : within_limits(layer) ? Prose{{"pass", Tone::good}}
                                           : Prose{{"FAIL", Tone::bad}};
     if (!melted.empty()) result += {melted};
-    table.add_row({layer.name, in_words::temperature(layer.peak.value), in_words::duration(layer.peak.time),
-                   limit_text(layer), layer.limit > 0 ? in_words::duration(layer.time_above_limit) : "-",
+    table.add_row({layer.name, in_words::temperature(layer.peak.value),
+                   in_words::duration(layer.peak.time), limit_text(layer),
+                   layer.limit > 0 ? in_words::duration(layer.time_above_limit) : "-",
                    in_words::damage(layer.damage), result, layer.limit_reason});
   }
   Section section{"cell_side", "Cell side", {}};
@@ -146,7 +147,8 @@ Section cell_side_section(const Result& run, const Verdict& verdict) {
                           "layer. Its rate was measured between {} and {} over minutes; for hotter "
                           "layers and for milliseconds the figure is an extrapolation that serves "
                           "to compare settings.",
-                          in_words::temperature(sei_fitted_from), in_words::temperature(sei_fitted_to))),
+                          in_words::temperature(sei_fitted_from),
+                          in_words::temperature(sei_fitted_to))),
         Prose(
             "A hot spot at the inner wall lasts milliseconds and is as wide as the weld. It boils "
             "the electrolyte behind it into a film of vapour that insulates, and costs the wall "
@@ -162,8 +164,8 @@ Section energy_section(const Problem& problem, const Result& run) {
   };
   Table table(Columns{{"Where"}, {"Energy", Align::right}, {"Share", Align::right}});
   for (const Quantity& line : ledger_sinks(run.parts, run.ledger))
-    table.add_row({in_words::capitalised(line.words), in_words::energy(line.value),
-                   share(line.value)});
+    table.add_row(
+        {in_words::capitalised(line.words), in_words::energy(line.value), share(line.value)});
   table.add_row(
       {"Energy balance error", in_words::energy(run.ledger.residual), share(run.ledger.residual)});
   table.add_row(
@@ -177,8 +179,10 @@ Section energy_section(const Problem& problem, const Result& run) {
     text += fmt::format(
         " Of the {} delivered to {}, {} left through the ends of the model and {} was still "
         "in the parts at {}.",
-        in_words::energy(end.energy_in), problem.pressing.unlike_tips() ? "the judged spot" : "one spot",
-        in_words::energy(end.energy_out), in_words::energy(end.energy_stored), in_words::duration(end.time));
+        in_words::energy(end.energy_in),
+        problem.pressing.unlike_tips() ? "the judged spot" : "one spot",
+        in_words::energy(end.energy_out), in_words::energy(end.energy_stored),
+        in_words::duration(end.time));
   }
   text += fmt::format(" Worst error of the books at any step: {:.1e} of the energy delivered.",
                       run.worst_energy_residual);
@@ -242,14 +246,14 @@ Section repetition(const Case& asked, const Result& run, const std::string& fold
 Document report_document(const Case& asked, const Result& run, const Verdict& verdict,
                          const std::string& folder) {
   const Problem& problem = asked.problem;
-  const std::vector<Quantity> list =
-      quantities(problem, run, verdict, bench_figures(problem, run));
-  std::vector<Section> sections{margins(verdict),
-                                numbers("weld", "The weld", list,
-                                        {Topic::verdict, Topic::weld, Topic::heat}),
-                                numbers("pulse", "The pulse", list, {Topic::electrical}),
-                                cell_side_section(run, verdict), energy_section(problem, run),
-                                source_section(problem, run, bench_figures(problem, run))};
+  const std::vector<Quantity> list = quantities(problem, run, verdict, bench_figures(problem, run));
+  std::vector<Section> sections{
+      margins(verdict),
+      numbers("weld", "The weld", list, {Topic::verdict, Topic::weld, Topic::heat}),
+      numbers("pulse", "The pulse", list, {Topic::electrical}),
+      cell_side_section(run, verdict),
+      energy_section(problem, run),
+      source_section(problem, run, bench_figures(problem, run))};
   if (auto landing = landing_section(problem, run)) sections.push_back(std::move(*landing));
   for (Section& section : bench_sections(problem, run)) sections.push_back(std::move(section));
   for (Section& section : std::vector<Section>{defaults_section(asked), notes_section(run),

@@ -27,10 +27,10 @@ class Rows {
                     fmt::format("{} in series, {} in parallel, charged to {}, {} inside",
                                 bank.series, bank.parallel, in_words::voltage(bank.charge_voltage),
                                 in_words::resistance(bank.resistance()))});
-    table_.add_row(
-        {"Stored", in_words::energy(run_.ledger.stored_before),
-         fmt::format("{} to {} at the edges of the tolerance of {}", in_words::energy(s.least_energy),
-                     in_words::energy(s.most_energy), in_words::percent(bank.tolerance))});
+    table_.add_row({"Stored", in_words::energy(run_.ledger.stored_before),
+                    fmt::format("{} to {} at the edges of the tolerance of {}",
+                                in_words::energy(s.least_energy), in_words::energy(s.most_energy),
+                                in_words::percent(bank.tolerance))});
     add_peak();
     table_.add_row({"Peak current per capacitor", in_words::current(s.peak_part_current),
                     rated(s.peak_part_current, bank.rated_current, in_words::current)});
@@ -43,7 +43,8 @@ class Rows {
     if (bank.series > 1)
       table_.add_row({"Highest voltage of one part", in_words::voltage(s.worst_part_voltage),
                       rated(s.worst_part_voltage, bank.rated_voltage, in_words::voltage)});
-    table_.add_row({"Deepest reverse voltage of one part", in_words::voltage(s.reverse_part_voltage),
+    table_.add_row({"Deepest reverse voltage of one part",
+                    in_words::voltage(s.reverse_part_voltage),
                     s.reverse_voltage > 0
                         ? Prose{{"not allowed", Tone::bad}, {" for parts with a plus and a minus"}}
                         : Prose("the bank is never driven negative")});
@@ -62,10 +63,11 @@ class Rows {
                     "of its open-circuit voltage"});
     if (!battery.cut_off_current) return;
     const bool reached = f_.source.peak_current >= *battery.cut_off_current;
-    table_.add_row({"Cut-off of its protection", in_words::current(*battery.cut_off_current),
-                    reached ? Prose{{"reached", Tone::bad},
-                                    {"; opens if it lasts " + in_words::duration(battery.cut_off_delay)}}
-                            : Prose("not reached")});
+    table_.add_row(
+        {"Cut-off of its protection", in_words::current(*battery.cut_off_current),
+         reached ? Prose{{"reached", Tone::bad},
+                         {"; opens if it lasts " + in_words::duration(battery.cut_off_delay)}}
+                 : Prose("not reached")});
   }
 
   void operator()(const circuit::BenchSupply& supply) {
@@ -76,8 +78,8 @@ class Rows {
     table_.add_row({"Current limit", in_words::current(supply.current_limit),
                     limited ? "reached: the supply then holds the current"
                             : "not reached: the supply holds its voltage"});
-    table_.add_row(
-        {"Largest drop at its terminals", in_words::percent(f_.source.droop), "of the set voltage"});
+    table_.add_row({"Largest drop at its terminals", in_words::percent(f_.source.droop),
+                    "of the set voltage"});
     if (!(supply.output_capacitance > 0)) return;
     table_.add_row({"Held by its output capacitor", in_words::energy(f_.source.stored_energy),
                     capacitance_text(supply.output_capacitance) + " at the set voltage"});

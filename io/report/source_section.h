@@ -2,8 +2,8 @@
 // solver/circuit/source_report.h and capacitor.h.
 #pragma once
 
-#include "solver/bench/bench_figures.h"
 #include "io/report/document.h"
+#include "solver/bench/bench_figures.h"
 
 namespace tabmelt {
 

@@ -8,7 +8,8 @@
 //                 r [m], z [m], basis, advice], worst first
 //   quantities    topic -> key -> value, unit, meaning, and time [s], r [m], z [m] if it has a
 //                 place: the catalogue (solver/catalogue/catalogue.h)
-//   cell_side     [name, limit_reason, passes]; [0] is the inner wall; passes is null where there is
+//   cell_side     [name, limit_reason, passes]; [0] is the inner wall; passes is null where there
+//   is
 //                 no limit; the numbers are cell_side_<n>_... of the topic cell_side
 //   warnings      [text] about source, leads and switch
 //   frames        stored

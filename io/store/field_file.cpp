@@ -5,10 +5,10 @@
 #include <algorithm>
 #include <utility>
 
+#include "io/report/utc_date.h"
 #include "io/store/field_views.h"
 #include "io/store/hdf5_datasets.h"
 #include "io/store/hdf5_section.h"
-#include "io/report/utc_date.h"
 
 namespace tabmelt {
 namespace {

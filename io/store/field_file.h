@@ -104,7 +104,8 @@ class FieldFile {
   // Series, scalars, texts, peak fields and views; marks the file complete if asked. Nothing may be
   // appended after it.
   void finish(const Result& run, const std::vector<Series>& columns,
-              const std::vector<Quantity>& quantities, const std::vector<Text>& texts, bool complete);
+              const std::vector<Quantity>& quantities, const std::vector<Text>& texts,
+              bool complete);
 
   // The file as it stands.
   std::string bytes() const;

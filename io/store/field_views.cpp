@@ -64,8 +64,8 @@ void write_series(H5::H5File& file, const std::vector<Series>& columns,
   H5::DataSet time_axis;
   for (const Series& column : columns) {
     for (std::size_t n = 0; n < history.size(); ++n) values[n] = column.value(history[n]);
-    H5::DataSet dataset = hdf5::write_array(group, column.key, {values.size()}, values,
-                                            {column.unit, column.words});
+    H5::DataSet dataset =
+        hdf5::write_array(group, column.key, {values.size()}, values, {column.unit, column.words});
     if (column.key == "time") {
       time_axis = dataset;
       hdf5::make_scale(time_axis, "time");

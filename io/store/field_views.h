@@ -7,8 +7,8 @@
 
 #include <vector>
 
-#include "solver/catalogue/catalogue.h"
 #include "mesh/axisymmetric_grid.h"
+#include "solver/catalogue/catalogue.h"
 #include "solver/result/result.h"
 
 namespace tabmelt {

@@ -33,8 +33,7 @@ std::string history_csv(const std::vector<Series>& columns,
     return csv_field(fmt::format("{} [{}]", column.key, column.unit));
   });
   for (const StepRecord& step : history) {
-    write_row(
-        [&](const Series& column) { return fmt::format("{:.9g}", column.value(step)); });
+    write_row([&](const Series& column) { return fmt::format("{:.9g}", column.value(step)); });
   }
   return fmt::to_string(table);
 }

@@ -13,11 +13,11 @@
 #include <utility>
 #include <vector>
 
-#include "io/store/field_file.h"
-#include "io/store/history_table.h"
 #include "io/report/html_report.h"
 #include "io/report/report.h"
 #include "io/report/summary.h"
+#include "io/store/field_file.h"
+#include "io/store/history_table.h"
 #include "io/store/whole_file.h"
 #include "io/store/xdmf.h"
 
@@ -191,13 +191,13 @@ fs::path ResultWriter::finish(const Result& run, const Verdict& verdict) {
   std::string report;
   impl_->remembering([&] {
     report = report_text(impl_->asked, run, verdict, impl_->folder.string());
-    impl_->fields->finish(run, series_of_steps(run),
-                          quantities(impl_->asked.problem, run, verdict,
-                                     bench_figures(impl_->asked.problem, run)),
-                          {{"verdict", "verdict in one sentence", verdict.sentence},
-                           {"report", "report in Markdown", report},
-                           {"notes", "what the run left behind, one per line", joined(run.notes)}},
-                          complete);
+    impl_->fields->finish(
+        run, series_of_steps(run),
+        quantities(impl_->asked.problem, run, verdict, bench_figures(impl_->asked.problem, run)),
+        {{"verdict", "verdict in one sentence", verdict.sentence},
+         {"report", "report in Markdown", report},
+         {"notes", "what the run left behind, one per line", joined(run.notes)}},
+        complete);
     impl_->write_fields();
     impl_->write_texts(run, verdict, report);
   });

@@ -6,9 +6,9 @@
 #include <cmath>
 #include <numeric>
 
-#include "solver/words/in_words.h"
 #include "io/study/study_words.h"
 #include "solver/study/judged_run.h"
+#include "solver/words/in_words.h"
 
 namespace tabmelt {
 namespace {

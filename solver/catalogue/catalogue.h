@@ -1,6 +1,6 @@
-// Every number of a result, once: its key, unit and words, and where it comes from. The result file,
-// history.csv, summary.json, report, terminal, pictures and studies all walk over these lists; a
-// new number is a member of Result and one line here.
+// Every number of a result, once: its key, unit and words, and where it comes from. The result
+// file, history.csv, summary.json, report, terminal, pictures and studies all walk over these
+// lists; a new number is a member of Result and one line here.
 //
 // Keys of a stack. Contacts: "tip", and "faying" or, of several joints, "faying_1", "faying_2" ...
 // from the top. Sheets and inner layers by their own names, other characters than letters, digits
@@ -29,7 +29,8 @@ struct Series {
   std::function<double(const StepRecord&)> value;  // NaN where a record does not have it
 };
 
-// The first one is the time. Needs the parts, the probe names, and a step or the number of landings.
+// The first one is the time. Needs the parts, the probe names, and a step or the number of
+// landings.
 std::vector<Series> series_of_steps(const Result&);
 
 // What a number of the run is about; sections of report and summary.

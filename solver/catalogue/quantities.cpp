@@ -101,8 +101,7 @@ void add_electrical(QuantityList& out, const StackNames& names, const Problem& p
           run.base_share_start);
   out.add("joint_share_mean", "1", "current that crosses the lowest joint, energy-weighted",
           run.base_share_mean);
-  out.add("most_reverse_voltage", "V", "deepest reverse source voltage",
-          run.most_reverse_voltage);
+  out.add("most_reverse_voltage", "V", "deepest reverse source voltage", run.most_reverse_voltage);
   out.add("current_per_capacitor", "A", "peak current of one capacitor",
           figures.current_per_capacitor);
   out.add("voltage_per_capacitor", "V", "one capacitor, charged", figures.voltage_per_capacitor);
@@ -115,8 +114,7 @@ void add_landings(QuantityList& out, const Result& run) {
     const std::string key = "tip_" + std::to_string(n);
     const std::string which = n == 0 ? ", judged tip" : ", other tip";
     out.add(key + "_ahead", "s", "landed before the loop could close" + which, tip.ahead);
-    out.add(key + "_force_at_start", "N", "force as the current began" + which,
-            tip.force_at_start);
+    out.add(key + "_force_at_start", "N", "force as the current began" + which, tip.force_at_start);
     out.add(key + "_force_at_peak", "N", "force at peak current" + which, tip.force_at_peak);
     out.add(key + "_bounces", "1", "times it left the strip again" + which, tip.bounces);
     out.add(key + "_energy", "J", "energy delivered to its spot" + which, tip.energy);
@@ -132,7 +130,9 @@ void add_cell_side(QuantityList& out, const std::vector<LayerRecord>& layers) {
   for (std::size_t n = 0; n < layers.size(); ++n) {
     const LayerRecord& layer = layers[n];
     const std::string key = "cell_side_" + std::to_string(n);
-    const auto if_set = [](double limit) { return limit > 0 ? std::optional(limit) : std::nullopt; };
+    const auto if_set = [](double limit) {
+      return limit > 0 ? std::optional(limit) : std::nullopt;
+    };
     out.add(key + "_peak", "K", "hottest of the " + layer.name, layer.peak);
     out.add(key + "_limit", "K", "hottest allowed, " + layer.name, if_set(layer.limit));
     if (layer.melting_temperature > 0) {

@@ -1,7 +1,7 @@
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <limits>
-
-#include <fmt/format.h>
 
 #include "solver/catalogue/catalogue.h"
 #include "solver/catalogue/stack_names.h"
@@ -57,8 +57,7 @@ class List {
         add(of_spot(spot) + names_.contacts[n].key + "_" + key, unit,
             words + ", " + names_.contacts[n].words + words_of(spot),
             [spot, n, value](const StepRecord& step) {
-              const bool known =
-                  spot < step.spots.size() && n < step.spots[spot].contacts.size();
+              const bool known = spot < step.spots.size() && n < step.spots[spot].contacts.size();
               return known ? step.spots[spot].contacts[n].*value : unknown;
             });
     if (names_.joints() < 2) return;
@@ -89,7 +88,8 @@ class List {
                   double SheetRecord::*value) {
     for (std::size_t n = 0; n < names_.sheets.size(); ++n)
       add(names_.sheets[n].key + "_" + key, unit, words + " the " + names_.sheets[n].words,
-          entry(&StepRecord::sheets, n, [value](const SheetRecord& sheet) { return sheet.*value; }));
+          entry(&StepRecord::sheets, n,
+                [value](const SheetRecord& sheet) { return sheet.*value; }));
   }
   void add_named(const std::vector<std::string>& names, const std::string& kind,
                  const std::string& words, std::vector<double> StepRecord::*values) {

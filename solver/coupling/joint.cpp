@@ -99,8 +99,7 @@ JointMoment joint_moment(const WeldModel& m, std::size_t number, const Surfaces&
   joint.molten_area = positive_area(grid, joint.excess.molten, radius, joint.hole_radius);
   for (std::size_t i = 0; i < columns; ++i) {
     bool through = false;
-    const double up =
-        melt_height(m, surfaces, T, i, above, m.sheets[number].highest, through);
+    const double up = melt_height(m, surfaces, T, i, above, m.sheets[number].highest, through);
     joint.melt_above = std::max(joint.melt_above, up);
     if (through) {
       joint.through = true;

@@ -17,14 +17,14 @@ struct JointExcess {
 
 struct JointMoment {
   JointExcess excess;
-  double molten_area = 0;        // [m^2]
-  double hole_radius = 0;        // [m] unmelted middle of a ring; 0: none
-  double melt_above = 0;         // [m] deepest melt into the sheet above, and below
-  double melt_below = 0;         // [m]
-  bool through = false;          // melt from the plane to the upper surface of the sheet above
-  double through_radius = 0;     // [m] outermost
-  double hottest = 0;            // [K] max over faces of the colder side
-  double hottest_r = 0;          // [m]
+  double molten_area = 0;     // [m^2]
+  double hole_radius = 0;     // [m] unmelted middle of a ring; 0: none
+  double melt_above = 0;      // [m] deepest melt into the sheet above, and below
+  double melt_below = 0;      // [m]
+  bool through = false;       // melt from the plane to the upper surface of the sheet above
+  double through_radius = 0;  // [m] outermost
+  double hottest = 0;         // [K] max over faces of the colder side
+  double hottest_r = 0;       // [m]
 };
 
 // Only what touches, inside `radius` [m], can bond.

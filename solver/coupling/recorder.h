@@ -75,10 +75,10 @@ class Recorder {
   const PulseStep* step_;
   Observer* observer_;
   Result result_;
-  std::vector<Watch> watches_;                     // [0] inner wall, then the top of each layer
-  struct JointEver {                               // per face
-    std::vector<double> soft_time;                 // [s]
-    std::vector<double> soft, molten;              // [K] largest excess
+  std::vector<Watch> watches_;         // [0] inner wall, then the top of each layer
+  struct JointEver {                   // per face
+    std::vector<double> soft_time;     // [s]
+    std::vector<double> soft, molten;  // [K] largest excess
   };
   std::vector<JointEver> joints_;
   std::vector<double> stuck_ever_, through_ever_;  // [K] likewise, under the tip

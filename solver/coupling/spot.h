@@ -41,14 +41,14 @@ struct ContactStep {
 
 // What one attempt of a step did to one spot.
 struct SpotStep {
-  double error = 0;                        // [1] estimate, see step_control.h
-  double resistance_change = 0;            // [1] relative, against the last step
-  bool touches = true;                     // the tip is on the strip
-  double force = 0;                        // [N] after blow-off
-  double energy = 0;                       // [J] delivered
-  double expelled = 0;                     // [J] of it, by burst bridges and boiling
-  std::vector<double> boiled_off;          // [J] per region, what boiling carried away
-  double conducted_out = 0;                // [J]
+  double error = 0;                   // [1] estimate, see step_control.h
+  double resistance_change = 0;       // [1] relative, against the last step
+  bool touches = true;                // the tip is on the strip
+  double force = 0;                   // [N] after blow-off
+  double energy = 0;                  // [J] delivered
+  double expelled = 0;                // [J] of it, by burst bridges and boiling
+  std::vector<double> boiled_off;     // [J] per region, what boiling carried away
+  double conducted_out = 0;           // [J]
   std::vector<ContactStep> contacts;  // per plane
   double base_share = 0;              // [1] of the current, that reaches the lowest sheet
   int linear_iterations = 0, newton_iterations = 0;

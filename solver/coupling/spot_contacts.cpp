@@ -167,8 +167,8 @@ void SpotContacts::answer_by_face(std::size_t p, const Surfaces& surfaces, const
   const std::size_t inside = outermost_inside(p);
   for (std::size_t i = 0; i < faces.share.size(); ++i) {
     // Beyond the last whole column, what touches is the share by which the lattice sees the edge.
-    const double touching = model_->planes[p].area[i] *
-                            (i <= inside ? faces.share[i] : faces.current.touching_in(i));
+    const double touching =
+        model_->planes[p].area[i] * (i <= inside ? faces.share[i] : faces.current.touching_in(i));
     if (touching <= 0) continue;
     ContactMoment moment = moment_of(p, i, surfaces, force, first);
     moment.current_density =
@@ -178,8 +178,8 @@ void SpotContacts::answer_by_face(std::size_t p, const Surfaces& surfaces, const
   }
 }
 
-void SpotContacts::answer_as_one_spot(const Surfaces& surfaces, const Field& sigma,
-                                      double current, double force, bool first) {
+void SpotContacts::answer_as_one_spot(const Surfaces& surfaces, const Field& sigma, double current,
+                                      double force, bool first) {
   open_faces(tip);
   Faces& faces = faces_[tip];
   const double radius = radius_[tip], whole = mesh::AxisymmetricGrid::disc_area(radius);
@@ -200,9 +200,9 @@ void SpotContacts::answer_as_one_spot(const Surfaces& surfaces, const Field& sig
   mean.current_density = current / whole;
   mean.field_radius = radius;
   const Electrode& electrode = problem_->electrode;
-  const double hertz = hertz_radius(force, electrode.face_radius,
-                                    electrode.material->elastic_modulus.value_or(0),
-                                    problem_->top().material->elastic_modulus.value_or(0));
+  const double hertz =
+      hertz_radius(force, electrode.face_radius, electrode.material->elastic_modulus.value_or(0),
+                   problem_->top().material->elastic_modulus.value_or(0));
   mean.spot_radius = std::min(std::max(indentation_, hertz), radius);
   ContactMemory memory = memory_[tip][0];
   memory.true_fraction = std::min(1.0, tip_true_area_ / whole);
@@ -262,8 +262,8 @@ void SpotContacts::settle(const Field& k_axial, const Potential& field, double s
 void SpotContacts::remember_tip(double& indentation, double& true_area) const {
   const ContactAnswer& spot = faces_[tip].answer[0];
   indentation = std::max(indentation, spot.spot_radius);
-  true_area =
-      std::max(true_area, spot.memory.true_fraction * mesh::AxisymmetricGrid::disc_area(radius_[tip]));
+  true_area = std::max(true_area,
+                       spot.memory.true_fraction * mesh::AxisymmetricGrid::disc_area(radius_[tip]));
 }
 
 void SpotContacts::keep(ContactState& state) const {

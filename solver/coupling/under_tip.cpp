@@ -58,9 +58,8 @@ WallLoad wall_load(const WeldModel& m, const Field& T, double force, double face
   WallLoad worst;
   const RegionLaw& wall = m.sheet_law(m.joints());
   if (!std::isfinite(flow_stress(wall, 293.15)) || force <= 0 || face_radius <= 0) return worst;
-  const double pressed_radius =
-      face_radius + 0.5 * (grid.z_edges()[m.sheets.front().highest + 1] -
-                           grid.z_edges()[m.wall_row()]);
+  const double pressed_radius = face_radius + 0.5 * (grid.z_edges()[m.sheets.front().highest + 1] -
+                                                     grid.z_edges()[m.wall_row()]);
   for (std::size_t i = 0; i < grid.nr(); ++i) {
     const double r = grid.r_centre(i);
     double strength = 0;  // [N/m]

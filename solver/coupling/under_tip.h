@@ -1,11 +1,12 @@
 // What the tip presses on at one moment: whether it sticks, whether the sheet under it is molten
 // through, and how much of its strength the stack needs against the force.
 //
-// The wall gives way as a plug of the whole stack that the tip pushes inwards, along the cylinder of
-// radius r where it is weakest. Hot metal has no fixed strength: it flows, the faster the higher
+// The wall gives way as a plug of the whole stack that the tip pushes inwards, along the cylinder
+// of radius r where it is weakest. Hot metal has no fixed strength: it flows, the faster the higher
 // its stress. The plug sinks by
 //
-//   d(sunk)/dt = w sqrt(3) rate u^(1/m),   w the lowest sheet's thickness, about which the shear is spread
+//   d(sunk)/dt = w sqrt(3) rate u^(1/m),   w the lowest sheet's thickness, about which the shear is
+//   spread
 //
 //   u = max over r of  F min(1, r^2/r_f^2) / (2 pi r  integral over the sheets of sigma(T)/sqrt(3)
 //   dz)

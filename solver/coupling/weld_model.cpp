@@ -45,8 +45,8 @@ std::vector<mesh::Part> electrode_parts(const Electrode& e, double bottom) {
   const double top = bottom + e.length, cone = cone_height(e);
   if (cone <= 0) return {part(bottom, top, e.tip_radius, e.tip_radius)};
   const double end = std::min(bottom + cone, top);
-  std::vector<mesh::Part> parts{part(
-      bottom, end, e.tip_radius, e.tip_radius + (end - bottom) * std::tan(e.taper_angle))};
+  std::vector<mesh::Part> parts{
+      part(bottom, end, e.tip_radius, e.tip_radius + (end - bottom) * std::tan(e.taper_angle))};
   if (end < top) parts.push_back(part(end, top, e.body_radius, e.body_radius));
   return parts;
 }

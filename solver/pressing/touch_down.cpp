@@ -20,8 +20,7 @@ Landing landing_of(const Problem& p) {
   motion.mass = p.pressing.moving_mass;
   motion.restitution = p.pressing.restitution;
   motion.impact_time = p.pressing.impact_time;
-  motion.parting_height =
-      p.under_tip().yields() ? p.under_tip().roughness : usual_roughness;
+  motion.parting_height = p.under_tip().yields() ? p.under_tip().roughness : usual_roughness;
   return Landing(motion);
 }
 

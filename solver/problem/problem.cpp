@@ -109,7 +109,8 @@ void check_arrangement(const Problem& p, ComplaintList& list) {
   const bool cell = p.cell_limits.has_value() || !p.inner.empty();
   if (cell && p.on_can && spacing / 2 + p.electrode.tip_radius > p.base().radius)
     list.add("arrangement.spacing, can.radius",
-             "electrodes " + in_millimetres(spacing) + " apart do not fit on the can, whose radius is " +
+             "electrodes " + in_millimetres(spacing) +
+                 " apart do not fit on the can, whose radius is " +
                  in_millimetres(p.base().radius));
 }
 

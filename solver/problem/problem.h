@@ -130,9 +130,11 @@ struct WeldSequence {
 struct Problem {
   std::string name;
   Electrode electrode;
-  std::vector<Sheet> sheets{{.name = "strip"}, {.name = "can"}};  // from the tip downwards, 2 or more
-  std::vector<Contact> contacts{{}, {}};  // contacts[n] lies on sheets[n]: the tip's, then the joints
-  bool on_can = true;  // the lowest sheet is the wall of a cell, not a strip itself
+  std::vector<Sheet> sheets{{.name = "strip"},
+                            {.name = "can"}};  // from the tip downwards, 2 or more
+  std::vector<Contact> contacts{{},
+                                {}};  // contacts[n] lies on sheets[n]: the tip's, then the joints
+  bool on_can = true;                 // the lowest sheet is the wall of a cell, not a strip itself
   std::vector<InnerLayer> inner;
   Pressing pressing;
   Arrangement arrangement;

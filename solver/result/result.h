@@ -33,7 +33,9 @@ struct Part {
   Role role = Role::empty;
   bool operator==(const Part&) const = default;
 };
-inline bool is_sheet(const Part& part) { return part.role == Role::strip || part.role == Role::can; }
+inline bool is_sheet(const Part& part) {
+  return part.role == Role::strip || part.role == Role::can;
+}
 
 // One step of one touching surface of a spot.
 struct ContactRecord {
@@ -43,9 +45,9 @@ struct ContactRecord {
 };
 
 struct SpotRecord {
-  double force = 0;            // [N] of its electrode, after blow-off
-  double resistance = 0;       // [ohm] the whole spot; 0 while no current flows
-  double energy_expelled = 0;  // [J] carried off as sparks so far
+  double force = 0;                     // [N] of its electrode, after blow-off
+  double resistance = 0;                // [ohm] the whole spot; 0 while no current flows
+  double energy_expelled = 0;           // [J] carried off as sparks so far
   std::vector<ContactRecord> contacts;  // the tip's, then the joints from the top
 };
 
@@ -61,20 +63,20 @@ struct SheetRecord {
 
 // One row per accepted time step.
 struct StepRecord {
-  double time = 0;                    // [s]
-  double step = 0;                    // [s]
-  double current = 0;                 // [A]
-  double source_voltage = 0;          // [V] behind the internal resistance
-  double load_voltage = 0;            // [V] over all spots of the loop
-  double load_resistance = 0;         // [ohm] all spots; 0 while no current flows
-  double base_share = 0;              // [1] part of the current that reaches the lowest sheet
-  std::vector<SpotRecord> spots;      // [0] the judged one; another where tips land apart
-  double peak_temperature = 0;        // [K] hottest cell
-  double tip_temperature = 0;         // [K] hottest point of the electrode face
-  double top_temperature = 0;         // [K] hottest point of the top sheet's upper surface
-  double inner_wall_temperature = 0;  // [K] hottest point of the lowest sheet's lower surface
-  std::vector<JointRecord> joints;    // from the top
-  std::vector<SheetRecord> sheets;    // from the top
+  double time = 0;                        // [s]
+  double step = 0;                        // [s]
+  double current = 0;                     // [A]
+  double source_voltage = 0;              // [V] behind the internal resistance
+  double load_voltage = 0;                // [V] over all spots of the loop
+  double load_resistance = 0;             // [ohm] all spots; 0 while no current flows
+  double base_share = 0;                  // [1] part of the current that reaches the lowest sheet
+  std::vector<SpotRecord> spots;          // [0] the judged one; another where tips land apart
+  double peak_temperature = 0;            // [K] hottest cell
+  double tip_temperature = 0;             // [K] hottest point of the electrode face
+  double top_temperature = 0;             // [K] hottest point of the top sheet's upper surface
+  double inner_wall_temperature = 0;      // [K] hottest point of the lowest sheet's lower surface
+  std::vector<JointRecord> joints;        // from the top
+  std::vector<SheetRecord> sheets;        // from the top
   std::vector<double> layer_temperature;  // [K] hottest point of each inner layer
   std::vector<double> probes;             // [K]
   double energy_in = 0;                   // [J] delivered to one spot so far
@@ -96,8 +98,8 @@ struct Ledger {
   double leads = 0;
   double joints = 0;
   double power_switch = 0;
-  double switch_off = 0;    // L i^2/2 dumped when the switch opens
-  double tip_lift = 0;      // L i^2/2 dumped in the gap when a tip leaves the strip
+  double switch_off = 0;         // L i^2/2 dumped when the switch opens
+  double tip_lift = 0;           // L i^2/2 dumped in the gap when a tip leaves the strip
   std::vector<double> contacts;  // heat reaching the metal; the tip's, then the joints
   double electrodes = 0;
   std::vector<double> sheets;  // from the top
@@ -196,20 +198,20 @@ struct Result {
   std::vector<float> peak_temperature;      // [K] per cell, over the run
   std::vector<float> peak_liquid_fraction;  // [1] per cell, over the run
 
-  Extreme peak_current;                 // [A]
-  Extreme peak_temperature_any;         // [K]
-  Extreme peak_tip;                     // [K] electrode face
-  Extreme peak_top;                     // [K] upper surface of the top sheet
-  Extreme peak_inner_wall;              // [K] lower surface of the lowest sheet
+  Extreme peak_current;                  // [A]
+  Extreme peak_temperature_any;          // [K]
+  Extreme peak_tip;                      // [K] electrode face
+  Extreme peak_top;                      // [K] upper surface of the top sheet
+  Extreme peak_inner_wall;               // [K] lower surface of the lowest sheet
   std::vector<ContactSummary> contacts;  // the tip's, then the joints from the top
   std::vector<JointSummary> joints;      // from the top
   std::vector<SheetSummary> sheets;      // from the top
-  double most_reverse_voltage = 0;  // [V] deepest negative bank voltage, as a positive number
-  double stuck_area = 0;            // [m^2] where top sheet or tip face melted while they touched
-  double through_area = 0;          // [m^2] under the tip, of the top sheet ever molten through
-  Extreme through_band;        // [m] widest ring molten through beside the tip at one moment
-  Extreme wall_sunk;           // [1] how far the tip pushed the hot wall in, over its thickness
-  double vaporised_mass = 0;   // [kg] boiled at the worst moment
+  double most_reverse_voltage = 0;       // [V] deepest negative bank voltage, as a positive number
+  double stuck_area = 0;        // [m^2] where top sheet or tip face melted while they touched
+  double through_area = 0;      // [m^2] under the tip, of the top sheet ever molten through
+  Extreme through_band;         // [m] widest ring molten through beside the tip at one moment
+  Extreme wall_sunk;            // [1] how far the tip pushed the hot wall in, over its thickness
+  double vaporised_mass = 0;    // [kg] boiled at the worst moment
   double base_share_start = 0;  // [1] at the first step with current
   double base_share_mean = 0;   // [1] weighted with delivered energy
   std::vector<LayerRecord> inner_wall_and_layers;  // [0] is the inner wall

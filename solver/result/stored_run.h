@@ -19,12 +19,12 @@ struct StoredRun {
   std::string path;
   std::string program_version;
   std::string title;
-  bool complete = false;                  // false: the run was cut short; what is there is shown
-  std::vector<double> r_edges;            // [m]
-  std::vector<double> z_edges;            // [m]
-  std::vector<std::uint8_t> region;       // per cell, r fastest
-  std::vector<Part> parts;        // index: region number
-  std::vector<double> frame_times;        // [s]
+  bool complete = false;             // false: the run was cut short; what is there is shown
+  std::vector<double> r_edges;       // [m]
+  std::vector<double> z_edges;       // [m]
+  std::vector<std::uint8_t> region;  // per cell, r fastest
+  std::vector<Part> parts;           // index: region number
+  std::vector<double> frame_times;   // [s]
   // Reads one frame on demand. Throws std::out_of_range beyond frame_times, and what the reader
   // throws if the file has gone or is damaged.
   std::function<Frame(std::size_t)> frame;

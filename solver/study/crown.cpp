@@ -28,8 +28,7 @@ double crown(const Electrode& e) {
 }
 
 std::optional<std::string> crown_warning(const Problem& problem) {
-  if (!problem.under_tip().yields() || crown(problem.electrode) > rounder)
-    return std::nullopt;
+  if (!problem.under_tip().yields() || crown(problem.electrode) > rounder) return std::nullopt;
   const Outcome flat = with_crown(problem, flatter), round = with_crown(problem, rounder);
   if (flat == round) return std::nullopt;
   return "The tip is nearly flat, and that decides: with a crown of 3 um the verdict is \"" +

@@ -8,8 +8,8 @@
 #include "solver/material/sei_damage.h"
 #include "solver/verdict/cell_side.h"
 #include "solver/verdict/criteria.h"
-#include "solver/words/in_words.h"
 #include "solver/verdict/strength.h"
+#include "solver/words/in_words.h"
 
 namespace tabmelt::advice {
 
@@ -157,8 +157,8 @@ std::string less_heat(const Problem& problem, const Result& result, double share
   }
   const bool fused = criteria::all_fused(problem, result);
 
-  if (!fused && problem.arrangement.spots > 1 && !all_slit(problem) &&
-      result.base_share_mean > 0 && result.base_share_mean < 0.7) {
+  if (!fused && problem.arrangement.spots > 1 && !all_slit(problem) && result.base_share_mean > 0 &&
+      result.base_share_mean < 0.7) {
     return in_words::percent(1 - result.base_share_mean) +
            " of the current heats the strip and not the joint: slit it between the electrodes, "
            "then " +
@@ -174,7 +174,8 @@ std::string less_heat(const Problem& problem, const Result& result, double share
     return words + ": use a smaller tip and a shorter, stronger pulse";
   }
   if (share > 0 && share < 0.97) {
-    return "cut the heat by about " + in_words::percent(in_words::about(1 - share)) + ": " + weaken(problem);
+    return "cut the heat by about " + in_words::percent(in_words::about(1 - share)) + ": " +
+           weaken(problem);
   }
   return weaken(problem);
 }
@@ -196,7 +197,8 @@ std::string for_finding(const Finding& f, const Problem& problem, const Result& 
           criteria::melt_share_advised * problem.base().thickness) {
         return sentence(
             "melt went through " +
-            in_words::percent(criteria::lowest_sheet(result).penetration.value / problem.base().thickness) +
+            in_words::percent(criteria::lowest_sheet(result).penetration.value /
+                              problem.base().thickness) +
             " of the can wall, more than the half to aim for: " + less_heat(problem, result, 0));
       }
       return sentence(distance(f));

@@ -95,8 +95,8 @@ Finding nugget_rung(Outcome outcome, const Problem& problem, const Result& resul
                     std::size_t joint) {
   Extreme where = result.joints[joint].nugget;
   where.value = nugget_diameter(result, joint);
-  return bond_rung(outcome, "nugget diameter", problem, joint, where,
-                   wanted_nugget(problem, joint), "m", 0, smallest_good_nugget_basis);
+  return bond_rung(outcome, "nugget diameter", problem, joint, where, wanted_nugget(problem, joint),
+                   "m", 0, smallest_good_nugget_basis);
 }
 
 bool is_fused(const Problem& problem, const Result& result, std::size_t joint) {
@@ -194,8 +194,8 @@ std::optional<Finding> no_bond(const Problem& problem, const Result& result, std
   const auto limit = melting_of_either(problem, joint);
   if (!limit) return std::nullopt;
   const Extreme& peak = result.joints[joint].peak;
-  Finding f = bond_rung(Outcome::no_bond, hottest_words(problem), problem, joint,
-                        peak, *limit, "K", problem.boundary.ambient,
+  Finding f = bond_rung(Outcome::no_bond, hottest_words(problem), problem, joint, peak, *limit, "K",
+                        problem.boundary.ambient,
                         "melting of the side that melts first: thin nickel does not bond before "
                         "(Tan, thesis, Waterloo (2005))");
   f.holds = nugget_diameter(result, joint) <= 0 && peak.value < *limit;
@@ -206,8 +206,8 @@ std::optional<Finding> stuck(const Problem& problem, const Result& result, std::
   const auto either = melting_of_either(problem, joint);
   if (!either) return std::nullopt;
   const Extreme& peak = result.joints[joint].peak;
-  Finding f = bond_rung(Outcome::stuck, hottest_words(problem), problem, joint,
-                        peak, *melting_of_both(problem, joint), "K", problem.boundary.ambient,
+  Finding f = bond_rung(Outcome::stuck, hottest_words(problem), problem, joint, peak,
+                        *melting_of_both(problem, joint), "K", problem.boundary.ambient,
                         "melting temperature of both materials");
   // Without a nugget the joint has not melted, however close the hottest point came.
   if (nugget_diameter(result, joint) <= 0) f.margin = std::min(f.margin, 0.0);
@@ -272,11 +272,12 @@ std::optional<Finding> expulsion(const Problem& problem, const Result& result) {
     const JointSummary& joint = result.joints[n];
     Extreme width = joint.nugget;  // out to the rim of a ring-shaped nugget
     width.value = std::hypot(joint.nugget.value, joint.hole_diameter);
-    keep_worse(worst, hazard(Outcome::expulsion, at_joint("outer diameter of the nugget", problem, n),
-                             width, nugget_share_of_face * 2 * pressed, "m", 0,
-                             "engineering judgement: the pressed face; 0.8 to 1 of it after the "
-                             "force balance of Senkara, Zhang, Hu, Weld. J. 83 (2004) 123-s (from "
-                             "memory)"));
+    keep_worse(worst,
+               hazard(Outcome::expulsion, at_joint("outer diameter of the nugget", problem, n),
+                      width, nugget_share_of_face * 2 * pressed, "m", 0,
+                      "engineering judgement: the pressed face; 0.8 to 1 of it after the "
+                      "force balance of Senkara, Zhang, Hu, Weld. J. 83 (2004) 123-s (from "
+                      "memory)"));
     worst->joint = n;
   }
   const double delivered = result.ledger.at_spots();
@@ -309,7 +310,7 @@ std::optional<Finding> strip_burn_through(const Problem& problem, const Result& 
   Extreme through = top_sheet(result).peak;
   through.value = result.through_area / face;
   keep_worse(worst,
-             hazard(Outcome::strip_burn_through, "share of the tip's face molten through", through,
+             hazard(Outcome::strip_burn_through, "tip's face over strip molten through", through,
                     through_share, "1", 0,
                     "engineering judgement: a tip that presses on melt over half its face sinks "
                     "through"));
@@ -320,11 +321,11 @@ std::optional<Finding> strip_burn_through(const Problem& problem, const Result& 
                     "than 1 to 1.5 times its thickness grows (Taylor & Michael, J. Fluid "
                     "Mech. 58 (1973) 625, from memory)"));
   if (!problem.on_can && solidus(problem.base().material))
-    keep_worse(worst, hazard(Outcome::strip_burn_through,
-                             "depth of melt in the " + problem.base().name,
-                             lowest_sheet(result).penetration,
-                             melt_share_of_wall * problem.base().thickness, "m", 0,
-                             std::string(judgement) + ": 0.8 of the strip, the melt drops out"));
+    keep_worse(
+        worst,
+        hazard(Outcome::strip_burn_through, "depth of melt in the " + problem.base().name,
+               lowest_sheet(result).penetration, melt_share_of_wall * problem.base().thickness, "m",
+               0, std::string(judgement) + ": 0.8 of the strip, the melt drops out"));
   return worst;
 }
 
@@ -334,9 +335,8 @@ std::optional<Finding> can_puncture(const Problem& problem, const Result& result
   if (!problem.on_can || wall.thickness <= 0) return worst;
   if (solidus(wall.material))
     keep_worse(worst, hazard(Outcome::can_puncture, "depth of melt in the can wall",
-                             lowest_sheet(result).penetration,
-                             melt_share_of_wall * wall.thickness, "m", 0,
-                             std::string(judgement) + ": 0.8 of the wall"));
+                             lowest_sheet(result).penetration, melt_share_of_wall * wall.thickness,
+                             "m", 0, std::string(judgement) + ": 0.8 of the wall"));
   if (problem.cell_limits) {
     Extreme sunk = result.wall_sunk;
     sunk.value *= wall.thickness;

@@ -5,7 +5,8 @@
 //   shear                       F   = min(F_i, F_p)
 //   peel                        F/5
 //
-//   d  nugget diameter [m]   t  thickness of the upper sheet, of the thinner of two strips [m]   UTS  tensile strength [Pa] cold
+//   d  nugget diameter [m]   t  thickness of the upper sheet, of the thinner of two strips [m] UTS
+//   tensile strength [Pa] cold
 //
 // 0.6: the usual ratio of shear to tensile strength of ductile metals (common practice, no source).
 // 2.5: Sawhill & Baker, Weld. J. 59 (1980) 19-s, lap-shear strength of spot welds in sheet

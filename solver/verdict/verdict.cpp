@@ -6,8 +6,8 @@
 #include "solver/verdict/advice.h"
 #include "solver/verdict/cell_side.h"
 #include "solver/verdict/criteria.h"
-#include "solver/words/in_words.h"
 #include "solver/verdict/strength.h"
+#include "solver/words/in_words.h"
 
 namespace tabmelt {
 
@@ -64,8 +64,8 @@ std::string bond_in_words(const Finding& f, const Verdict& verdict, const Result
       std::string words =
           "nugget of " + length(f.value) + " (at least " + length(f.limit) + " wanted)";
       if (joint.hole_diameter > 0) {
-        words += ", a ring of as much area around an unmelted middle of " +
-                 length(joint.hole_diameter);
+        words +=
+            ", a ring of as much area around an unmelted middle of " + length(joint.hole_diameter);
       }
       if (verdict.peel_strength > 0) {
         words += ", about " + force(verdict.peel_strength) + " to peel off";
@@ -75,8 +75,8 @@ std::string bond_in_words(const Finding& f, const Verdict& verdict, const Result
     case Outcome::small_nugget:
       return "nugget of only " + length(f.value) + ", at least " + length(f.limit) + " wanted";
     case Outcome::stuck:
-      return "one side melted, the joint reached " + temperature(joint.peak.value) +
-             " of the " + temperature(f.limit) + " that melt both";
+      return "one side melted, the joint reached " + temperature(joint.peak.value) + " of the " +
+             temperature(f.limit) + " that melt both";
     default:
       return "the joint reached only " + temperature(f.value) + " of the " + temperature(f.limit) +
              " needed";
@@ -110,9 +110,8 @@ std::string told(const Problem& problem, const Result& result, const Verdict& ve
   }
   if (verdict.leading == Outcome::fused) {
     const auto puncture = criteria::can_puncture(problem, result);
-    if (puncture &&
-        criteria::lowest_sheet(result).penetration.value >
-            criteria::melt_share_advised * problem.base().thickness) {
+    if (puncture && criteria::lowest_sheet(result).penetration.value >
+                        criteria::melt_share_advised * problem.base().thickness) {
       text += std::string(" ") + advice::for_finding(*puncture, problem, result);
     }
   }

@@ -2,8 +2,9 @@
 // the margin, when and where, and one sentence of advice. Several can hold at once; the worst
 // leads. Limits that are engineering judgement say so in `basis`.
 //
-//   ladder of the bond       no bond -> stuck -> small nugget -> fused; exactly one holds at a joint
-//   worst first              cell overheated, can puncture, burn-through of the strip, expulsion,
+//   ladder of the bond       no bond -> stuck -> small nugget -> fused; exactly one holds at a
+//   joint worst first              cell overheated, can puncture, burn-through of the strip,
+//   expulsion,
 //                            surface sparking, electrode sticking, then the bond
 //
 // What a problem gives no ground for (no cell, no melting data, fixed contacts) is left out.
@@ -55,9 +56,9 @@ struct Finding {
 
 struct Verdict {
   Outcome leading = Outcome::no_bond;
-  bool good = false;                   // fused, nothing bad holds, and the run was finished
-  std::string sentence;                // verdict and reason for the person at the bench
-  std::vector<Finding> findings;       // all that were judged: those that hold first, worst first
+  bool good = false;              // fused, nothing bad holds, and the run was finished
+  std::string sentence;           // verdict and reason for the person at the bench
+  std::vector<Finding> findings;  // all that were judged: those that hold first, worst first
   // Of the joint with the least nugget for what it should have.
   double nugget_diameter = 0;          // [m] of all faying area ever molten on both sides
   double smallest_good_nugget = 0;     // [m] strength.h

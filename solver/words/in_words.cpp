@@ -14,6 +14,7 @@ namespace {
 // Four digits from 1000 up so that nothing turns into 1.2e+03, three below; no trailing zeros.
 std::string rounded(double value) {
   if (std::abs(value) >= 999.5) return fmt::format("{:.0f}", value);
+  if (value != 0 && std::abs(value) < 1e-3) return value > 0 ? "< 0.001" : "> -0.001";
   return fmt::format("{:.3g}", value);
 }
 

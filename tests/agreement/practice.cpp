@@ -30,8 +30,9 @@ double melting_voltage() {
   const practice::Handbook thin{"nickel 0.20", "nickel-200", 0.2, 1.5, 50, 1000,
                                 8.3,           60,           0,   0,   "", false};
   const Result r = solve(practice::half_model(thin, 1, false));
-  const auto melts = std::find_if(r.history.begin(), r.history.end(),
-                                  [](const StepRecord& s) { return s.joints[0].nugget_diameter > 0; });
+  const auto melts = std::find_if(r.history.begin(), r.history.end(), [](const StepRecord& s) {
+    return s.joints[0].nugget_diameter > 0;
+  });
   return 2 * (melts->load_resistance - melts->spots[0].contacts[0].resistance) * melts->current;
 }
 

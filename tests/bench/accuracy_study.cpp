@@ -119,8 +119,8 @@ int study(int argc, char** argv) {
       "# nugget %.4f mm, inner wall %.2f K, electrode face %.1f K, strip %.1f K, can %.1f K, "
       "faying %.1f K, %zu cells, %zu steps, cpu %.2f s\n",
       1e3 * exact.joints[0].nugget.value, exact.peak_inner_wall.value, exact.peak_tip.value,
-      exact.sheets[0].peak.value, exact.sheets[1].peak.value, exact.joints[0].peak.value, exact.grid.cells(),
-      exact.history.size(), exact.cpu_seconds);
+      exact.sheets[0].peak.value, exact.sheets[1].peak.value, exact.joints[0].peak.value,
+      exact.grid.cells(), exact.history.size(), exact.cpu_seconds);
   std::printf(
       "resolution,tolerance,cells,steps,rejected,newton,coupling,linear,cpu,nugget,wall,peaks,"
       "probes_rms%s\n",

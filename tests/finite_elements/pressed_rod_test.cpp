@@ -149,8 +149,8 @@ TEST(FiniteElements, PressedRodIsTheSame) {
     }
   }
   const Row& last = rows.back();
-  const double ours[] = {r.ledger.electrodes, r.ledger.sheets[0], r.ledger.sheets[1], r.ledger.contacts[0],
-                         r.ledger.contacts[1]};
+  const double ours[] = {r.ledger.electrodes, r.ledger.sheets[0], r.ledger.sheets[1],
+                         r.ledger.contacts[0], r.ledger.contacts[1]};
   const char* names[] = {"rod", "strip", "can", "contact at the tip", "faying contact"};
   for (std::size_t m = 0; m < 5; ++m) {
     EXPECT_NEAR(ours[m], last.made[m], band * last.made[m]) << names[m];

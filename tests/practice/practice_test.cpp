@@ -211,8 +211,9 @@ TEST(DynamicResistance, of_steel_starts_high_and_ends_low) {
 TEST(DynamicResistance, of_bare_nickel_starts_at_milliohms_and_falls) {
   const Handbook thin{"nickel 0.20", "nickel-200", 0.2, 1.5, 50, 1000, 8.3, 60, 0, 0, "", false};
   const Result r = solve(half_model(thin, 1, false));
-  const auto melts = std::find_if(r.history.begin(), r.history.end(),
-                                  [](const StepRecord& s) { return s.joints[0].nugget_diameter > 0; });
+  const auto melts = std::find_if(r.history.begin(), r.history.end(), [](const StepRecord& s) {
+    return s.joints[0].nugget_diameter > 0;
+  });
   ASSERT_NE(melts, r.history.end());
   EXPECT_GT(2 * r.history.front().load_resistance, 1e-3);
   EXPECT_LT(2 * r.history.front().load_resistance, 5e-3);

@@ -166,12 +166,8 @@ StoredRun synthetic_run(const Shape& shape) {
   extend(run.z_edges, cone_top, 20e-6 / shape.fineness, 1.06);
   extend(run.z_edges, 5e-3, 60e-6 / shape.fineness, 1.1);
   run.region = mesh::AxisymmetricGrid(run.r_edges, run.z_edges, parts()).regions();
-  run.parts = {{"empty", Role::empty},
-               {"electrode", Role::electrode},
-               {"strip", Role::strip},
-               {"can", Role::can},
-               {"insulating disc", Role::layer},
-               {"winding", Role::layer}};
+  run.parts = {{"empty", Role::empty}, {"electrode", Role::electrode},   {"strip", Role::strip},
+               {"can", Role::can},     {"insulating disc", Role::layer}, {"winding", Role::layer}};
   for (std::size_t n = 0; n < shape.frames; ++n) {
     const double share =
         shape.frames > 1 ? static_cast<double>(n) / static_cast<double>(shape.frames - 1) : 0;

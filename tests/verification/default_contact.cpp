@@ -58,8 +58,7 @@ double resistance(const Contact& contact, const Material& lower, const Material&
 
 TEST(default_contact, bare_nickel_starts_at_one_to_five_milliohm) {
   const Problem p = plain_case();
-  const double faying =
-      resistance(p.joint(0), *p.top().material, *p.top().material, 50, 293.15);
+  const double faying = resistance(p.joint(0), *p.top().material, *p.top().material, 50, 293.15);
   RecordProperty("faying_microohm", static_cast<int>(faying * 1e6));
   EXPECT_GE(faying, 0.9e-3);
   EXPECT_LE(faying, 5e-3);
@@ -67,8 +66,7 @@ TEST(default_contact, bare_nickel_starts_at_one_to_five_milliohm) {
 
 TEST(default_contact, tip_has_a_fifth_to_a_half_of_the_joints) {
   const Problem p = plain_case();
-  const double faying =
-      resistance(p.joint(0), *p.base().material, *p.top().material, 20, 293.15);
+  const double faying = resistance(p.joint(0), *p.base().material, *p.top().material, 20, 293.15);
   const double tip =
       resistance(p.under_tip(), *p.top().material, *p.electrode.material, 20, 293.15);
   EXPECT_GE(tip, 0.2 * faying);

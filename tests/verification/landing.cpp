@@ -182,7 +182,8 @@ TEST(Landing, ATipThatWaitsForTheOtherOneRemembersItsImpact) {
   double began = 0, first = 0;
   for (const StepRecord& s : r.history) {
     ASSERT_EQ(s.current, 0);
-    const double ratio = s.spots[0].contacts[0].true_area / clock.firmest(0, 0.5 * (began + s.time));
+    const double ratio =
+        s.spots[0].contacts[0].true_area / clock.firmest(0, 0.5 * (began + s.time));
     if (first == 0) first = ratio;
     EXPECT_NEAR(ratio / first, 1, 0.01) << s.time;
     began = s.time;

@@ -77,10 +77,11 @@ TEST(Stack, EveryJointHasItsResistance) {
   const double area = 3.14159265358979 * 0.75e-3 * 0.75e-3;
   ASSERT_EQ(end.spot().contacts.size(), 3u);
   EXPECT_NEAR_RELATIVE(end.base_share, 1, 1e-6);
-  // Not below r/A, and little above: what crowds at the edge of the face.
+  // r/A and little above, as the current crowds at the edge of the face; the share of the column in
+  // which that edge lies is known to 1e-4 of the area.
   const double resistances[] = {2e-9 / area, 5e-9 / area, 8e-9 / area};
   for (std::size_t n = 0; n < 3; ++n) {
-    EXPECT_GE(end.spot().contacts[n].resistance, resistances[n] * (1 - 1e-6)) << n;
+    EXPECT_GE(end.spot().contacts[n].resistance, resistances[n] * (1 - 1e-4)) << n;
     EXPECT_LE(end.spot().contacts[n].resistance, resistances[n] * 1.3) << n;
   }
 }

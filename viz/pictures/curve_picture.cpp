@@ -5,9 +5,9 @@
 #include <cmath>
 #include <optional>
 
+#include "solver/catalogue/catalogue.h"
 #include "viz/drawing/diagram.h"
 #include "viz/pictures/head_and_foot.h"
-#include "solver/catalogue/catalogue.h"
 #include "viz/pictures/parts.h"
 #include "viz/pictures/pictures.h"
 #include "viz/pictures/stored_values.h"
@@ -87,8 +87,7 @@ void add_cell_limits(Panel& panel, const StoredRun& run) {
     if (same != limits.end()) {
       ++same->layers;
     } else {
-      limits.push_back(
-          {degrees, n == 0 ? wall_name(run) : name_of(run, layers[n - 1]), 1});
+      limits.push_back({degrees, n == 0 ? wall_name(run) : name_of(run, layers[n - 1]), 1});
     }
   }
   for (const Shared& limit : limits) {
@@ -145,8 +144,8 @@ std::vector<Wanted> melt_series(const StoredRun& run) {
   const auto sheets = sheets_of(run);
   for (std::size_t n = 0; n < sheets.size(); ++n) {
     const std::string name = name_of(run, sheets[n]);
-    list.push_back({key_of(name) + "_penetration", "into " + name,
-                    colours[n % std::size(colours)]});
+    list.push_back(
+        {key_of(name) + "_penetration", "into " + name, colours[n % std::size(colours)]});
   }
   return list;
 }

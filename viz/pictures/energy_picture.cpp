@@ -53,8 +53,8 @@ std::vector<Item> items_of(const StoredRun& run) {
                       key != "ledger_stored_before" && key != "ledger_residual";
     if (!sink || !std::isfinite(energy)) continue;
     const auto words = run.words.find(key);
-    items.push_back({words == run.words.end() ? key.substr(7) : words->second, energy,
-                     group_of(key)});
+    items.push_back(
+        {words == run.words.end() ? key.substr(7) : words->second, energy, group_of(key)});
     total += energy;
   }
   // Within a group the largest first.

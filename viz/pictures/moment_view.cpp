@@ -38,9 +38,7 @@ MomentLayout::MomentLayout(double width, double height, std::size_t runs, bool w
   }
 }
 
-double first_isotherm(const StoredRun& run) {
-  return celsius(top_solidus(run).value_or(1728));
-}
+double first_isotherm(const StoredRun& run) { return celsius(top_solidus(run).value_or(1728)); }
 
 ShownRun::ShownRun(const StoredRun& run)
     : run_((require_mesh(run), run)),

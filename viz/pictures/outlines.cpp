@@ -81,8 +81,8 @@ std::vector<Polyline> part_outlines(const StoredRun& run, const Window& window) 
   const std::uint8_t electrode = electrode_of(run);
   const Polyline cone = silhouette(run, electrode);
   const auto hidden = [&](std::uint8_t a, std::uint8_t b) {
-    return a == b || (!cone.empty() && std::min(a, b) == mesh::empty &&
-                      std::max(a, b) == electrode);
+    return a == b ||
+           (!cone.empty() && std::min(a, b) == mesh::empty && std::max(a, b) == electrode);
   };
   const auto mm = [](double metres) { return metres * millimetres; };
   for (std::size_t j = std::max<std::size_t>(range.j_begin, 1); j < range.j_end; ++j) {

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+
 #include "solver/catalogue/catalogue.h"
 #include "solver/words/in_words.h"
 

@@ -52,8 +52,8 @@ std::string worst_layer(const StoredRun& run) {
     if (limit && peak && *peak - *limit > furthest) {
       furthest = *peak - *limit;
       words = fmt::format("{} {}, limit {}: exceeded",
-                          in_words::capitalised(name_of(run, layers[n - 1])),
-                          celsius_words(*peak), celsius_words(*limit));
+                          in_words::capitalised(name_of(run, layers[n - 1])), celsius_words(*peak),
+                          celsius_words(*limit));
     }
   }
   return words;

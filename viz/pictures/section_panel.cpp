@@ -18,9 +18,7 @@ namespace {
 double warm_radius(const StoredRun& run, double share) {
   const std::vector<float> peak = peak_temperature_of(run);
   const double ambient = ambient_of(run);
-  const auto sheet = [&](std::size_t cell) {
-    return is_sheet(run.parts[run.region[cell]]);
-  };
+  const auto sheet = [&](std::size_t cell) { return is_sheet(run.parts[run.region[cell]]); };
   double largest = 0;
   for (std::size_t cell = 0; cell < peak.size(); ++cell) {
     if (sheet(cell)) {

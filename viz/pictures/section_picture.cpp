@@ -43,7 +43,8 @@ std::vector<Row> rows_at(const StoredRun& run, const Frame& frame) {
   rows.push_back({"Hottest point", celsius_words(hottest_of(frame.temperature))});
   add_temperature(rows, "Strip top", now("top_temperature"));
   add_temperature(rows, "Joint", now("faying_temperature"));
-  add_temperature(rows, in_words::capitalised(wall_name(run)), now("inner_wall_temperature"), inner_wall_limit(run));
+  add_temperature(rows, in_words::capitalised(wall_name(run)), now("inner_wall_temperature"),
+                  inner_wall_limit(run));
   add_length(rows, "Nugget across", now("nugget_diameter"));
   return rows;
 }
@@ -60,7 +61,8 @@ std::vector<Row> rows_of_whole_run(const StoredRun& run) {
   add_temperature(rows, "Hottest point", peak("peak_temperature"));
   add_temperature(rows, "Strip top", peak("top_temperature"));
   add_temperature(rows, "Joint", peak("faying_temperature"));
-  add_temperature(rows, in_words::capitalised(wall_name(run)), peak("inner_wall_temperature"), inner_wall_limit(run));
+  add_temperature(rows, in_words::capitalised(wall_name(run)), peak("inner_wall_temperature"),
+                  inner_wall_limit(run));
   add_length(rows, "Nugget across", peak("nugget_diameter"));
   for (const std::uint8_t sheet : sheets_of(run)) {
     const std::string name = name_of(run, sheet);

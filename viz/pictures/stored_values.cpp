@@ -53,9 +53,7 @@ std::optional<double> first_above(const StoredRun& run, const std::string& name,
 
 double celsius(double kelvin) { return kelvin - 273.15; }
 
-std::string celsius_words(double kelvin) {
-  return in_words::temperature(kelvin);
-}
+std::string celsius_words(double kelvin) { return in_words::temperature(kelvin); }
 
 std::string millimetre_words(double metres) {
   return metres > 0 ? in_words::length(metres) : std::string("none");

@@ -26,8 +26,7 @@ VectorXd direct_solution(const Matrix& A, const VectorXd& b) {
 PlainWeld::PlainWeld(const Problem& problem)
     : problem_(problem), model_(build_model(problem)), loop_(problem.circuit) {
   const Boundary& b = problem.boundary;
-  if (!problem.under_tip().fixed ||
-      !problem.joint(0).fixed || !loop_.current_is_prescribed() ||
+  if (!problem.under_tip().fixed || !problem.joint(0).fixed || !loop_.current_is_prescribed() ||
       b.electrode_end != ThermalEnd::fixed_temperature || b.rim != ThermalEnd::insulated ||
       b.bottom != ThermalEnd::insulated)
     throw std::invalid_argument("plain weld: not a case of fixed contacts and prescribed current");
@@ -109,9 +108,9 @@ void PlainWeld::solve_current(const VectorXd& T, const std::vector<Face>& therma
       for (std::size_t i = rim.column_edge; i < m.nr(); ++i)
         sigma[static_cast<Index>(m.index(i, j))] = 0;
 
-  const std::vector<Face> list = faces(
-      sigma, sigma, first,
-      {1 / problem_.under_tip().fixed->area_resistance, 1 / problem_.joint(0).fixed->area_resistance});
+  const std::vector<Face> list = faces(sigma, sigma, first,
+                                       {1 / problem_.under_tip().fixed->area_resistance,
+                                        1 / problem_.joint(0).fixed->area_resistance});
   VectorXd diagonal = VectorXd::Zero(n), b = VectorXd::Zero(n), ground = VectorXd::Zero(n);
   std::vector<Eigen::Triplet<double>> entries;
   for (const Face& f : list) {
@@ -259,9 +258,9 @@ void PlainWeld::step(double dt) {
     if (m.region(cell) != mesh::empty)
       boundary[static_cast<Index>(cell)] = k_axial[static_cast<Index>(cell)] / m.axial_inner(cell);
   }
-  const std::vector<Face> thermal =
-      faces(k_radial, k_axial, 0,
-            {problem_.under_tip().fixed->area_conductance, problem_.joint(0).fixed->area_conductance});
+  const std::vector<Face> thermal = faces(
+      k_radial, k_axial, 0,
+      {problem_.under_tip().fixed->area_conductance, problem_.joint(0).fixed->area_conductance});
   solve_current(T_middle, thermal);
 
   const int spots = problem_.arrangement.spots;

@@ -46,7 +46,8 @@ TEST(plain_weld, agrees_to_1e_8_with_constant_properties) {
 TEST(plain_weld, agrees_to_1e_8_with_real_metals_that_melt) {
   Problem p = tight(melting_benchmark());
   const Result fast = solve(p);
-  ASSERT_GT(fast.sheets[0].penetration.value + fast.sheets[1].penetration.value, 0) << "nothing melts";
+  ASSERT_GT(fast.sheets[0].penetration.value + fast.sheets[1].penetration.value, 0)
+      << "nothing melts";
   expect_same(p);
 }
 

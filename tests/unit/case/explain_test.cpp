@@ -20,8 +20,8 @@ bool holds(const std::string& text, const std::string& part) {
 TEST(Explain, HoldsEveryKeyOnceWithAMeaning) {
   const std::string all = explain_all();
   std::set<std::string> seen;
-  for (const auto* list : {&first_keys(), &strip_keys(), &later_keys(), &layer_keys(), &conductor_keys(),
-                           &probe_keys()})
+  for (const auto* list : {&first_keys(), &strip_keys(), &later_keys(), &layer_keys(),
+                           &conductor_keys(), &probe_keys()})
     for (const Key& key : *list) {
       EXPECT_TRUE(seen.insert(key.path).second) << key.path << " stands twice";
       EXPECT_TRUE(holds(all, "\n" + key.path + "\n")) << key.path;

@@ -9,14 +9,13 @@
 #include <map>
 #include <string>
 
+#include "tests/support/regions.h"
 #include "tests/support/synthetic_run.h"
 #include "viz/pictures/animation.h"
 #include "viz/pictures/head_and_foot.h"
 #include "viz/pictures/pictures.h"
 #include "viz/pictures/section_panel.h"
 #include "viz/pictures/stored_values.h"
-
-#include "tests/support/regions.h"
 
 namespace tabmelt::pictures {
 namespace {

@@ -4,14 +4,13 @@
 #include <algorithm>
 #include <cmath>
 
+#include "tests/support/regions.h"
 #include "tests/support/synthetic_run.h"
 #include "viz/pictures/current_lines.h"
 #include "viz/pictures/outlines.h"
 #include "viz/pictures/section_mesh.h"
 #include "viz/pictures/section_panel.h"
 #include "viz/pictures/stored_values.h"
-
-#include "tests/support/regions.h"
 
 namespace tabmelt::pictures {
 namespace {

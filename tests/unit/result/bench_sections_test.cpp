@@ -9,13 +9,13 @@
 #include <map>
 #include <numbers>
 
-#include "solver/bench/bench_figures.h"
-#include "solver/catalogue/quantity_list.h"
-#include "tests/support/regions.h"
 #include "io/report/bench_warnings.h"
 #include "io/report/markdown.h"
 #include "io/report/source_section.h"
+#include "solver/bench/bench_figures.h"
+#include "solver/catalogue/quantity_list.h"
 #include "solver/circuit/loop.h"
+#include "tests/support/regions.h"
 
 namespace tabmelt {
 namespace {

@@ -7,10 +7,10 @@
 #include <nlohmann/json.hpp>
 #include <string>
 
-#include "io/store/history_table.h"
 #include "io/report/report.h"
-#include "solver/catalogue/catalogue.h"
 #include "io/report/summary.h"
+#include "io/store/history_table.h"
+#include "solver/catalogue/catalogue.h"
 #include "tests/unit/result/sample_run.h"
 
 namespace tabmelt {

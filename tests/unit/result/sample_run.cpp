@@ -10,7 +10,6 @@
 #include <stdexcept>
 
 #include "io/store/result_writer.h"
-
 #include "tests/support/regions.h"
 
 namespace tabmelt::sample {

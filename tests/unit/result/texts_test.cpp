@@ -7,11 +7,11 @@
 #include <nlohmann/json.hpp>
 #include <sstream>
 
-#include "io/store/history_table.h"
 #include "io/report/markdown_table.h"
-#include "solver/words/in_words.h"
 #include "io/report/report.h"
+#include "io/store/history_table.h"
 #include "sample_run.h"
+#include "solver/words/in_words.h"
 
 namespace tabmelt {
 namespace {
@@ -109,7 +109,8 @@ TEST(Report, says_what_a_welder_asks_for) {
                            "0.61 V",
                            "0.42 V",
                            "0.9 mm",
-                           "Smallest good nugget | 0.6 mm",
+                           "Smallest good nugget",
+                           "0.6 mm",
                            "40 %",
                            "15 %",
                            "106 N",

@@ -5,7 +5,6 @@
 #include <memory>
 
 #include "solver/verdict/verdict.h"
-
 #include "tests/support/regions.h"
 
 namespace tabmelt::synthetic {

@@ -58,7 +58,7 @@ TEST(Advice, weighs_shunt_against_losses) {
   const Problem p = nickel_on_can();
   Result r = unmelted(600);
   r.base_share_mean = 0.5;  // twice the heat without the shunt
-  r.ledger.leads = 3;      // 3 of 9.1 J: 1.5 times without the leads
+  r.ledger.leads = 3;       // 3 of 9.1 J: 1.5 times without the leads
   EXPECT_TRUE(says(judge(p, r).sentence, "slit it"));
   r.ledger.leads = 30;
   EXPECT_TRUE(says(judge(p, r).sentence, "double them"));

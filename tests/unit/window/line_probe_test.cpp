@@ -6,9 +6,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "tests/support/synthetic_run.h"
-
 #include "tests/support/regions.h"
+#include "tests/support/synthetic_run.h"
 
 namespace tabmelt::window {
 namespace {

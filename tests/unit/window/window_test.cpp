@@ -17,13 +17,12 @@
 #include <iterator>
 #include <memory>
 
+#include "tests/support/regions.h"
 #include "tests/support/synthetic_run.h"
 #include "viz/pictures/stored_values.h"
 #include "viz/window/display.h"
 #include "viz/window/probe.h"
 #include "viz/window/viewer.h"
-
-#include "tests/support/regions.h"
 
 namespace tabmelt::window {
 namespace {
