@@ -73,7 +73,7 @@ pictures::TolerancePicture picture(const ToleranceStudy& s, const std::string& o
   }
   for (const std::size_t i : by_influence(s.answer))
     if (p.windows.size() < shown_windows && i < s.windows.size() && s.windows[i].known &&
-        s.ranges[i].by_ratio)
+        s.ranges[i].by_ratio && !(s.windows[i].below.open && s.windows[i].above.open))
       p.windows.push_back(drawn(s, i));
   return p;
 }

@@ -86,7 +86,7 @@ TolerancePicture picture() {
 TEST(TolerancePage, tells_chance_verdicts_inputs_and_windows) {
   const Page page = tolerance_page(picture());
   for (const char* words : {"83 %", "between 77 % and 88 %", "expulsion", "pressing.force",
-                            "24 N \u2013 37 N", "below 0.05 mm \u2013 0.12 mm"})
+                            "24 N \u2013 37 N", "< 0.05 mm \u2013 0.12 mm"})
     EXPECT_TRUE(says(page, words)) << words;
 }
 

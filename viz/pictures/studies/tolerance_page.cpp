@@ -104,8 +104,8 @@ void draw_windows(Page& page, const TolerancePicture& p, const Box& box) {
     if (w.spread_high > w.spread_low)
       page.line({{place(w.spread_low), y}, {place(w.spread_high), y}}, {.width = 3});
     page.line({{place(1), y - 10}, {place(1), y + 10}}, {.colour = palette::ink, .width = 1.5});
-    const std::string from = w.open_low ? "below " + w.from : w.from;
-    const std::string to = w.open_high ? "beyond " + w.to : w.to;
+    const std::string from = w.open_low ? "< " + w.from : w.from;
+    const std::string to = w.open_high ? "> " + w.to : w.to;
     page.text({box.right(), y}, from + " \u2013 " + to,
               {.size = 14, .align = Align::right, .room = words - 8});
     y -= 27;
