@@ -2,6 +2,10 @@
 // conjugate gradients with one multigrid cycle (line_cycle.h) as preconditioner. Tatebe, Proc. 6th
 // Copper Mountain Conf. (1993) 621 (multigrid preconditioned CG).
 //
+// All in plain loops, panels and registers left out, the same takes a fifth of the code
+// (tests/bench/plain/plain_multigrid.h) and a whole run 1.4 to 1.6 times as long: 5 700 and 22 800
+// cells of the demo weld; 1.2 to 1.4 times with constant properties.
+//
 // An iteration goes over the finest grid four times: down and up the cycle, once for direction and
 // product with A, once for the residual.
 #pragma once

@@ -4,9 +4,12 @@
 
 #include <gtest/gtest.h>
 
+#include <random>
+
 #include "io/case/read_case.h"
 #include "solver/solve.h"
 #include "tests/bench/bench_cases.h"
+#include "tests/bench/plain/plain_multigrid.h"
 
 namespace tabmelt::bench {
 namespace {
@@ -65,6 +68,37 @@ TEST(plain_weld, heat_takes_few_linear_iterations_on_any_grid) {
     }
     ASSERT_GT(newton, 20);
     EXPECT_LT(linear, 4 * newton) << "resolution " << resolution;
+  }
+}
+
+// Scattered conductances, odd and even numbers of columns.
+TEST(plain_multigrid, takes_the_iterations_of_the_fast_one_to_the_same_answer) {
+  std::mt19937 random(7);
+  std::uniform_real_distribution<double> decade(-1, 1);
+  for (const std::size_t columns : {1U, 2U, 9U, 40U, 61U}) {
+    const std::size_t rows = 33;
+    const auto n = static_cast<Eigen::Index>(columns * rows);
+    FaceConductances faces{columns, rows, Field::Zero(n), Field::Zero(n), Field::Zero(n)};
+    Field diagonal(n), b(n);
+    for (Eigen::Index c = 0; c < n; ++c) {
+      const auto i = static_cast<std::size_t>(c) % columns,
+                 j = static_cast<std::size_t>(c) / columns;
+      if (i + 1 < columns) faces.radial[c] = std::pow(10, decade(random));
+      if (j + 1 < rows) faces.axial[c] = std::pow(10, decade(random));
+      diagonal[c] = 0.1;
+      b[c] = decade(random);
+    }
+    LineMultigrid fast;
+    PlainMultigrid plain;
+    fast.set_operator(faces, diagonal);
+    plain.set_operator(faces, diagonal);
+    Field x = Field::Zero(n), y = Field::Zero(n);
+    const LinearOutcome first = fast.solve(b, 1e-10, 200, x),
+                        second = plain.solve(b, 1e-10, 200, y);
+    EXPECT_TRUE(first.converged) << columns << " fast";
+    EXPECT_TRUE(second.converged) << columns << " plain";
+    EXPECT_LE(std::abs(first.iterations - second.iterations), 1) << columns;
+    EXPECT_LE((x - y).abs().maxCoeff(), 1e-7 * x.abs().maxCoeff()) << columns;
   }
 }
 
