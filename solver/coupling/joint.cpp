@@ -2,49 +2,22 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
+
+#include "mesh/front.h"
 
 namespace tabmelt {
 
 using Index = Eigen::Index;
 
-double positive_area(const mesh::AxisymmetricGrid& grid, const std::vector<double>& v,
-                     double largest_radius, double& hole) {
-  hole = 0;
-  if (v.empty()) return 0;
-  const auto disc = [&](double r) {
-    return mesh::AxisymmetricGrid::disc_area(std::min(r, largest_radius));
-  };
-  double area = 0, from = v[0] > 0 ? 0 : -1;
-  bool seen = v[0] > 0;
-  for (std::size_t i = 0; i + 1 < v.size(); ++i) {
-    if ((v[i] > 0) == (v[i + 1] > 0)) continue;
-    const double a = grid.r_centre(i), b = grid.r_centre(i + 1);
-    const double crossing = a + (b - a) * v[i] / (v[i] - v[i + 1]);
-    if (v[i + 1] > 0) {
-      from = crossing;
-      if (!seen) hole = crossing;
-      seen = true;
-    } else {
-      area += disc(crossing) - disc(from);
-      from = -1;
-    }
-  }
-  if (from >= 0) area += disc(largest_radius) - disc(from);
-  return area;
-}
-
 namespace {
 
 // Height of melt in a column from row `first` on, going `up` or down, while cells stay at least
-// half molten; reaches between cell centres by straight interpolation. `through` is set when the
-// whole thickness is molten, its far surface included.
+// half molten; reaches between cell centres by straight interpolation.
 double melt_height(const WeldModel& m, const Surfaces& surfaces, const Field& T, std::size_t i,
-                   std::size_t first, std::size_t last, bool& through) {
+                   std::size_t first, std::size_t last) {
   const mesh::AxisymmetricGrid& grid = m.grid;
   const bool up = last >= first;
   const Enthalpy& law = *m.law(grid.index(i, first)).enthalpy;
-  through = false;
   if (!law.melts()) return 0;
   const double limit = law.half_molten();
   const double start = up ? grid.z_edges()[first] : grid.z_edges()[first + 1];
@@ -63,11 +36,26 @@ double melt_height(const WeldModel& m, const Surfaces& surfaces, const Field& T,
     z1 = z2;
     T1 = T2;
   }
-  through = true;
   return std::abs(z1 - start);
 }
 
 }  // namespace
+
+std::vector<double> molten_through(const WeldModel& m, const Surfaces& surfaces, const Field& T,
+                                   std::size_t sheet, std::size_t columns) {
+  const mesh::AxisymmetricGrid& grid = m.grid;
+  const std::size_t top = m.sheets[sheet].highest, bottom = m.sheets[sheet].lowest;
+  const Enthalpy& law = *m.sheet_law(sheet).enthalpy;
+  std::vector<double> excess(columns, never);
+  if (!law.melts()) return excess;
+  for (std::size_t i = 0; i < columns; ++i) {
+    double coldest = std::min(surfaces.above(i, top), surfaces.below(i, bottom));
+    for (std::size_t row = bottom; row <= top; ++row)
+      coldest = std::min(coldest, T[static_cast<Index>(grid.index(i, row))]);
+    excess[i] = coldest - law.half_molten();
+  }
+  return excess;
+}
 
 JointMoment joint_moment(const WeldModel& m, std::size_t number, const Surfaces& surfaces,
                          const Field& T, double radius) {
@@ -79,10 +67,10 @@ JointMoment joint_moment(const WeldModel& m, std::size_t number, const Surfaces&
   const std::size_t below = plane.below, above = below + 1;
   const RegionLaw &lower_law = m.sheet_law(number + 1), &upper_law = m.sheet_law(number);
   const auto softening = [](const RegionLaw& law) {
-    return law.material->softening().value_or(std::numeric_limits<double>::infinity());
+    return law.material->softening().value_or(-never);
   };
   const auto melting = [](const RegionLaw& law) {
-    return law.enthalpy->melts() ? law.enthalpy->half_molten() : 1e9;
+    return law.enthalpy->melts() ? law.enthalpy->half_molten() : -never;
   };
   const double lower_soft = softening(lower_law), upper_soft = softening(upper_law);
   const double lower_melt = melting(lower_law), upper_melt = melting(upper_law);
@@ -96,19 +84,17 @@ JointMoment joint_moment(const WeldModel& m, std::size_t number, const Surfaces&
       joint.hottest_r = grid.r_centre(i);
     }
   }
-  joint.molten_area = positive_area(grid, joint.excess.molten, radius, joint.hole_radius);
+  const mesh::PositiveRings molten = mesh::positive_rings(grid, joint.excess.molten, radius);
+  joint.molten_area = molten.area;
+  joint.hole_radius = molten.hole;
   for (std::size_t i = 0; i < columns; ++i) {
-    bool through = false;
-    const double up = melt_height(m, surfaces, T, i, above, m.sheets[number].highest, through);
-    joint.melt_above = std::max(joint.melt_above, up);
-    if (through) {
-      joint.through = true;
-      joint.through_radius = std::max(joint.through_radius, grid.r_edges()[i + 1]);
-    }
-    joint.melt_below =
-        std::max(joint.melt_below,
-                 melt_height(m, surfaces, T, i, below, m.sheets[number + 1].lowest, through));
+    joint.melt_above =
+        std::max(joint.melt_above, melt_height(m, surfaces, T, i, above, m.sheets[number].highest));
+    joint.melt_below = std::max(joint.melt_below,
+                                melt_height(m, surfaces, T, i, below, m.sheets[number + 1].lowest));
   }
+  joint.through_radius =
+      mesh::positive_rings(grid, molten_through(m, surfaces, T, number, columns), radius).outer;
   return joint;
 }
 

@@ -8,6 +8,9 @@
 
 namespace tabmelt {
 
+// Kelvin above a threshold that is never reached; finite, so that fronts can be interpolated.
+constexpr double never = -1e9;
+
 // Per face of the faying plane, kelvin above a temperature of its own on the colder side:
 // min over the two sides of (surface temperature - threshold of that side's material).
 struct JointExcess {
@@ -21,8 +24,7 @@ struct JointMoment {
   double hole_radius = 0;     // [m] unmelted middle of a ring; 0: none
   double melt_above = 0;      // [m] deepest melt into the sheet above, and below
   double melt_below = 0;      // [m]
-  bool through = false;       // melt from the plane to the upper surface of the sheet above
-  double through_radius = 0;  // [m] outermost
+  double through_radius = 0;  // [m] outermost where the whole sheet above is molten; 0: nowhere
   double hottest = 0;         // [K] max over faces of the colder side
   double hottest_r = 0;       // [m]
 };
@@ -31,9 +33,9 @@ struct JointMoment {
 JointMoment joint_moment(const WeldModel&, std::size_t joint, const Surfaces&, const Field& T,
                          double radius);
 
-// Area [m^2] where a quantity given at the faces' middle radii is positive, with straight lines
-// between them; `hole` returns the radius at which it first becomes positive.
-double positive_area(const mesh::AxisymmetricGrid&, const std::vector<double>& at_faces,
-                     double largest_radius, double& hole);
+// Per column: kelvin above half molten at the coldest place of the sheet's thickness, its two
+// surfaces included; `never` if it does not melt.
+std::vector<double> molten_through(const WeldModel&, const Surfaces&, const Field& T,
+                                   std::size_t sheet, std::size_t columns);
 
 }  // namespace tabmelt

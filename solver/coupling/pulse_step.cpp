@@ -4,14 +4,9 @@
 #include <cmath>
 #include <utility>
 
+#include "solver/coupling/rounds.h"
+
 namespace tabmelt {
-namespace {
-
-// Rounds without headway after which a step is taken as it is.
-constexpr int patience = 6;
-
-}  // namespace
-
 PulseStep::PulseStep(const Problem& problem, const WeldModel& model, const circuit::Loop& loop)
     : problem_(&problem),
       loop_(&loop),
@@ -50,10 +45,9 @@ bool PulseStep::settle(const WeldState& state, double dt, StepAttempt& a) {
   const double t_middle = state.loop.time + 0.5 * dt;
   bool first = std::any_of(spots_.begin(), spots_.end(),
                            [](const Spot& spot) { return spot.resistance() <= 0; });
+  Rounds rounds(problem_->numerics.coupling_tolerance);
   a.settled = false;
-  double least = INFINITY;
-  int idle = 0;
-  for (int k = 0; k < problem_->numerics.coupling_limit; ++k) {
+  for (int k = 0; k < problem_->numerics.coupling_limit && !a.settled && !rounds.stuck(); ++k) {
     ++a.coupling_iterations;
     double current = 0;
     if (!first)
@@ -61,22 +55,16 @@ bool PulseStep::settle(const WeldState& state, double dt, StepAttempt& a) {
     double change = 0;
     bool fixed = true, growing = false;
     for (std::size_t n = 0; n < spots_.size(); ++n) {
-      if (!spots_[n].round(touch_down_.force(n, t_middle), current, first, k >= 2)) return false;
-      change = std::max(change, spots_[n].change());
-      fixed = fixed && spots_[n].fixed_contacts();
-      growing = growing || spots_[n].growing();
+      Spot& spot = spots_[n];
+      if (!spot.round(touch_down_.force(n, t_middle), current, first, rounds.weight()))
+        return false;
+      change = std::max(change, spot.change());
+      fixed = fixed && spot.fixed_contacts();
+      growing = growing || spot.growing();
     }
-    a.settled =
-        fixed || (!first && k > 0 && !growing && change < problem_->numerics.coupling_tolerance);
     first = false;
-    if (a.settled) break;
-    // Bursting contacts may go back and forth between two states for ever.
-    if (growing || change < 0.5 * least) {
-      least = change;
-      idle = 0;
-    } else if (++idle == patience) {
-      break;
-    }
+    rounds.add(load(), change, growing);
+    a.settled = fixed || rounds.settled();
   }
   return std::all_of(spots_.begin(), spots_.end(),
                      [](Spot& spot) { return spot.conclude_rounds(); });
@@ -86,6 +74,7 @@ void PulseStep::attempt(const WeldState& state, double dt, StepAttempt& a) {
   WeldState fields = std::move(a.state);
   a = StepAttempt{};
   a.dt = dt;
+  a.first = state.last_step <= 0;
   a.state = std::move(fields);
   a.state.loop = state.loop;
   a.state.spots.resize(spots_.size());

@@ -29,6 +29,7 @@ struct WeldState {
 
 struct StepAttempt {
   bool solved = false;
+  bool first = false;   // without history: the current has just been switched, or a tip has landed
   bool settled = true;  // contacts and current field agreed within the coupling tolerance
   double dt = 0;
   WeldState state;

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "mesh/front.h"
 #include "solver/material/constants.h"
 #include "solver/material/sei_damage.h"
 
@@ -53,7 +54,6 @@ Recorder::Recorder(const Problem& problem, const WeldModel& model, const circuit
     add(model.layer_top_rows[n], true, model.layer_top_rows[n] + 1 - below,
         problem.inner[n].limit.value_or(0));
   }
-  constexpr double never = -1e9;
   for (std::size_t n = 0; n < model.joints(); ++n) {
     const std::size_t faces = model.joint(n).columns;
     joints_.push_back({std::vector<double>(faces, 0), std::vector<double>(faces, never),
@@ -264,7 +264,7 @@ void Recorder::note_joint(std::size_t n, const StepAttempt& attempt, const Surfa
   melt(n, moment.melt_above, z + moment.melt_above);
   melt(n + 1, moment.melt_below, z - moment.melt_below);
   SheetSummary& above = result_.sheets[n];
-  above.molten_through |= moment.through;
+  above.molten_through |= moment.through_radius > 0;
   above.through_radius = std::max(above.through_radius, moment.through_radius);
 
   JointEver& ever = joints_[n];
@@ -327,10 +327,14 @@ bool Recorder::accept(const StepAttempt& attempt, double progress) {
   note_inside(s, surfaces, time, attempt.dt, r);
   note_landings(attempt);
   keep_books(attempt, r);
-  if (!attempt.settled) ++unsettled_;
+  if (!attempt.settled) ++result_.unsettled_steps;
   r.newton_iterations = attempt.newton_iterations;
   r.coupling_iterations = attempt.coupling_iterations;
   r.linear_iterations = attempt.linear_iterations;
+  // A flowing current without history has just been switched, or a tip has landed.
+  if (!attempt.state.loop.closed || attempt.first) electrical_.forget();
+  if (attempt.state.loop.closed)
+    electrical_.add(result_.history.empty() ? nullptr : &result_.history.back(), r);
   result_.history.push_back(r);
   return observer_ ? observer_->step_done(r, progress) : true;
 }
@@ -410,12 +414,13 @@ bool Recorder::inside_past_its_peak() const {
 }
 
 void Recorder::close_joints() {
-  const mesh::AxisymmetricGrid& grid = model_->grid;
-  double hole = 0;
+  const auto area = [&](const std::vector<double>& v, double radius) {
+    return mesh::positive_rings(model_->grid, v, radius).area;
+  };
   for (std::size_t n = 0; n < joints_.size(); ++n) {
     const double touching = result_.contacts[n + 1].radius;
     const auto diameter = [&](const std::vector<double>& v) {
-      return 2 * std::sqrt(positive_area(grid, v, touching, hole) / constants::pi);
+      return 2 * std::sqrt(area(v, touching) / constants::pi);
     };
     JointSummary& joint = result_.joints[n];
     joint.soft_diameter = diameter(joints_[n].soft);
@@ -423,8 +428,8 @@ void Recorder::close_joints() {
     for (const double t : joints_[n].soft_time) joint.time_soft = std::max(joint.time_soft, t);
   }
   const double face = result_.contacts.front().radius;
-  result_.stuck_area = positive_area(grid, stuck_ever_, face, hole);
-  result_.through_area = positive_area(grid, through_ever_, face, hole);
+  result_.stuck_area = area(stuck_ever_, face);
+  result_.through_area = area(through_ever_, face);
 }
 
 LayerRecord Recorder::layer_record(std::size_t n) const {
@@ -453,9 +458,10 @@ Result Recorder::finish(const WeldState& s, Ending ending, std::string reason, i
   result_.ending = ending;
   result_.ending_reason = std::move(reason);
   result_.rejected_steps = rejected;
-  if (unsettled_ > 0)
+  if (result_.unsettled_steps > 0)
     result_.notes.push_back(
-        "in " + std::to_string(unsettled_) + " of " + std::to_string(result_.history.size()) +
+        "in " + std::to_string(result_.unsettled_steps) + " of " +
+        std::to_string(result_.history.size()) +
         " steps contacts and current field still differed by more than the coupling tolerance "
         "after the last round");
   close_joints();

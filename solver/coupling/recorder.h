@@ -4,6 +4,7 @@
 #include <array>
 #include <vector>
 
+#include "solver/coupling/electrical_moment.h"
 #include "solver/coupling/joint.h"
 #include "solver/coupling/pulse_step.h"
 #include "solver/coupling/spot_books.h"
@@ -85,10 +86,10 @@ class Recorder {
   std::vector<SpotBooks> books_;                   // per computed spot
   std::vector<char> left_range_;                   // per region
   std::vector<Hottest> hottest_;                   // per region, of the step at hand
+  ElectricalMoments electrical_;
   bool current_began_ = false;
   double share_energy_ = 0;
-  double sunk_ = 0;    // [1] of the wall's thickness, what the tip pushed inwards
-  int unsettled_ = 0;  // steps whose contacts had not settled
+  double sunk_ = 0;  // [1] of the wall's thickness, what the tip pushed inwards
   // Current, joint and inner wall at the last step, and whether they were rising.
   std::array<double, 3> last_ = {};
   std::array<bool, 3> rising_ = {};

@@ -74,7 +74,7 @@ SpotState Spot::initial_state() const {
 void Spot::press(SpotState& state, double force) {
   for (std::size_t j = 0; j < model_->grid.nz(); ++j) conductivities(j, state.T);
   contacts_.begin(state.contact, state.T);
-  contacts_.answer(state.T, k_axial_, potential_, sigma_, 0, force, true);
+  contacts_.answer(state.T, k_axial_, potential_, sigma_, 0, force, true, 1);
   contacts_.keep(state.contact);
 }
 
@@ -117,20 +117,15 @@ void Spot::begin(const SpotState& state, double dt) {
   linear_iterations_ = 0;
 }
 
-bool Spot::round(double force, double current, bool first, bool damp) {
+bool Spot::round(double force, double current, bool first, double weight) {
   force_ = left_after_blow_off(force, current);
-  contacts_.answer(T_middle_, k_axial_, potential_, sigma_, current, force_, first);
-  damp = damp && !contacts_.fixed();
+  contacts_.answer(T_middle_, k_axial_, potential_, sigma_, current, force_, first,
+                   contacts_.fixed() ? 1 : weight);
   for (std::size_t p = 0; p < g_.size(); ++p) {
     const SpotContacts::Faces& faces = contacts_.faces()[p];
     edges_[p] = faces.current;
-    g_[p].resize(faces.answer.size(), 0);
-    for (std::size_t i = 0; i < g_[p].size(); ++i) {
-      const double now = faces.answer[i].g;
-      // Contacts soften where the current goes and the current goes where they are soft: the
-      // geometric mean with the last round keeps the two from chasing each other.
-      g_[p][i] = damp && g_[p][i] > 0 && now > 0 ? std::sqrt(g_[p][i] * now) : now;
-    }
+    g_[p].resize(faces.answer.size());
+    for (std::size_t i = 0; i < g_[p].size(); ++i) g_[p][i] = faces.answer[i].g;
   }
   // A field between rounds need not be sharper than the rounds themselves.
   const Numerics& numerics = problem_->numerics;
@@ -161,7 +156,7 @@ void Spot::rest(bool touches, double force) {
   touches_ = touches;
   force_ = touches ? left_after_blow_off(force, 0) : 0;
   if (touches)
-    contacts_.answer(T_middle_, k_axial_, potential_, sigma_, 0, force_, true);
+    contacts_.answer(T_middle_, k_axial_, potential_, sigma_, 0, force_, true, 1);
   else
     contacts_.answer_lifted(T_middle_, k_axial_, potential_, sigma_);
 }

@@ -64,8 +64,8 @@ class Spot {
 
   void begin(const SpotState&, double dt);
   // `force` [N] without blow-off; `square_current` [A^2] mean over the step. Returns false if the
-  // current field does not converge. `damp`: geometric mean with the last round's conductances.
-  bool round(double force, double current, bool first, bool damp);
+  // current field does not converge. `weight`: see coupling/spot_contacts.h.
+  bool round(double force, double current, bool first, double weight);
   // The current field of the last round in full accuracy, and its heat. Returns false if it does
   // not converge.
   bool conclude_rounds();

@@ -111,6 +111,8 @@ void SpotContacts::begin(const ContactState& state, const Field& T_middle) {
   memory_ = state.memory;
   indentation_ = state.indentation;
   tip_true_area_ = state.tip_true_area;
+  last_.resize(faces_.size());
+  for (Faces& faces : faces_) faces.answer.clear();
   if (single_spot_) find_yielding_sides(T_middle);
 }
 
@@ -173,7 +175,7 @@ void SpotContacts::answer_by_face(std::size_t p, const Surfaces& surfaces, const
     ContactMoment moment = moment_of(p, i, surfaces, force, first);
     moment.current_density =
         first ? current / whole : current * field.contacts()[p].current[i] / touching;
-    faces.answer[i] = contacts_[p].answer(moment, memory_[p][i]);
+    faces.answer[i] = mixed(p, i, contacts_[p].answer(moment, memory_[p][i]));
     if (i == inside) find_edges(p, sigma, surfaces.k_axial());
   }
 }
@@ -206,8 +208,9 @@ void SpotContacts::answer_as_one_spot(const Surfaces& surfaces, const Field& sig
   mean.spot_radius = std::min(std::max(indentation_, hertz), radius);
   ContactMemory memory = memory_[tip][0];
   memory.true_fraction = std::min(1.0, tip_true_area_ / whole);
-  const ContactAnswer one = contacts_[tip].answer(mean, memory);
-  faces.answer[outermost_inside(tip)] = one;
+  const std::size_t inside = outermost_inside(tip);
+  const ContactAnswer one = mixed(tip, inside, contacts_[tip].answer(mean, memory));
+  faces.answer[inside] = one;
   find_edges(tip, sigma, surfaces.k_axial());
   for (std::size_t i = 0; i < faces.share.size(); ++i)
     if (faces.share[i] > 0 || faces.current.share_in(i) > 0 || faces.heat.share_in(i) > 0)
@@ -215,8 +218,11 @@ void SpotContacts::answer_as_one_spot(const Surfaces& surfaces, const Field& sig
 }
 
 void SpotContacts::answer(const Field& T_middle, const Field& k_axial, const Potential& field,
-                          const Field& sigma, double current, double force, bool first) {
+                          const Field& sigma, double current, double force, bool first,
+                          double weight) {
   touch(force);
+  weight_ = weight;
+  for (std::size_t p = 0; p < faces_.size(); ++p) last_[p] = faces_[p].answer;
   const Surfaces surfaces(*model_, T_middle, k_axial, planes_);
   if (single_spot_)
     answer_as_one_spot(surfaces, sigma, current, force, first);
@@ -224,6 +230,15 @@ void SpotContacts::answer(const Field& T_middle, const Field& k_axial, const Pot
     answer_by_face(tip, surfaces, field, sigma, current, force, first);
   for (std::size_t p = tip + 1; p < model_->planes.size(); ++p)
     answer_by_face(p, surfaces, field, sigma, current, force, first);
+}
+
+ContactAnswer SpotContacts::mixed(std::size_t p, std::size_t i, ContactAnswer now) const {
+  if (weight_ >= 1 || i >= last_[p].size()) return now;
+  const ContactAnswer& last = last_[p][i];
+  if (last.g <= 0 || now.g <= 0) return now;
+  now.g = last.g * std::pow(now.g / last.g, weight_);
+  now.expelled_share = last.expelled_share + weight_ * (now.expelled_share - last.expelled_share);
+  return now;
 }
 
 void SpotContacts::answer_lifted(const Field& T_middle, const Field& k_axial,

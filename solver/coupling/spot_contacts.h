@@ -47,9 +47,13 @@ class SpotContacts {
 
   // The temperatures half a step ahead [K] hold for all rounds.
   void begin(const ContactState&, const Field& T_middle);
-  // Answers at this force [N] and current [A]; `first`: no current field is known yet.
+  // Answers at this force [N] and current [A]; `first`: no current field is known yet. `weight`
+  // [1]: of the new conductances against those of the round before, as a geometric mean. Contacts
+  // soften where the current goes and the current goes where they are soft: 1 lets the two chase
+  // each other. A face for which each answer calls for the other of two states shares its time
+  // between them; what it expels is the mean with the same weight.
   void answer(const Field& T_middle, const Field& k_axial, const Potential&, const Field& sigma,
-              double current, double force, bool first);
+              double current, double force, bool first, double weight);
   // As answer(), without current and with the tip clear of the strip.
   void answer_lifted(const Field& T_middle, const Field& k_axial, const Potential&,
                      const Field& sigma);
@@ -81,6 +85,8 @@ class SpotContacts {
   // The outermost column that touches as a whole, or the first. What it conducts rules the edge.
   std::size_t outermost_inside(std::size_t plane) const;
   void find_edges(std::size_t plane, const Field& sigma, const Field& k_axial);
+  // The answer of a face, mixed with that of the round before.
+  ContactAnswer mixed(std::size_t plane, std::size_t column, ContactAnswer) const;
 
   const Problem* problem_;
   const WeldModel* model_;
@@ -93,6 +99,8 @@ class SpotContacts {
   std::vector<PlaneHeat> planes_;
   bool growing_ = false;
   std::vector<Faces> faces_;
+  std::vector<std::vector<ContactAnswer>> last_;  // per plane, of the round before
+  double weight_ = 1;                             // [1] of the new answers
   std::vector<double> radius_;
   bool single_spot_ = false;  // the tip touches over one face that yields
   bool fixed_ = false;

@@ -15,7 +15,7 @@ namespace {
 constexpr double infinity = std::numeric_limits<double>::infinity();
 
 double half_molten(const RegionLaw& law) {
-  return law.enthalpy->melts() ? law.enthalpy->half_molten() : infinity;
+  return law.enthalpy->melts() ? law.enthalpy->half_molten() : -never;
 }
 
 double flow_stress(const RegionLaw& law, double T) {
@@ -30,7 +30,7 @@ double flow_stress(const RegionLaw& law, double T) {
 UnderTip under_tip(const WeldModel& m, const Surfaces& surfaces, const Field& T,
                    double touching_radius) {
   const mesh::AxisymmetricGrid& grid = m.grid;
-  const std::size_t top = m.sheets.front().highest, bottom = m.sheets.front().lowest;
+  const std::size_t top = m.sheets.front().highest;
   const double sheet_melts = half_molten(m.sheet_law(0));
   const double tip_melts = half_molten(m.laws[m.electrode]);
   UnderTip out;
@@ -38,13 +38,9 @@ UnderTip under_tip(const WeldModel& m, const Surfaces& surfaces, const Field& T,
     const double upper = surfaces.above(i, top);
     const bool touches = i < m.planes.front().columns && grid.r_centre(i) < touching_radius;
     out.sticking.push_back(
-        touches ? std::max(upper - sheet_melts, surfaces.below(i, top + 1) - tip_melts)
-                : -infinity);
-    double coldest = std::min(upper, surfaces.below(i, bottom));
-    for (std::size_t row = bottom; row <= top; ++row)
-      coldest = std::min(coldest, T[static_cast<Index>(grid.index(i, row))]);
-    out.through.push_back(coldest - sheet_melts);
+        touches ? std::max(upper - sheet_melts, surfaces.below(i, top + 1) - tip_melts) : never);
   }
+  out.through = molten_through(m, surfaces, T, 0, m.joint(0).columns);
   return out;
 }
 

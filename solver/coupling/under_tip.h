@@ -26,15 +26,14 @@
 
 #include <vector>
 
-#include "solver/coupling/surfaces.h"
+#include "solver/coupling/joint.h"
 
 namespace tabmelt {
 
 // Per column, kelvin above half molten.
 struct UnderTip {
-  std::vector<double>
-      sticking;  // hotter of the sheet's top and tip face, each above its own; -inf: clear
-  std::vector<double> through;  // coldest place of the sheet's thickness
+  std::vector<double> sticking;  // hotter of the sheet's top and tip face, each above its own
+  std::vector<double> through;   // coldest place of the sheet's thickness
 };
 UnderTip under_tip(const WeldModel&, const Surfaces&, const Field& T, double touching_radius);
 

@@ -26,7 +26,7 @@ struct Numerics {
   // Contact and potential rounds: stop when no contact is still growing (coupling/spot_contacts.h)
   // and the load resistance moves by less than this [1].
   double coupling_tolerance = 1e-3;
-  int coupling_limit = 40;
+  int coupling_limit = 120;
   // Pictures kept in the result file: about this many over the pulse, as many after it.
   int frames = 40;
 };

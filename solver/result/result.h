@@ -218,6 +218,7 @@ struct Result {
   std::vector<std::string> notes;                  // e.g. a property curve left its range
   double worst_energy_residual = 0;                // [1] largest |residual| / energy delivered
   int rejected_steps = 0;
+  int unsettled_steps = 0;  // whose contacts and current field differ by more than the tolerance
   double cpu_seconds = 0;
 };
 

@@ -5,27 +5,12 @@
 
 #include <cmath>
 #include <filesystem>
-#include <random>
 
 #include "io/study/study.h"
+#include "tests/practice/draws.h"
 
 namespace tabmelt::practice {
 namespace {
-
-// The same numbers on every machine: the engine is fixed by the standard, the mapping is ours.
-class Draws {
- public:
-  explicit Draws(unsigned seed) : engine_(seed) {}
-  double between(double low, double high) {
-    return low + (high - low) * (static_cast<double>(engine_()) / 4294967296.0);
-  }
-  double log_between(double low, double high) {
-    return std::exp(between(std::log(low), std::log(high)));
-  }
-
- private:
-  std::mt19937 engine_;
-};
 
 std::string source(Draws& d) {
   if (d.between(0, 1) < 0.5)

@@ -4,11 +4,11 @@
 
 #include <atomic>
 #include <cmath>
-#include <random>
 #include <thread>
 
 #include "io/case/read_case.h"
 #include "solver/solve.h"
+#include "tests/practice/draws.h"
 
 namespace tabmelt::practice {
 namespace {
@@ -28,22 +28,6 @@ Grade grade_of(const Verdict& v) {
   if (overdone) return Grade::overdone;
   return bond == Outcome::no_bond ? Grade::no_weld : Grade::small;
 }
-
-// The same numbers on every machine: the engine is fixed by the standard, the mapping is ours.
-class Draws {
- public:
-  explicit Draws(unsigned seed) : engine_(seed) {}
-  double between(double low, double high) {
-    return low + (high - low) * (static_cast<double>(engine_()) / 4294967296.0);
-  }
-  double log_between(double low, double high) {
-    return std::exp(between(std::log(low), std::log(high)));
-  }
-  bool chance(double share) { return between(0, 1) < share; }
-
- private:
-  std::mt19937 engine_;
-};
 
 }  // namespace
 

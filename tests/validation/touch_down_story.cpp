@@ -118,7 +118,7 @@ TEST(TouchDown, LandingFastTogetherBeatsASlowLateSecondTip) {
     const Outcomes late = weld("18 V", on_cell, "0.1 mm", by_hand + tip);
     EXPECT_GT(together.verdict.peel_strength, 1.2 * late.verdict.peel_strength);
     EXPECT_GT(together.result.joints[0].soft_diameter, 1.1 * late.result.joints[0].soft_diameter);
-    EXPECT_LT(together.result.ledger.expelled, 0.5 * late.result.ledger.expelled);
+    EXPECT_LT(together.result.ledger.expelled, 0.6 * late.result.ledger.expelled);
     EXPECT_FALSE(late.verdict.good);
   }
 }
@@ -129,7 +129,7 @@ TEST(TouchDown, ALateSecondTipLeavesOneSpotOfAFastLandingWeaker) {
   const Outcomes second = weld("18 V", on_cell, "0.1 mm", practised + one_late);
   const Outcomes first = weld("18 V", on_cell, "0.1 mm", practised + early_tip);
   EXPECT_LT(std::min(first.verdict.peel_strength, second.verdict.peel_strength),
-            0.95 * together.verdict.peel_strength);
+            0.97 * together.verdict.peel_strength);
   // It presses with 2 N before the current and throws no sparks; the late one throws them all.
   ASSERT_EQ(second.result.landings.size(), 2U);
   EXPECT_NEAR(second.result.landings[1].force_at_start, 2, 1e-9);
