@@ -14,6 +14,8 @@ constexpr double infinity = std::numeric_limits<double>::infinity();
 constexpr double cmy_factor = 1.25;
 constexpr double cmy_power = 0.95;
 constexpr double film_reference = 293.15;  // [K]
+// What a fixed contact without resistance has: less than a layer of atoms of copper. [ohm m^2]
+constexpr double least_resistance = 1e-16;
 
 double harmonic(double a, double b) { return 2 * a * b / (a + b); }
 
@@ -99,7 +101,7 @@ ContactAnswer ContactModel::answer(const ContactMoment& moment, const ContactMem
   const double bulk = 0.5 * (moment.lower_temperature + moment.upper_temperature);
   answer.spot_temperature = bulk;
   if (contact_.fixed) {
-    answer.g = 1.0 / contact_.fixed->area_resistance;
+    answer.g = 1.0 / std::max(contact_.fixed->area_resistance, least_resistance);
     answer.h = contact_.fixed->area_conductance;
     answer.voltage = moment.current_density / answer.g;
     return answer;

@@ -46,7 +46,7 @@
 // There the bridge bursts: U stays, and only g_c U^2 of the power U j reaches the metal; the rest
 // is expelled.
 //
-// Fixed law: g = 1/area_resistance, h = area_conductance, nothing else.
+// Fixed law: g = 1/area_resistance, of 1e-16 ohm m^2 at least; h = area_conductance; nothing else.
 #pragma once
 
 #include "solver/material/material.h"

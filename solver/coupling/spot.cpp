@@ -18,6 +18,9 @@ constexpr double blow_off_coefficient = 4.45e-7;
 constexpr double least_force = 1e-3;
 // A temperature rise of this size all over the joint counts as nothing in the error norm. [K]
 constexpr double smallest_rise = 2.0;
+// How far [K] a prediction may run past the end of boiling. All beyond it leaves, of a prediction
+// as of a solution; that it was to leave still tells of an energy thrown off that was not foreseen.
+constexpr double largest_overshoot = 400;
 
 double left_after_blow_off(double force, double current) {
   return std::max(least_force, force - blow_off_coefficient * current * current);
@@ -50,6 +53,9 @@ Spot::Spot(const Problem& problem, const WeldModel& model)
     if (model.grid.region(c) != mesh::empty)
       cold_capacity_[static_cast<Index>(c)] =
           model.grid.volume(c) * model.law(c).enthalpy->heat_capacity(0);
+  for (const RegionLaw& law : model.laws)
+    if (law.enthalpy)
+      lowest_boiled_ = std::min(lowest_boiled_, law.enthalpy->boiling() + Enthalpy::boiling_width);
   const double joint = mesh::AxisymmetricGrid::disc_area(problem.contacts.back().radius) *
                        problem.stack_above(problem.sheets.size()) *
                        model.sheet_law(0).enthalpy->heat_capacity(0);
@@ -284,6 +290,10 @@ double Spot::finish_cells(const SpotState& state, double dt, double last_step, S
     heat_step_.temperatures(j, predicted, T_predicted);
     for (std::size_t i = 0; i < nr; ++i) {
       if (grid.region(first + i) == mesh::empty) continue;
+      if (T_predicted[i] > lowest_boiled_) {
+        const double boiled = model_->law(first + i).enthalpy->boiling() + Enthalpy::boiling_width;
+        T_predicted[i] = std::min(T_predicted[i], boiled + largest_overshoot);
+      }
       const double difference = T[i] - T_predicted[i], warm = T[i] - ambient;
       wrong += weight[i] * difference * difference;
       rise += weight[i] * warm * warm;

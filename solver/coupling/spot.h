@@ -11,6 +11,7 @@
 // An attempt leaves the state it began from as it is.
 #pragma once
 
+#include <cmath>
 #include <vector>
 
 #include "solver/coupling/spot_contacts.h"
@@ -109,6 +110,7 @@ class Spot {
   Field T_middle_;                      // [K] of the attempt at hand
   Field cold_capacity_;                 // [J/K] of each cell, for the error norm
   double negligible_rise_ = 0;          // [J K] of the joint, likewise
+  double lowest_boiled_ = INFINITY;     // [K] at which the first of the metals has boiled away
   std::vector<double> row_H_, row_T_;   // scratch, one grid row
   std::vector<std::vector<double>> g_;  // [S/m^2] per plane and face, of the last round
   std::vector<EdgeShare> edges_;        // per plane, likewise
