@@ -7,6 +7,7 @@
 #include <stdexcept>
 #include <utility>
 
+#include "solver/cost.h"
 #include "solver/coupling/recorder.h"
 #include "solver/coupling/step_control.h"
 
@@ -48,16 +49,24 @@ double cpu_now() {
 }  // namespace
 
 Result solve(const Problem& problem, Observer* observer) {
-  const std::vector<std::string> wrong = complaints(problem);
+  std::vector<std::string> wrong = complaints(problem);
+  if (wrong.empty()) wrong = cost_complaints(problem);
   if (!wrong.empty()) {
     std::string all;
     for (const std::string& w : wrong) all += (all.empty() ? "" : "\n") + w;
     throw std::invalid_argument(all);
   }
   const double started = cpu_now();
+  const auto asked_to_stop = [&] { return observer && !observer->prepared(); };
+  Result nothing;
+  nothing.ending = Ending::stopped_by_observer;
+  nothing.ending_reason = "stopped from outside";
+  if (asked_to_stop()) return nothing;
   const WeldModel model = build_model(problem);
+  if (asked_to_stop()) return nothing;
   const circuit::Loop loop(problem.circuit);
   PulseStep pulse(problem, model, loop);
+  if (asked_to_stop()) return nothing;
   Recorder recorder(problem, model, loop, pulse, observer);
 
   const Numerics& numerics = problem.numerics;
@@ -169,6 +178,11 @@ Result solve(const Problem& problem, Observer* observer) {
     if (!goes_on) {
       ending = Ending::stopped_by_observer;
       reason = "stopped from outside";
+      break;
+    }
+    if (!recorder.beyond_the_model().empty()) {
+      ending = Ending::failed;
+      reason = "the model does not hold here: " + recorder.beyond_the_model();
       break;
     }
     const bool peaked = recorder.just_peaked();
