@@ -154,7 +154,9 @@ TEST_F(Hostile, TheEndOfTheTerminalStopsARunAsCtrlCDoes) {
   for (const int signal : {SIGHUP, SIGTERM}) {
     const std::string out = "out" + std::to_string(signal);
     Program run({"run", "long.toml", "-o", out}, folder());
-    std::this_thread::sleep_for(std::chrono::seconds(2));
+    // From its making on the run listens.
+    for (int tenths = 0; tenths < 600 && !fs::exists(folder() / out); ++tenths)
+      std::this_thread::sleep_for(std::chrono::milliseconds(100));
     run.send(signal);
     const Finished done = run.finished();
     EXPECT_EQ(done.status, 3) << done.error;
