@@ -66,10 +66,9 @@ AxisymmetricGrid::AxisymmetricGrid(std::vector<double> r_edges, std::vector<doub
 
   // Outer radius of the material at the bottom and top of each row.
   std::vector<double> radius_low(nz_, 0), radius_high(nz_, 0);
-  for (std::size_t j = 0; j < nz_; ++j) {
-    const double z = z_centre(j);
-    for (const Part& part : parts) {
-      if (z <= part.z_bottom || z >= part.z_top) continue;
+  for (const Part& part : parts) {
+    for (std::size_t j = first_row_above(part.z_bottom); j < nz_; ++j) {
+      if (z_centre(j) >= part.z_top) break;
       radius_low[j] = radius_at(part, z_edges_[j]);
       radius_high[j] = radius_at(part, z_edges_[j + 1]);
       for (std::size_t i = 0; i < nr_; ++i) {
@@ -123,6 +122,12 @@ AxisymmetricGrid::AxisymmetricGrid(std::vector<double> r_edges, std::vector<doub
   }
 }
 
+std::size_t AxisymmetricGrid::first_row_above(double z) const {
+  std::size_t row = row_at(z);
+  while (row < nz_ && z_centre(row) <= z) ++row;
+  return row;
+}
+
 double AxisymmetricGrid::disc_area(double radius) { return pi * radius * radius; }
 
 double AxisymmetricGrid::ring_area_inside(std::size_t i, double a) const {
@@ -139,9 +144,10 @@ std::size_t interval_at(const std::vector<double>& edges, double x) {
 }
 std::size_t edge_at(const std::vector<double>& edges, double x) {
   const double tolerance = 1e-9 * (edges.back() - edges.front());
-  for (std::size_t n = 0; n < edges.size(); ++n)
-    if (std::abs(edges[n] - x) <= tolerance) return n;
-  throw std::out_of_range("no grid edge at this coordinate");
+  const auto near = std::lower_bound(edges.begin(), edges.end(), x - tolerance);
+  if (near == edges.end() || std::abs(*near - x) > tolerance)
+    throw std::out_of_range("no grid edge at this coordinate");
+  return static_cast<std::size_t>(near - edges.begin());
 }
 }  // namespace
 

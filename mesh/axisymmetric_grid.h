@@ -90,6 +90,8 @@ class AxisymmetricGrid {
   std::size_t column_edge(double r) const;
 
  private:
+  std::size_t first_row_above(double z) const;  // whose middle lies above this height
+
   std::size_t nr_ = 0, nz_ = 0;
   std::vector<double> r_edges_, z_edges_;
   std::vector<std::uint8_t> region_;

@@ -36,9 +36,9 @@ bool FrameClock::due(double time) {
   return true;
 }
 
-March::March(const Problem& problem, Observer* observer)
+March::March(const Problem& problem, WeldModel model, Observer* observer)
     : problem_(&problem),
-      model_(build_model(problem)),
+      model_(std::move(model)),
       loop_(problem.circuit),
       pulse_(problem, model_, loop_),
       recorder_(problem, model_, loop_, pulse_, observer),
@@ -181,6 +181,8 @@ void March::take() {
   const bool goes_on = recorder_.accept(attempt_, progress);
   std::swap(state_, attempt_.state);
   if (!goes_on) return end(Ending::stopped_by_observer, "stopped from outside");
+  if (!recorder_.beyond_the_model().empty())
+    return end(Ending::failed, "the model does not hold here: " + recorder_.beyond_the_model());
   const bool peaked = recorder_.just_peaked();
   if (frames_.due(time) || peaked) recorder_.frame(state_, state_.loop.closed);
 

@@ -28,7 +28,7 @@ class FrameClock {
 class March {
  public:
   // The problem has no complaints and outlives the march, as does the observer.
-  March(const Problem&, Observer*);
+  March(const Problem&, WeldModel, Observer*);
   Result run();
 
  private:

@@ -19,9 +19,9 @@
 
 namespace tabmelt {
 
-// Never throws for a problem without complaints(): a run that cannot finish says so in
-// Result::ending and keeps everything up to then. Throws std::invalid_argument listing the
-// complaints otherwise.
+// Never throws for a problem without complaints() and cost_complaints(): a run that cannot finish
+// says so in Result::ending and keeps everything up to then. Throws std::invalid_argument listing
+// the complaints otherwise.
 Result solve(const Problem& problem, Observer* observer = nullptr);
 
 }  // namespace tabmelt

@@ -51,7 +51,7 @@ void CaseReader::collect(const toml::table& table, const std::string& section, N
     if (find_key(path)) {
       into[path] = &node;
     } else if (!is_section(path)) {
-      log_.add(name.source(), unknown_key(path, section));
+      log_.add(name.source(), log_.full() ? path : unknown_key(path, section));
     } else if (const toml::table* inner = node.as_table()) {
       into[path] = &node;
       collect(*inner, path, into);
@@ -168,11 +168,14 @@ const toml::array* CaseReader::tables_of(const std::string& name) {
   const toml::array* list = node->as_array();
   const bool tables = list && std::all_of(list->begin(), list->end(),
                                           [](const toml::node& n) { return n.is_table(); });
-  if (tables) return list;
+  if (tables && list->size() <= most_entries(name)) return list;
   log_.add(node->source(),
-           fmt::format("{} must be a list of tables: write [[{}]] with double brackets above each "
-                       "entry",
-                       name, name));
+           tables ? fmt::format("{} {}s are too many; allowed are at most {}", list->size(), name,
+                                most_entries(name))
+                  : fmt::format(
+                        "{} must be a list of tables: write [[{}]] with double brackets above each "
+                        "entry",
+                        name, name));
   broken_.insert(name);
   return nullptr;
 }
@@ -378,6 +381,7 @@ Case CaseReader::read() {
   result.full_text = full_text_.text(shelf_.complete_text(), result.problem.inner.empty());
   result.defaults = std::move(defaults_);
   result.spreads = std::move(spreads_);
+  result.notices = shelf_.notices();
   return result;
 }
 

@@ -4,8 +4,10 @@
 
 #include <algorithm>
 #include <fstream>
-#include <iterator>
 #include <sstream>
+
+#include "io/case/key_depth.h"
+#include "solver/words/printable.h"
 
 namespace tabmelt {
 namespace {
@@ -22,25 +24,17 @@ std::string joined(const std::vector<Complaint>& list) {
   return text;
 }
 
-// Safe to print: no control characters, nothing outside ASCII unless the text is sound UTF-8.
-std::string printable(const std::string& line, bool sound) {
-  std::string result;
-  for (const char c : line.substr(0, 160)) {
-    const auto byte = static_cast<unsigned char>(c);
-    if (byte < 0x20 || byte == 0x7f)
-      result += ' ';
-    else
-      result += byte < 0x80 || sound ? c : '?';
+// What is shown of a line, in one line.
+std::string excerpt_of(const std::string& line) {
+  constexpr std::size_t longest = 160;
+  std::string shown = printable(line.substr(0, longest));
+  if (line.size() > longest) {
+    // The cut may have gone through a character.
+    while (!shown.empty() && shown.back() == '?') shown.pop_back();
+    shown += " ...";
   }
-  while (!result.empty() && result.back() == ' ') result.pop_back();
-  // Do not end within a character of several bytes.
-  if (line.size() > 160) {
-    while (!result.empty() && (static_cast<unsigned char>(result.back()) & 0xC0) == 0x80)
-      result.pop_back();
-    if (!result.empty() && static_cast<unsigned char>(result.back()) >= 0xC0) result.pop_back();
-    result += " ...";
-  }
-  return result;
+  while (!shown.empty() && shown.back() == ' ') shown.pop_back();
+  return shown;
 }
 
 std::vector<std::string> lines_of(const std::string& text) {
@@ -67,8 +61,15 @@ void ComplaintLog::add(const std::string& file, int line, const std::string& mes
   Complaint complaint{file, line, "", message};
   const auto known = lines_.find(file);
   if (known != lines_.end() && line > 0 && static_cast<std::size_t>(line) <= known->second.size())
-    complaint.excerpt = printable(known->second[static_cast<std::size_t>(line) - 1], true);
-  list_.push_back(complaint);
+    complaint.excerpt = excerpt_of(known->second[static_cast<std::size_t>(line) - 1]);
+  add(complaint);
+}
+
+void ComplaintLog::add(const Complaint& complaint) {
+  if (full())
+    ++left_out_;
+  else
+    list_.push_back(complaint);
 }
 
 void ComplaintLog::add(const toml::source_region& place, const std::string& message) {
@@ -84,6 +85,8 @@ void ComplaintLog::throw_if_any() const {
   std::stable_sort(sorted.begin(), sorted.end(), [&](const Complaint& a, const Complaint& b) {
     return std::pair(rank(a), a.line) < std::pair(rank(b), b.line);
   });
+  if (left_out_ > 0)
+    sorted.push_back({sorted.back().file, 0, "", fmt::format("and {} complaints more", left_out_)});
   throw InputError(std::move(sorted));
 }
 
@@ -99,8 +102,14 @@ std::string text_of(const std::filesystem::path& file, std::uintmax_t most) {
   if (size > most) refuse(file, fmt::format("has {} bytes; allowed are at most {}", size, most));
   std::ifstream stream(file, std::ios::binary);
   if (!stream) refuse(file, "cannot be opened for reading");
-  std::string text{std::istreambuf_iterator<char>(stream), std::istreambuf_iterator<char>()};
+  // What the file holds may be more than its size said.
+  std::string text(std::min(most, size + 65536), '\0');
+  stream.read(text.data(), static_cast<std::streamsize>(text.size()));
+  const auto length = static_cast<std::size_t>(stream.gcount());
   if (stream.bad()) refuse(file, "cannot be read to its end");
+  if (length == text.size() && stream.peek() != std::ifstream::traits_type::eof())
+    refuse(file, "is longer than its size says");
+  text.resize(length);
   return text;
 }
 
@@ -108,6 +117,10 @@ toml::table parsed_toml(const std::string& text, const std::string& name, Compla
   if (text.find('\0') != std::string::npos)
     throw InputError({Complaint{name, 0, "", "holds zero bytes; this is not a text file"}});
   log.remember(name, text);
+  if (const int line = line_of_too_deep_key(text)) {
+    log.add(name, line, fmt::format("a key of more than {} parts", most_key_parts));
+    log.throw_if_any();
+  }
   try {
     return toml::parse(text, name);
   } catch (const toml::parse_error& error) {
@@ -115,11 +128,9 @@ toml::table parsed_toml(const std::string& text, const std::string& name, Compla
     const auto lines = lines_of(text);
     Complaint complaint{name, line, "",
                         "not understood as TOML: " + std::string(error.description())};
-    const bool sound = complaint.message.find("utf-8") == std::string::npos &&
-                       complaint.message.find("UTF-8") == std::string::npos;
-    complaint.message = printable(complaint.message, sound);
+    complaint.message = printable(complaint.message);
     if (line > 0 && static_cast<std::size_t>(line) <= lines.size())
-      complaint.excerpt = printable(lines[static_cast<std::size_t>(line) - 1], sound);
+      complaint.excerpt = excerpt_of(lines[static_cast<std::size_t>(line) - 1]);
     throw InputError({complaint});
   }
 }

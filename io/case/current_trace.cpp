@@ -60,8 +60,8 @@ std::optional<Column> column(const std::vector<std::string>& headings, const std
 
 circuit::TableCurrent current_trace(const std::filesystem::path& file, ComplaintLog& log) {
   const std::string name = file.string();
+  // Not remembered by the log: a complaint does not show what stands in a file that is none.
   const std::string text = text_of(file, largest_trace);
-  log.remember(name, text);
   circuit::TableCurrent trace;
   std::optional<Column> time, current;
   char divider = ',';

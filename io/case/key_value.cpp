@@ -8,6 +8,7 @@
 
 #include "io/case/nearest.h"
 #include "io/case/units.h"
+#include "solver/words/printable.h"
 
 namespace tabmelt {
 namespace {
@@ -34,9 +35,7 @@ std::string kind_of(const toml::node& node) {
 }
 
 std::string shown(const toml::node& node) {
-  std::string text = literal(node);
-  for (char& c : text)
-    if (static_cast<unsigned char>(c) < 0x20) c = ' ';
+  const std::string text = printable(literal(node));
   return text.size() <= 60 ? text
                            : kind_of(node) + " of " + std::to_string(text.size()) + " characters";
 }
@@ -79,6 +78,8 @@ std::vector<std::pair<double, double>> pairs(const Key& key, const toml::node& n
   const toml::array* list = node.as_array();
   if (!list) throw UnitError(fmt::format("is {}", kind_of(node)));
   if (list->empty()) throw UnitError("is an empty list; leave the key out instead");
+  if (list->size() > key.most_pairs)
+    throw UnitError(fmt::format("has {} pairs; at most {} are read", list->size(), key.most_pairs));
   std::vector<std::pair<double, double>> result;
   for (const toml::node& entry : *list) {
     const toml::array* pair = entry.as_array();
@@ -127,6 +128,7 @@ Value value_of(const Key& key, const toml::node& node) {
       value.text = text_only();
       if (value.text.empty()) throw UnitError("is empty");
       if (value.text.size() > 1000) throw UnitError("is longer than 1000 characters");
+      if (holds_control_characters(value.text)) throw UnitError("holds control characters");
       break;
     case Kind::pairs:
       value.pairs = pairs(key, node);

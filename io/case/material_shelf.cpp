@@ -4,7 +4,6 @@
 #include <fmt/ranges.h>
 
 #include <algorithm>
-#include <cstdlib>
 #include <set>
 #include <stdexcept>
 
@@ -32,12 +31,7 @@ bool is_plain(const std::string& name) {
 std::vector<std::filesystem::path> material_folders(const std::filesystem::path& case_file) {
   std::vector<std::filesystem::path> folders;
   std::error_code error;
-  std::filesystem::path folder = std::filesystem::absolute(case_file, error).parent_path();
-  for (; !folder.empty(); folder = folder.parent_path()) {
-    folders.push_back(folder / "materials");
-    if (folder == folder.root_path()) break;
-  }
-  if (const char* set = std::getenv("TABMELT_MATERIALS"); set && *set) folders.emplace_back(set);
+  folders.push_back(std::filesystem::absolute(case_file, error).parent_path() / "materials");
   const std::filesystem::path program = std::filesystem::read_symlink("/proc/self/exe", error);
   if (!error) folders.push_back(program.parent_path().parent_path() / TABMELT_MATERIALS_SUBFOLDER);
   folders.emplace_back(TABMELT_INSTALLED_MATERIALS);
@@ -59,10 +53,7 @@ const toml::table* MaterialShelf::shipped(const std::string& name) {
   const auto known = read_.find(name);
   if (known != read_.end()) return known->second;
   const toml::table* table = nullptr;
-  for (const std::filesystem::path& folder : folders_) {
-    const std::filesystem::path file = folder / (name + ".toml");
-    std::error_code error;
-    if (!std::filesystem::is_regular_file(file, error)) continue;
+  if (const std::filesystem::path file = file_of(name, 0); !file.empty()) {
     try {
       documents_.push_back(parsed_toml(text_of(file, largest_material_file), file.string(), log_));
       table = &documents_.back();
@@ -70,10 +61,54 @@ const toml::table* MaterialShelf::shipped(const std::string& name) {
     } catch (const InputError& failure) {
       for (const Complaint& complaint : failure.complaints()) log_.add(complaint);
     }
-    break;
   }
   read_[name] = table;
   return table;
+}
+
+std::filesystem::path MaterialShelf::file_of(const std::string& name,
+                                             std::size_t first_folder) const {
+  for (std::size_t n = first_folder; n < folders_.size(); ++n) {
+    const std::filesystem::path file = folders_[n] / (name + ".toml");
+    std::error_code error;
+    if (std::filesystem::is_regular_file(file, error)) return file;
+  }
+  return {};
+}
+
+// What stands in place of the shipped material, in words; empty: nothing that differs.
+std::string MaterialShelf::replaced(const std::string& name, const Entry& entry) {
+  const bool own = own_table(name) != nullptr;
+  if (!is_plain(name) || (!own && file_of(name, 0).parent_path() != folders_.front())) return {};
+  const std::filesystem::path file = file_of(name, 1);
+  if (file.empty()) return {};
+  ComplaintLog of_the_shipped;
+  toml::table document;
+  try {
+    document = parsed_toml(text_of(file, largest_material_file), file.string(), of_the_shipped);
+  } catch (const InputError&) {
+    return {};
+  }
+  std::set<std::string> properties;
+  for (const auto& [property, node] : entry.nodes) properties.insert(property);
+  for (const auto& [property, node] : document) properties.insert(std::string(property.str()));
+  for (const std::string& property : properties) {
+    const auto here = entry.nodes.find(property);
+    const toml::node* there = document.get(property);
+    const bool both = there && here != entry.nodes.end();
+    if (property == "base" || (both && literal(*there) == literal(*here->second))) continue;
+    return fmt::format("material \"{}\" {} takes the place of the shipped one, whose {} differs",
+                       name, own ? "of the case" : "in " + file_of(name, 0).string(), property);
+  }
+  return {};
+}
+
+std::vector<std::string> MaterialShelf::notices() {
+  std::vector<std::string> list;
+  for (const auto& [name, entry] : entries_)
+    if (std::string one = replaced(name, entry); entry.sound && !one.empty())
+      list.push_back(std::move(one));
+  return list;
 }
 
 std::vector<std::string> MaterialShelf::names() const {
@@ -161,6 +196,13 @@ MaterialPtr MaterialShelf::with_plating(const std::string& name, const Entry& co
           being_plated_.end() ||
       plating->material == name) {
     log_.add(file, line, fmt::format("material \"{}\" is plated with itself", name));
+    return nullptr;
+  }
+  if (!being_plated_.empty()) {
+    log_.add(file, line,
+             fmt::format("material \"{}\" is the skin of \"{}\" and plated itself; a skin must be "
+                         "a plain material",
+                         name, being_plated_.back()));
     return nullptr;
   }
   being_plated_.push_back(name);

@@ -1,6 +1,6 @@
 // Finds materials by name: in the case itself, then as <name>.toml in a folder `materials` beside
-// the case file or above it, then in the folder named by TABMELT_MATERIALS, then in the folder
-// shipped with the program.
+// the case file, then in the folder shipped with the program; nowhere else, so that nobody else's
+// file decides a weld.
 #pragma once
 
 #include <toml++/toml.h>
@@ -29,6 +29,8 @@ class MaterialShelf {
   void check_own();
   // All materials found so far as TOML, complete, to be put into a case.
   std::string complete_text() const;
+  // Which materials that were found stand in place of shipped ones with other properties.
+  std::vector<std::string> notices();
 
  private:
   struct Entry {
@@ -43,6 +45,8 @@ class MaterialShelf {
   std::optional<PropertyNodes> with_base(const std::string& name, const toml::table& table,
                                          std::vector<std::string>& in_progress);
   const toml::table* shipped(const std::string& name);
+  std::filesystem::path file_of(const std::string& name, std::size_t first_folder) const;
+  std::string replaced(const std::string& name, const Entry&);
   const toml::table* own_table(const std::string& name) const;
   std::vector<std::string> names() const;
   // The material with the skin that its entry names; null after a complaint.

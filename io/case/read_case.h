@@ -49,11 +49,12 @@ struct Case {
   std::string text;       // as read
   std::string full_text;  // every key with its value, defaults filled in
   std::vector<DefaultUsed> defaults;
+  std::vector<std::string> notices;  // what a person should know, such as a replaced material
   std::vector<GivenSpread> spreads;  // not part of full_text: they do not change the problem
 };
 
 // Throws InputError. Materials are looked up inside the case, then as <name>.toml in a folder
-// `materials` beside the case file or above it, then in the folder shipped with the program.
+// `materials` beside the case file, then in the folder shipped with the program.
 Case read_case(const std::filesystem::path& file);
 Case read_case_text(const std::string& text, const std::filesystem::path& named);
 // The text of a case file, and a complaint if a text is too large for one. Both throw InputError.

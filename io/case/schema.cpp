@@ -101,6 +101,8 @@ bool is_repeated(const std::string& table) {
   return table == "strip" || table == "layer" || table == "conductor" || table == "probe";
 }
 
+std::size_t most_entries(const std::string& table) { return table == "probe" ? 1000 : most_parts; }
+
 const Key* find_key(const std::string& path) {
   const auto keys = every_key();
   const auto found =
@@ -125,9 +127,10 @@ std::string allowed(const Key& key) {
     case Kind::material:
       return "the name of a material in quotes";
     case Kind::pairs:
-      return fmt::format("a list of pairs [[\"..\", \"..\"], ...], first {}, second {}",
+      return fmt::format("a list of pairs [[\"..\", \"..\"], ...], first {}, second {}; at most {}",
                          in_range(key.lowest, key.highest, key.unit),
-                         in_range(key.second_lowest, key.second_highest, key.second_unit));
+                         in_range(key.second_lowest, key.second_highest, key.second_unit),
+                         key.most_pairs);
   }
   return "";
 }

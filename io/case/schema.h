@@ -57,6 +57,7 @@ struct Key {
   std::string second_unit = "";         // pairs
   double second_lowest = 0;             // pairs [SI]
   double second_highest = 0;            // pairs [SI]
+  std::size_t most_pairs = 1000;        // pairs
 
   bool required = false;   // no default, or `rule` may find none
   Standard standard = {};  // default that never changes; empty: see rule
@@ -86,6 +87,8 @@ std::vector<const Key*> every_key();
 // Whether a table may occur any number of times: [[layer]]. A single [strip] stands for a list of
 // one.
 bool is_repeated(const std::string& table);
+// How many of them a case may have.
+std::size_t most_entries(const std::string& repeated_table);
 
 // One sentence for each table of a case file, in the order in which they are explained.
 struct KeyTable {

@@ -280,6 +280,7 @@ std::vector<Key> prescribed_keys() {
        .second_unit = "A",
        .second_lowest = -1e6,
        .second_highest = 1e6,
+       .most_pairs = 100000,
        .rule_in_words = "either source.file or source.table is required",
        .applies = measured,
        .applies_when = if_measured,

@@ -7,6 +7,9 @@
 #include <iostream>
 #include <map>
 
+#include "io/command/say.h"
+#include "solver/cost.h"
+
 namespace tabmelt {
 namespace {
 
@@ -56,6 +59,8 @@ std::vector<AskedCase> read_cases(const std::vector<std::string>& arguments,
   for (const std::string& argument : arguments) {
     try {
       AskedCase next = read_argument(argument, overrides);
+      for (const std::string& one : cost_complaints(next.asked.problem))
+        complaints.push_back({next.asked.file.string(), 0, "", one});
       const auto [earlier, is_new] = first_with_name.emplace(next.name, argument);
       if (is_new) {
         cases.push_back(std::move(next));
@@ -70,6 +75,9 @@ std::vector<AskedCase> read_cases(const std::vector<std::string>& arguments,
     }
   }
   if (!complaints.empty()) throw InputError(std::move(complaints));
+  for (const AskedCase& next : cases)
+    for (const std::string& notice : next.asked.notices)
+      say(stderr, fmt::format("{}: note: {}\n", next.name, notice));
   return cases;
 }
 

@@ -14,6 +14,11 @@ class FanOut : public Observer {
   void begins(const Result& result) override {
     for (Observer* observer : observers_) observer->begins(result);
   }
+  bool prepared() override {
+    bool go_on = true;
+    for (Observer* observer : observers_) go_on &= observer->prepared();
+    return go_on;
+  }
   bool step_done(const StepRecord& record, double progress) override {
     bool go_on = true;
     for (Observer* observer : observers_) go_on &= observer->step_done(record, progress);

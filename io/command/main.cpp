@@ -6,10 +6,12 @@
 #include <cstdio>
 #include <cstdlib>
 #include <functional>
+#include <sstream>
 #include <string_view>
 
 #include "io/command/commands.h"
 #include "io/command/failure.h"
+#include "io/command/say.h"
 #include "io/command/studies/study_options.h"
 
 namespace {
@@ -137,7 +139,7 @@ ExitStatus status_of(const std::function<ExitStatus()>& command) {
     return status;
   } catch (...) {
     const tabmelt::Failure failure = tabmelt::current_failure();
-    fmt::print(stderr, "{}", failure.message);
+    tabmelt::say(stderr, failure.message);
     return failure.status;
   }
 }
@@ -145,6 +147,7 @@ ExitStatus status_of(const std::function<ExitStatus()>& command) {
 }  // namespace
 
 int main(int argument_count, char** arguments) {
+  tabmelt::hold_standard_descriptors();
   std::signal(SIGABRT, report_abort);
   std::signal(SIGPIPE, SIG_IGN);
 
@@ -308,7 +311,11 @@ int main(int argument_count, char** arguments) {
   try {
     app.parse(argument_count, arguments);
   } catch (const CLI::ParseError& error) {
-    const bool asked_for_help = app.exit(error) == 0;
+    // Its message repeats what was typed, or what a script took from elsewhere.
+    std::ostringstream told, complaint;
+    const bool asked_for_help = app.exit(error, told, complaint) == 0;
+    tabmelt::say(stdout, told.str());
+    tabmelt::say(stderr, complaint.str());
     return number(asked_for_help ? ExitStatus::fine : ExitStatus::wrong_input);
   }
   const ExitStatus status = status_of(chosen);

@@ -11,6 +11,7 @@
 #include "io/command/commands.h"
 #include "io/command/drawing.h"
 #include "io/command/result_argument.h"
+#include "io/command/say.h"
 #include "io/store/result_reader.h"
 #include "solver/words/in_words.h"
 
@@ -89,6 +90,12 @@ void require_moment_within(const fs::path& file, double time) {
   }
 }
 
+// Nothing is drawn of a file that holds a moment no picture can show.
+void require_sound(const fs::path& file) {
+  const StoredRun run = read_result_file(file);
+  for (std::size_t k = 0; k < run.frame_times.size(); ++k) run.frame(k);
+}
+
 ExitStatus drawn(const PictureOptions& options) {
   // Before anything is drawn, so that a slip of the keyboard leaves no half of the pictures.
   const pictures::PictureChoice choice = choice_in(options);
@@ -97,6 +104,7 @@ ExitStatus drawn(const PictureOptions& options) {
       require_moment_within(result_file(named), *choice.time);
     }
   }
+  for (const std::string& named : options.results) require_sound(result_file(named));
   const std::string reason = reason_not_to_draw();
   if (!reason.empty()) throw DrawingError("cannot draw: " + reason);
   std::set<fs::path> used;
@@ -120,7 +128,7 @@ ExitStatus drawn(const PictureOptions& options) {
         put_into_report(beside, files);
       }
     }
-    for (const fs::path& picture_file : files) fmt::print("{}\n", picture_file.string());
+    for (const fs::path& picture_file : files) say(stdout, picture_file.string() + "\n");
   }
   return ExitStatus::fine;
 }
@@ -131,7 +139,7 @@ ExitStatus picture(const PictureOptions& options) {
   try {
     return drawn(options);
   } catch (const WrongChoice& error) {
-    fmt::print(stderr, "tabmelt: {}\n", error.what());
+    say(stderr, fmt::format("tabmelt: {}\n", error.what()));
     return ExitStatus::wrong_input;
   }
 }

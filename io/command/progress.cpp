@@ -8,6 +8,8 @@
 #include <numeric>
 #include <string_view>
 
+#include "io/command/say.h"
+
 namespace tabmelt {
 namespace {
 
@@ -39,8 +41,7 @@ void ProgressBar::report(std::size_t index, double fraction, double simulated_ti
 void ProgressBar::print(std::FILE* stream, const std::string& text) {
   const std::lock_guard lock(mutex_);
   erase();
-  std::fputs(text.c_str(), stream);
-  std::fflush(stream);
+  say(stream, text);
 }
 
 void ProgressBar::erase() {

@@ -10,6 +10,7 @@
 #include "io/command/progress.h"
 #include "io/command/side_by_side.h"
 #include "io/command/stop_signal.h"
+#include "solver/cost.h"
 #include "solver/solve.h"
 #include "solver/study/refinement.h"
 #include "solver/words/in_words.h"
@@ -135,10 +136,21 @@ std::string refinement_text(const std::vector<GridRun>& runs) {
   return text;
 }
 
+void require_room_for_the_finest(const std::vector<AskedCase>& cases) {
+  std::vector<Complaint> complaints;
+  const double finest = *std::max_element(refinement_factors.begin(), refinement_factors.end());
+  for (const AskedCase& next : cases)
+    for (const std::string& one : cost_complaints(refined(next.asked.problem, finest)))
+      complaints.push_back({next.asked.file.string(), 0, "",
+                            fmt::format("on a grid {} times finer: {}", finest, one)});
+  if (!complaints.empty()) throw InputError(std::move(complaints));
+}
+
 }  // namespace
 
 ExitStatus refine(const RefineOptions& options) {
   const std::vector<AskedCase> cases = read_cases(options.cases, options.settings);
+  require_room_for_the_finest(cases);
   listen_for_stop();
   ProgressBar bar(grids * cases.size(), options.quiet);
   std::vector<std::vector<GridRun>> runs(cases.size(), std::vector<GridRun>(grids));

@@ -55,6 +55,11 @@ Answer computed(const AskedCase& next, const fs::path& folder, ProgressBar& bar,
 
   const Problem& problem = next.asked.problem;
   const Result result = solve(problem, &watchers);
+  if (result.history.empty() && result.grid.cells() == 0) {
+    return {"",
+            fmt::format("{}: interrupted before the first step; nothing was computed\n", next.name),
+            ExitStatus::unfinished};
+  }
   Verdict verdict = judge(problem, result);
   if (result.ending == Ending::finished)
     if (const auto warning = crown_warning(problem)) verdict.sentence += " " + *warning;

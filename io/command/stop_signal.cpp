@@ -18,8 +18,14 @@ void listen_for_stop() {
   action.sa_handler = request_stop;
   action.sa_flags = static_cast<int>(SA_RESETHAND | SA_RESTART);
   sigemptyset(&action.sa_mask);
-  sigaction(SIGINT, &action, nullptr);
-  sigaction(SIGTERM, &action, nullptr);
+  for (const int signal : {SIGINT, SIGTERM, SIGHUP}) {
+    struct sigaction before = {};
+    // `nohup` has the program ignore the end of its terminal; that stays.
+    if (signal == SIGHUP && sigaction(signal, nullptr, &before) == 0 &&
+        before.sa_handler == SIG_IGN)
+      continue;
+    sigaction(signal, &action, nullptr);
+  }
 }
 
 bool stop_requested() { return requested; }

@@ -3,11 +3,12 @@
 
 #include "io/case/explain.h"
 #include "io/command/commands.h"
+#include "io/command/say.h"
 
 namespace tabmelt {
 
 ExitStatus template_file() {
-  std::fputs(template_case().c_str(), stdout);
+  say(stdout, template_case());
   return ExitStatus::fine;
 }
 

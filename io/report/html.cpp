@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "io/report/html_style.h"
+#include "solver/words/printable.h"
 
 namespace tabmelt {
 namespace {
@@ -121,7 +122,7 @@ std::string html_text(const Document& document, const std::string& pictures,
     }
   }
   if (!placed) text += pictures;
-  return text + "</main>\n</body>\n</html>\n";
+  return printable_lines(text + "</main>\n</body>\n</html>\n");
 }
 
 }  // namespace tabmelt

@@ -1,6 +1,7 @@
 #include "io/report/markdown.h"
 
 #include "io/report/markdown_table.h"
+#include "solver/words/printable.h"
 
 namespace tabmelt {
 namespace {
@@ -68,7 +69,7 @@ std::string markdown_text(const Document& document) {
     text += "\n## " + section.title + "\n";
     for (const Block& block : section.blocks) text += "\n" + std::visit(Writer{}, block);
   }
-  return text;
+  return printable_lines(text);
 }
 
 }  // namespace tabmelt

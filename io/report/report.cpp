@@ -38,7 +38,8 @@ Phrase cell_side_in_short(const Verdict& verdict) {
   return {"a limit is exceeded", Tone::bad};
 }
 
-std::vector<Prose> first_notes(const Problem& problem, const Result& run, const Verdict& verdict) {
+std::vector<Prose> first_notes(const Case& asked, const Result& run, const Verdict& verdict) {
+  const Problem& problem = asked.problem;
   Prose outcome(
       fmt::format("Outcome: {}{}.", words(verdict.leading), verdict.good ? ", good" : ""));
   if (verdict.cell_judged) {
@@ -58,6 +59,8 @@ std::vector<Prose> first_notes(const Problem& problem, const Result& run, const 
   }
   for (const std::string& warning : bench_warnings(problem, bench_figures(problem, run)))
     notes.push_back(Prose{{"Warning:", Tone::bad}, {" " + warning}});
+  for (const std::string& notice : asked.notices)
+    notes.push_back(Prose{{"Note:", Tone::strong}, {" " + notice}});
   return notes;
 }
 
@@ -184,7 +187,7 @@ Section energy_section(const Problem& problem, const Result& run) {
         in_words::energy(end.energy_out), in_words::energy(end.energy_stored),
         in_words::duration(end.time));
   }
-  text += fmt::format(" Worst error of the books at any step: {:.1e} of the energy delivered.",
+  text += fmt::format(" Largest energy balance error at any step: {:.1e} of the energy of the run.",
                       run.worst_energy_residual);
   return {"energy", "Where the energy went", {table, Prose(text)}};
 }
@@ -264,7 +267,7 @@ Document report_document(const Case& asked, const Result& run, const Verdict& ve
           verdict.good,
           words(verdict.leading),
           verdict.sentence,
-          first_notes(problem, run, verdict),
+          first_notes(asked, run, verdict),
           std::move(sections)};
 }
 

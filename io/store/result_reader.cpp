@@ -14,6 +14,7 @@
 #include "io/store/field_file.h"
 #include "io/store/hdf5_section.h"
 #include "io/store/reading_process.h"
+#include "solver/words/printable.h"
 
 namespace tabmelt {
 
@@ -63,7 +64,8 @@ void check_schema(const CheckedFile& file) {
 std::string field_path(const std::string& name) { return "VTKHDF/CellData/" + name; }
 
 // What pictures show in a line; they would draw a book for minutes.
-std::string line(const std::string& text) {
+std::string line(const std::string& stored) {
+  const std::string text = printable(stored);
   constexpr std::size_t longest = 500;
   if (text.size() <= longest) return text;
   std::size_t end = longest;
@@ -208,6 +210,9 @@ void require_a_whole(const StoredRun& run) {
   if (run.r_edges.size() < 2 || run.z_edges.size() < 2 ||
       cells != (run.r_edges.size() - 1) * (run.z_edges.size() - 1)) {
     damaged("mesh and regions do not fit");
+  }
+  if (*std::max_element(run.region.begin(), run.region.end()) >= run.parts.size()) {
+    damaged("a region has no name and role");
   }
   for (const auto* peak : {&run.peak_temperature, &run.peak_liquid_fraction}) {
     if (!peak->empty() && peak->size() != cells) damaged("peak fields do not fit the mesh");

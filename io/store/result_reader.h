@@ -6,7 +6,7 @@
 // read in a process of its own (io/store/reading_process.h), which ends with the last copy of the
 // run, so no file can crash this one or hold it up for ever; and what comes back is checked: lists
 // fit each other, edges and times rise, fields hold numbers of at most 1e20. Title, verdict and
-// names of regions come back cut to 500 bytes.
+// names of regions come back safe to print, cut to 500 bytes.
 #pragma once
 
 #include <filesystem>

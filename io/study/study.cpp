@@ -8,6 +8,7 @@
 
 #include "io/store/result_writer.h"
 #include "io/store/whole_file.h"
+#include "solver/cost.h"
 #include "solver/study/judged_run.h"
 
 namespace tabmelt {
@@ -20,6 +21,7 @@ using study::State;
 class StopWatch : public Observer {
  public:
   explicit StopWatch(const Study::Stop& stop) : stop_(stop) {}
+  bool prepared() override { return !(stop_ && stop_()); }
   bool step_done(const StepRecord&, double) override { return !(stop_ && stop_()); }
 
  private:
@@ -87,6 +89,11 @@ Judged Study::one(const std::vector<Knob>& knobs, const Point& point) {
     const std::lock_guard lock(counting_);
     ++counts_.failed;
     return failure(error.complaints().empty() ? "" : error.complaints().front().message);
+  }
+  if (const auto too_large = cost_complaints(read.problem); !too_large.empty()) {
+    const std::lock_guard lock(counting_);
+    ++counts_.failed;
+    return failure(too_large.front());
   }
   const std::string hash = hash_of_run(read.full_text, version_);
   std::optional<Judged> known = store_.find(hash);

@@ -188,7 +188,7 @@ void add_run(QuantityList& out, const Result& run) {
   out.add("steps", "1", "time steps", static_cast<double>(run.history.size()));
   out.add("rejected_steps", "1", "steps repeated with a shorter length", run.rejected_steps);
   out.add("cells", "1", "cells of the grid", static_cast<double>(run.grid.cells()));
-  out.add("worst_energy_residual", "1", "largest energy balance error over the energy delivered",
+  out.add("worst_energy_residual", "1", "largest energy balance error over the energy of the run",
           run.worst_energy_residual);
   out.add("cpu_seconds", "s", "processor time", run.cpu_seconds);
 }

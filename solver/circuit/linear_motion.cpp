@@ -26,7 +26,7 @@ constexpr auto inverse = [] {  // of n + 1
 template <bool with_integrals>
 Moments series(const Affine& p, const Affine& q, const Point& start, double t,
                double time_constants) {
-  auto [a, b] = start;  // the n-th terms
+  double a = start.a, b = start.b;  // the n-th terms
   double aa = a * a, ab = a * b, bb = b * b;
   double p1 = p.one, q1 = q.one;
   Moments sum;

@@ -7,5 +7,8 @@ template <typename... Visitors>
 struct Overload : Visitors... {
   using Visitors::operator()...;
 };
+// GCC finds this guide by itself; clang before 17 does not.
+template <typename... Visitors>
+Overload(Visitors...) -> Overload<Visitors...>;
 
 }  // namespace tabmelt::circuit

@@ -122,6 +122,10 @@ void Recorder::note_under_tip(const SpotState& s, const SpotStep& a, const Surfa
 
 void Recorder::check_range(std::size_t region, double T) {
   const Material& m = *model_->laws[region].material;
+  if (T > m.hottest_meaningful() && result_.beyond_model.empty())
+    result_.beyond_model = model_->parts[region].name + " (" + m.name + ") reached " +
+                           std::to_string(static_cast<int>(std::min(T, 1e9))) + " K, far above " +
+                           (m.boiling ? "its boiling point" : "where any such metal boils");
   const double highest = m.covered_to();
   if (left_range_[region] || T <= highest) return;
   left_range_[region] = 1;
@@ -129,6 +133,16 @@ void Recorder::check_range(std::size_t region, double T) {
                           ") became hotter than its property curves reach, " +
                           std::to_string(static_cast<int>(highest)) +
                           " K; their end values were held from there");
+}
+
+void Recorder::check_boiling(const std::vector<double>& boiled_off) {
+  const double face = mesh::AxisymmetricGrid::disc_area(problem_->electrode.tip_radius);
+  const double all_under_tip =
+      face * problem_->top().thickness * model_->sheet_law(0).enthalpy->all_boiled();
+  for (const double energy : boiled_off) boiled_off_ += energy;
+  if (boiled_off_ < all_under_tip || !result_.beyond_model.empty()) return;
+  result_.beyond_model =
+      "more has boiled away than the " + problem_->top().name + " under the tip holds";
 }
 
 void Recorder::note_cells(const SpotState& s, double time, StepRecord& r) {
@@ -295,9 +309,6 @@ void Recorder::keep_books(const StepAttempt& attempt, StepRecord& r) {
     books.add(attempt.spots[n], attempt.state.spots[n], step_->spot(n).potential().bulk_heat(),
               attempt.energy, attempt.state.loop.closed, step_->alike(), ledger);
     r.spots[n].energy_expelled = books.expelled();
-    if (books.in() > 0)
-      result_.worst_energy_residual =
-          std::max(result_.worst_energy_residual, std::abs(books.residual()) / books.in());
   }
   const SpotBooks& judged = books_.front();
   r.energy_in = judged.in();
@@ -326,6 +337,7 @@ bool Recorder::accept(const StepAttempt& attempt, double progress) {
   note_under_tip(s, attempt.spots.front(), surfaces, time, attempt.dt);
   note_inside(s, surfaces, time, attempt.dt, r);
   note_landings(attempt);
+  check_boiling(attempt.spots.front().boiled_off);
   keep_books(attempt, r);
   if (!attempt.settled) ++result_.unsettled_steps;
   r.newton_iterations = attempt.newton_iterations;
@@ -467,6 +479,8 @@ Result Recorder::finish(const WeldState& s, Ending ending, std::string reason, i
   close_joints();
   if (books_.front().in() > 0) result_.base_share_mean = share_energy_ / books_.front().in();
   close_landings(s.loop.time);
+  for (const SpotBooks& books : books_)
+    result_.worst_energy_residual = std::max(result_.worst_energy_residual, books.worst_residual());
 
   for (std::size_t n = 0; n < watches_.size(); ++n)
     result_.inner_wall_and_layers.push_back(layer_record(n));

@@ -31,6 +31,8 @@ class Recorder {
   bool just_peaked();
   // True when the inner wall and every layer that warmed at all are past their peaks.
   bool inside_past_its_peak() const;
+  // Where the model has stopped to hold, in words; empty: nowhere so far.
+  const std::string& beyond_the_model() const { return result_.beyond_model; }
   Result finish(const WeldState&, Ending, std::string reason, int rejected);
 
  private:
@@ -65,6 +67,9 @@ class Recorder {
   void note_cells(const SpotState&, double time, StepRecord&);
   // The region's hottest cell has this temperature.
   void check_range(std::size_t region, double T);
+  // Where boiling has carried away [J per region] as much as it takes to boil the whole top sheet
+  // under the tip's end, the parts are no longer where they are computed.
+  void check_boiling(const std::vector<double>& boiled_off);
   void note_landings(const StepAttempt&);
   LayerRecord layer_record(std::size_t watch) const;
   void close_joints();
@@ -89,7 +94,8 @@ class Recorder {
   ElectricalMoments electrical_;
   bool current_began_ = false;
   double share_energy_ = 0;
-  double sunk_ = 0;  // [1] of the wall's thickness, what the tip pushed inwards
+  double boiled_off_ = 0;  // [J] carried away by boiling
+  double sunk_ = 0;        // [1] of the wall's thickness, what the tip pushed inwards
   // Current, joint and inner wall at the last step, and whether they were rising.
   std::array<double, 3> last_ = {};
   std::array<bool, 3> rising_ = {};

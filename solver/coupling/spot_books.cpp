@@ -1,12 +1,30 @@
 #include "solver/coupling/spot_books.h"
 
 #include <algorithm>
+#include <cmath>
+#include <limits>
 
 namespace tabmelt {
 
 using Index = Eigen::Index;
 
-void SpotBooks::begin(const SpotState& state) { initial_H_ = state.H; }
+namespace {
+constexpr double balance_goal = 1e-9;  // [1] to which books close
+}
+
+void SpotBooks::begin(const SpotState& state) {
+  initial_H_ = state.H;
+  double held = 0;  // [J] as if the cold heat capacity held from 0 K
+  for (std::size_t c = 0; c < model_->grid.cells(); ++c) {
+    if (model_->grid.region(c) == mesh::empty) continue;
+    const Material& m = *model_->law(c).material;
+    const double T = state.T[static_cast<Index>(c)];
+    held += model_->grid.volume(c) * m.density * m.specific_heat.at(T) * T;
+  }
+  floor_ = held * std::numeric_limits<double>::epsilon() / balance_goal;
+}
+
+double SpotBooks::worst_residual() const { return worst_ / (std::abs(in_) + floor_); }
 
 void SpotBooks::add(const SpotStep& step, const SpotState& after, const Field& bulk_heat,
                     const circuit::StepEnergy& energy, bool closed, int count, Ledger& ledger) {
@@ -18,6 +36,7 @@ void SpotBooks::add(const SpotStep& step, const SpotState& after, const Field& b
   const Eigen::Map<const Field> volume(grid.volumes().data(), after.H.size());
   stored_ = (volume * (after.H - initial_H_)).sum();
   hottest_ = std::max(hottest_, after.T.maxCoeff());
+  worst_ = std::max(worst_, std::abs(residual()));
   if (!closed) return;
   for (std::size_t n = 0; n < step.contacts.size(); ++n)
     ledger.contacts[n] += count * step.contacts[n].energy;

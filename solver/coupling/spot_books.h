@@ -24,12 +24,17 @@ class SpotBooks {
   double out() const { return out_; }            // [J] conducted out of the ends
   double expelled() const { return expelled_; }  // [J] carried off as sparks
   double residual() const { return in_ - stored_ - out_ - expelled_; }  // [J]
-  double hottest() const { return hottest_; }                           // [K] hottest cell so far
+  // [1] largest |residual| of any step over the energy of the whole run, to which comes what
+  // rounding alone can make of the heat that the metal held before. Small deliveries drown in that.
+  double worst_residual() const;
+  double hottest() const { return hottest_; }  // [K] hottest cell so far
 
  private:
   const WeldModel* model_;
   Field initial_H_;
   double in_ = 0, stored_ = 0, out_ = 0, expelled_ = 0, hottest_ = 0;
+  double worst_ = 0;  // [J]
+  double floor_ = 0;  // [J] of which rounding is `balance_goal`
 };
 
 }  // namespace tabmelt

@@ -233,6 +233,12 @@ void add_sheets(const Problem& p, WeldModel& m) {
 
 }  // namespace
 
+GridSize grid_size(const Problem& p) {
+  const double face = cold_face(p);
+  return {mesh::graded_edges(radial_spacing(p, face)).size() - 1,
+          mesh::graded_edges(axial_spacing(p, parts_of(p), face)).size() - 1};
+}
+
 WeldModel build_model(const Problem& p) {
   WeldModel m;
   add_parts(p, m);

@@ -49,4 +49,10 @@ struct WeldModel {
 
 WeldModel build_model(const Problem&);
 
+// Columns and rows of its grid, which is not built for it.
+struct GridSize {
+  std::size_t nr = 0, nz = 0;
+};
+GridSize grid_size(const Problem&);
+
 }  // namespace tabmelt

@@ -47,6 +47,12 @@ std::optional<double> Material::softening() const {
   return std::nullopt;
 }
 
+double Material::hottest_meaningful() const {
+  constexpr double least = 3500, most = 6500;
+  if (boiling) return 1.2 * boiling->temperature;
+  return melting ? std::clamp(2 * melting->liquidus, least, most) : most;
+}
+
 double Material::covered_from() const {
   double from = 0;
   // A single point stands for a constant law without a stated range.

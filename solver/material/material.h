@@ -74,6 +74,10 @@ struct Material {
   // [K] stated, or 0.45 of the solidus: recrystallisation of common metals lies near there (Holm,
   // Electric Contacts, 4th ed. (1967), Ni 0.46, Fe 0.43, Mo 0.41; from memory). Unset if neither.
   std::optional<double> softening() const;
+  // [K] above which a temperature means nothing. With a boiling point: 1.2 times that. Without:
+  // twice the liquidus, at least 3500 K and at most 6500 K; no metal boils later than tungsten at
+  // 6200 K (Zhang, Evans & Yang, J. Chem. Eng. Data 56 (2011) 328).
+  double hottest_meaningful() const;
   // Temperatures that all curves with a stated range cover [K]; 0 and infinity without any.
   double covered_from() const;
   double covered_to() const;

@@ -219,6 +219,14 @@ void check_inside(const Problem& p, ComplaintList& list) {
                  " is exceeded before the pulse, at " + in_celsius(p.boundary.ambient));
 }
 
+// Regions of the grid are numbered in one byte: empty space, the electrode, then these.
+void check_number_of_parts(const Problem& p, ComplaintList& list) {
+  const std::size_t parts = p.sheets.size() + p.inner.size();
+  list.unless(parts <= most_parts, p.inner.empty() ? "strip" : "layer 1",
+              std::to_string(parts) + " sheets and layers are too many; allowed are at most " +
+                  std::to_string(most_parts) + " together");
+}
+
 void check_sequence(const WeldSequence& sequence, ComplaintList& list) {
   list.unless(sequence.welds >= 1, "cell.spots", "must be at least 1");
   list.unless(sequence.welds <= 1 || sequence.pause > 0, "cell.pause, cell.spots",
@@ -313,6 +321,7 @@ std::vector<std::string> complaints(const Problem& problem) {
     return list.list();
   }
   list.positive(problem.boundary.ambient, "boundary.ambient");
+  check_number_of_parts(problem, list);
   check_materials(problem, list);
   check_electrode(problem.electrode, list);
   check_sheets(problem, list);

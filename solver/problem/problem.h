@@ -164,6 +164,9 @@ struct Problem {
 // "faying surface", or which of several: "strip 1 on strip 2".
 std::string joint_name(const Problem&, std::size_t joint);
 
+// Of sheets and inner layers together.
+inline constexpr std::size_t most_parts = 200;
+
 // Every complaint about a problem that no single key shows, in words; empty if it can be solved.
 std::vector<std::string> complaints(const Problem&);
 

@@ -8,6 +8,9 @@ namespace tabmelt {
 class Observer {
  public:
   virtual ~Observer() = default;
+  // Asked a few times while the run is prepared, after each part of the work: grid, laws, fields.
+  // Return false to stop before the first step.
+  virtual bool prepared() { return true; }
   // Called once before the first step with the grid, region and probe names filled in.
   virtual void begins(const Result&) {}
   // After each accepted step; progress in 0..1. Return false to stop the run.

@@ -215,8 +215,9 @@ struct Result {
   double base_share_start = 0;  // [1] at the first step with current
   double base_share_mean = 0;   // [1] weighted with delivered energy
   std::vector<LayerRecord> inner_wall_and_layers;  // [0] is the inner wall
-  std::vector<std::string> notes;                  // e.g. a property curve left its range
-  double worst_energy_residual = 0;                // [1] largest |residual| / energy delivered
+  std::string beyond_model;          // where the model stopped to hold; empty: nowhere
+  std::vector<std::string> notes;    // e.g. a property curve left its range
+  double worst_energy_residual = 0;  // [1] largest |residual| / energy of the run
   int rejected_steps = 0;
   int unsettled_steps = 0;  // whose contacts and current field differ by more than the tolerance
   double cpu_seconds = 0;

@@ -86,7 +86,9 @@ std::string bond_in_words(const Finding& f, const Verdict& verdict, const Result
 // What happened and why, for the person at the bench.
 std::string told(const Problem& problem, const Result& result, const Verdict& verdict) {
   std::string text;
-  if (result.ending != Ending::finished) {
+  if (!result.beyond_model.empty()) {
+    text = "The model does not hold here: " + result.beyond_model + ". Up to then: ";
+  } else if (result.ending != Ending::finished) {
     text = "The computation stopped before its end; this holds up to then. ";
   }
   const Finding* bond = nullptr;

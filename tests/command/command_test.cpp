@@ -22,7 +22,7 @@ const std::string feeble = "charge_voltage = \"1 V\"\n";
 const std::string coarse = "[numerics]\nresolution = 0.5\n";
 const std::string brief = coarse + "end_time = \"1 ms\"\n";
 const std::string endless =
-    "[numerics]\nresolution = 8\nstep_tolerance = 1e-6\nend_time = \"5 s\"\n";
+    "[numerics]\nresolution = 2\nstep_tolerance = 1e-6\nend_time = \"5 s\"\n";
 
 class Command : public testing::Test {
  protected:
@@ -250,6 +250,7 @@ TEST_F(Command, CtrlCLeavesAPlayablePartFileAndTellsWhere) {
     std::this_thread::sleep_for(std::chrono::milliseconds(100));
   }
   ASSERT_TRUE(exists("out"));
+  std::this_thread::sleep_for(std::chrono::seconds(2));  // until steps are taken
   run.send(SIGINT);
   const Finished done = run.finished();
   EXPECT_EQ(done.status, 3);

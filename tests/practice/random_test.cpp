@@ -15,7 +15,9 @@ TEST(RandomCases, end_with_settled_contacts_and_closed_energy) {
   int number = 0;
   for (const std::string& text : random_cases(cases, 0.3)) {
     const Result r = solve(read_case_text(text, TABMELT_SOURCE_DIR "/cases/random.toml").problem);
-    EXPECT_EQ(r.ending, Ending::finished) << "case " << number << ": " << r.ending_reason;
+    // A run that leaves what the model describes ends early and says so.
+    EXPECT_TRUE(r.ending == Ending::finished || !r.beyond_model.empty())
+        << "case " << number << ": " << r.ending_reason;
     EXPECT_LT(r.worst_energy_residual, 1e-9) << "case " << number;
     EXPECT_LT(r.history.size(), 3000u) << "case " << number;
     steps += r.history.size();

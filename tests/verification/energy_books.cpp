@@ -168,7 +168,8 @@ constexpr double round_off = 2e-14;  // [J]
 
 // What must hold at every step of any run.
 void expect_sound(const Problem& p, const Result& r) {
-  EXPECT_EQ(r.ending, Ending::finished) << r.ending_reason;
+  // Too much for any metal, and said so; the books close all the same.
+  EXPECT_TRUE(r.ending == Ending::finished || !r.beyond_model.empty()) << r.ending_reason;
   EXPECT_LE(std::abs(r.ledger.residual), 1e-9 * std::abs(r.ledger.from_source));
   ASSERT_FALSE(r.history.empty());
   double before = 0, share = 0, least = 1, worst = 0;
@@ -184,6 +185,7 @@ void expect_sound(const Problem& p, const Result& r) {
   }
   EXPECT_LE(worst, round_off);
   EXPECT_LE(std::abs(r.history.back().energy_residual), 1e-9 * r.history.back().energy_in);
+  EXPECT_LE(r.worst_energy_residual, 1e-9);
   // As exact as the linear iteration of the potential.
   EXPECT_LE(share, 1 + 10 * p.numerics.linear_tolerance);
   // A slit leaves no way but through the faying surface.
@@ -212,6 +214,32 @@ TEST(energy_books, close_in_every_weld_made_up_at_random) {
   // The draw must hold what it is meant to test.
   EXPECT_GE(molten, 5);
   EXPECT_GE(burst, 3);
+}
+
+// Some hundreds more on a coarse grid, with deliveries from microjoules to what boils the metal,
+// from any ambient, with contacts of any quality: the number that the report prints keeps its
+// promise.
+TEST(energy_books, close_to_a_billionth_of_the_run_in_hundreds_of_coarse_welds) {
+  int computed = 0, ended_early = 0;
+  for (unsigned seed = 1001; seed <= 1400; ++seed) {
+    SCOPED_TRACE("seed " + std::to_string(seed));
+    Problem p = random_weld(seed);
+    Dice dice(seed);
+    p.numerics.resolution = 0.15;
+    p.numerics.step_tolerance = 0.1;
+    p.numerics.end_time = 3e-3;
+    p.boundary.ambient = dice.between(250, 500);
+    if (dice.one_of(3) == 0)
+      p.joint(0).fixed = {.area_resistance = dice.magnitude(1e-12, 1e-2),
+                          .area_conductance = dice.magnitude(1e2, 1e7)};
+    if (!complaints(p).empty()) continue;
+    const Result r = solve(p);
+    EXPECT_LE(r.worst_energy_residual, 1e-9);
+    ++computed;
+    ended_early += r.ending != Ending::finished;
+  }
+  EXPECT_GT(computed, 300);
+  EXPECT_LT(ended_early, 100);
 }
 
 // More current makes it hotter, everything else alike.

@@ -2,12 +2,17 @@
 
 #include <cairo-pdf.h>
 #include <cairo-svg.h>
+#include <fcntl.h>
 #include <pango/pangocairo.h>
+#include <unistd.h>
 
 #include <algorithm>
+#include <cerrno>
 #include <cmath>
+#include <cstdio>
 #include <cstring>
 #include <memory>
+#include <string_view>
 #include <system_error>
 
 namespace tabmelt::drawing {
@@ -275,6 +280,34 @@ void Page::paint(std::uint8_t* rgba, int pixels) const {
   }
 }
 
+namespace {
+
+cairo_status_t keep(void* bytes, const unsigned char* data, unsigned length) {
+  static_cast<std::string*>(bytes)->append(reinterpret_cast<const char*>(data), length);
+  return CAIRO_STATUS_SUCCESS;
+}
+
+// Puts a whole file in place of what has its name. A link of that name is replaced, not followed.
+bool replaced(const std::filesystem::path& file, std::string_view bytes) {
+  const std::string beside = file.string() + ".tmp";
+  ::unlink(beside.c_str());  // of a process that was killed
+  const int descriptor =
+      ::open(beside.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_NOFOLLOW | O_CLOEXEC, 0666);
+  if (descriptor < 0) return false;
+  bool well = true;
+  while (well && !bytes.empty()) {
+    const ::ssize_t done = ::write(descriptor, bytes.data(), bytes.size());
+    if (done < 0 && errno == EINTR) continue;
+    well = done > 0;
+    if (well) bytes.remove_prefix(static_cast<std::size_t>(done));
+  }
+  well = ::close(descriptor) == 0 && well && ::rename(beside.c_str(), file.c_str()) == 0;
+  if (!well) ::unlink(beside.c_str());
+  return well;
+}
+
+}  // namespace
+
 void Page::save(const std::filesystem::path& file, int pixels) const {
   const std::string kind = file.extension();
   std::error_code ignored;  // writing will tell
@@ -283,9 +316,11 @@ void Page::save(const std::filesystem::path& file, int pixels) const {
   const double scale = static_cast<double>(pixels) / width_;
   constexpr double points_per_pixel = 72.0 / 96;
   const bool pdf = kind == ".pdf", svg = kind == ".svg";
-  const Surface surface(pdf   ? cairo_pdf_surface_create(file.c_str(), points_per_pixel * pixels,
-                                                         points_per_pixel * height)
-                        : svg ? cairo_svg_surface_create(file.c_str(), pixels, height)
+  std::string bytes;
+  const Surface surface(pdf   ? cairo_pdf_surface_create_for_stream(keep, &bytes,
+                                                                    points_per_pixel * pixels,
+                                                                    points_per_pixel * height)
+                        : svg ? cairo_svg_surface_create_for_stream(keep, &bytes, pixels, height)
                               : cairo_image_surface_create(CAIRO_FORMAT_RGB24, pixels, height));
   require(cairo_surface_status(surface.get()), file);
   if (svg) {
@@ -293,10 +328,11 @@ void Page::save(const std::filesystem::path& file, int pixels) const {
   }
   draw(Cairo(cairo_create(surface.get())).get(), pdf ? points_per_pixel * scale : scale);
   if (!pdf && !svg) {
-    require(cairo_surface_write_to_png(surface.get(), file.c_str()), file);
+    require(cairo_surface_write_to_png_stream(surface.get(), keep, &bytes), file);
   }
   cairo_surface_finish(surface.get());
   require(cairo_surface_status(surface.get()), file);
+  if (!replaced(file, bytes)) require(CAIRO_STATUS_WRITE_ERROR, file);
 }
 
 bool font_available() {

@@ -11,6 +11,7 @@
 #include "io/report/markdown.h"
 #include "io/store/result_writer.h"
 #include "io/store/whole_file.h"
+#include "solver/cost.h"
 
 namespace tabmelt {
 namespace {
@@ -20,6 +21,11 @@ StudiedCase asked_case(const StudyOptions& options) {
   StudiedCase asked{plain.name, plain.asked.file, plain.asked.text, {}};
   for (const std::string& setting : options.settings)
     asked.settings.push_back(parsed_override(setting));
+  const Case whole = read_case_text(asked.text, asked.file, asked.settings);
+  std::vector<Complaint> too_large;
+  for (const std::string& one : cost_complaints(whole.problem))
+    too_large.push_back({asked.file.string(), 0, "", one});
+  if (!too_large.empty()) throw InputError(std::move(too_large));
   return asked;
 }
 

@@ -7,6 +7,9 @@
 #include <cstdlib>
 #include <string_view>
 
+#include "io/command/say.h"
+#include "solver/words/printable.h"
+
 namespace tabmelt {
 namespace {
 
@@ -58,8 +61,7 @@ void StudyProgress::done(std::size_t runs, std::size_t computed) {
 void StudyProgress::print(std::FILE* stream, const std::string& text) {
   const std::lock_guard lock(mutex_);
   erase();
-  std::fputs(text.c_str(), stream);
-  std::fflush(stream);
+  say(stream, text);
 }
 
 void StudyProgress::erase() {
@@ -80,7 +82,7 @@ void StudyProgress::draw() {
     const double left = time_left(passed.count(), computed_, to_come);
     if (left >= 0) line += ", " + time_left_words(left) + " left";
   }
-  fmt::print(stderr, "\r{}\x1b[K", line);
+  fmt::print(stderr, "\r{}\x1b[K", printable(line));
   std::fflush(stderr);
   drawn_ = true;
 }

@@ -1,7 +1,6 @@
 // Vector registers of the panel kernels. Included into the body of each kernel set only.
 #pragma once
 
-#include <cstdint>
 #include <type_traits>
 
 #include "solver/finite_volume/line_kernels/kernels.h"
@@ -11,7 +10,6 @@ namespace {
 
 // Eight neighbours of a row, anywhere in memory; four in double precision.
 using Eight = float __attribute__((vector_size(4 * lanes), aligned(4), may_alias));
-using Order = std::int32_t __attribute__((vector_size(4 * lanes)));
 using Four = double __attribute__((vector_size(4 * lanes), aligned(8), may_alias));
 using FourSingle = float __attribute__((vector_size(2 * lanes), aligned(4), may_alias));
 constexpr std::size_t half_lanes = lanes / 2;
@@ -34,23 +32,23 @@ constexpr std::size_t half_lanes = lanes / 2;
 
 // Even and odd lanes of sixteen numbers, and back.
 [[gnu::always_inline]] inline Eight evens(const Eight& low, const Eight& high) {
-  return __builtin_shuffle(low, high, Order{0, 2, 4, 6, 8, 10, 12, 14});
+  return __builtin_shufflevector(low, high, 0, 2, 4, 6, 8, 10, 12, 14);
 }
 [[gnu::always_inline]] inline Eight odds(const Eight& low, const Eight& high) {
-  return __builtin_shuffle(low, high, Order{1, 3, 5, 7, 9, 11, 13, 15});
+  return __builtin_shufflevector(low, high, 1, 3, 5, 7, 9, 11, 13, 15);
 }
 [[gnu::always_inline]] inline Eight woven_low(const Eight& even, const Eight& odd) {
-  return __builtin_shuffle(even, odd, Order{0, 8, 1, 9, 2, 10, 3, 11});
+  return __builtin_shufflevector(even, odd, 0, 8, 1, 9, 2, 10, 3, 11);
 }
 [[gnu::always_inline]] inline Eight woven_high(const Eight& even, const Eight& odd) {
-  return __builtin_shuffle(even, odd, Order{4, 12, 5, 13, 6, 14, 7, 15});
+  return __builtin_shufflevector(even, odd, 4, 12, 5, 13, 6, 14, 7, 15);
 }
 // One lane on: the first of `next` comes last; the last of `before` comes first.
 [[gnu::always_inline]] inline Eight moved_down(const Eight& v, const Eight& next) {
-  return __builtin_shuffle(v, next, Order{1, 2, 3, 4, 5, 6, 7, 8});
+  return __builtin_shufflevector(v, next, 1, 2, 3, 4, 5, 6, 7, 8);
 }
 [[gnu::always_inline]] inline Eight moved_up(const Eight& before, const Eight& v) {
-  return __builtin_shuffle(before, v, Order{7, 8, 9, 10, 11, 12, 13, 14});
+  return __builtin_shufflevector(before, v, 7, 8, 9, 10, 11, 12, 13, 14);
 }
 
 // Calls with the panel's registers as a constant, so that rows unroll and stay in registers.

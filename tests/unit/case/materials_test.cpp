@@ -260,26 +260,5 @@ TEST(Materials, ImpossiblePlatingIsAComplaint) {
   EXPECT_NE(complaint(", sheet = \"0.10 mm\"", "").find("three texts"), std::string::npos);
 }
 
-TEST(Materials, AreFoundBesideTheCaseAndInTheFolderThatIsSet) {
-  const auto folder = std::filesystem::temp_directory_path() /
-                      ("tabmelt_unit_case_materials_" + std::to_string(getpid()));
-  std::filesystem::create_directories(folder / "set");
-  std::filesystem::create_directories(folder / "case" / "materials");
-  const std::string text =
-      "density = \"1234 kg/m3\"\nspecific_heat = \"1 kJ/kg/K\"\n"
-      "thermal_conductivity = \"1 W/m/K\"\n";
-  std::ofstream(folder / "set" / "from-set.toml") << text;
-  std::ofstream(folder / "case" / "materials" / "from-case.toml") << text;
-  setenv("TABMELT_MATERIALS", (folder / "set").c_str(), 1);
-  const std::string layers =
-      "[[layer]]\nname = \"a\"\nmaterial = \"from-set\"\nthickness = \"1 mm\"\n"
-      "[[layer]]\nname = \"b\"\nmaterial = \"from-case\"\nthickness = \"1 mm\"\n";
-  const Case found = read_case_text(pure_check + layers, folder / "case" / "x.toml");
-  unsetenv("TABMELT_MATERIALS");
-  EXPECT_EQ(found.problem.inner.at(0).material->density, 1234);
-  EXPECT_EQ(found.problem.inner.at(1).material->density, 1234);
-  std::filesystem::remove_all(folder);
-}
-
 }  // namespace
 }  // namespace tabmelt::testing

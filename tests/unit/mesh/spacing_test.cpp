@@ -7,6 +7,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <ctime>
+#include <random>
 #include <stdexcept>
 
 namespace tabmelt::mesh {
@@ -103,6 +105,65 @@ TEST(spacing, refuses_what_bounds_nothing) {
   s = example(1);
   s.fixed = {0, 1e-3, 1e-3};
   EXPECT_THROW(graded_edges(s), std::invalid_argument);
+}
+
+// Features of any sizes, in any order, some at one place: the edges are those of the least size
+// that any of them wants, here asked of all of them.
+TEST(spacing, every_feature_counts_and_hidden_ones_change_nothing) {
+  std::mt19937 random(7);
+  const auto between = [&](double low, double high) {
+    return std::uniform_real_distribution<double>(low, high)(random);
+  };
+  for (int trial = 0; trial < 20; ++trial) {
+    Spacing s = example(1);
+    s.features.clear();
+    for (int n = 0; n < 30; ++n) s.features.push_back({between(-1e-3, 5e-3), between(1e-5, 1e-3)});
+    s.features.push_back({s.features.front().position, between(1e-5, 1e-3)});
+    const auto wanted = [&](double x) {
+      double size = s.largest;
+      for (const Feature& f : s.features)
+        size = std::min(size, f.size + s.growth * std::abs(x - f.position));
+      return size;
+    };
+    const auto edges = graded_edges(s);
+    for (std::size_t k = 1; k < s.fixed.size(); ++k) {
+      // Each cell holds the same share of the integral of dx / size between two fixed edges.
+      const auto first = std::find(edges.begin(), edges.end(), s.fixed[k - 1]);
+      const auto last = std::find(edges.begin(), edges.end(), s.fixed[k]);
+      const auto integral = [&](double a, double b) {
+        double sum = 0;
+        constexpr int parts = 4000;
+        for (int m = 0; m < parts; ++m)
+          sum += (b - a) / parts / wanted(a + (m + 0.5) * (b - a) / parts);
+        return sum;
+      };
+      const double share = integral(*first, *last) / static_cast<double>(last - first);
+      for (auto edge = first; edge != last; ++edge)
+        EXPECT_NEAR(integral(*edge, *(edge + 1)), share, 2e-3 * share);
+    }
+  }
+}
+
+double seconds_to_mesh(int layers) {
+  Spacing s = example(1);
+  s.fixed.clear();
+  s.features.clear();
+  for (int n = 0; n <= layers; ++n) {
+    s.fixed.push_back(1e-5 * n);
+    s.features.push_back({1e-5 * n, 2e-6});
+  }
+  double least = 1e9;
+  for (int trial = 0; trial < 3; ++trial) {
+    const std::clock_t begun = std::clock();
+    graded_edges(s);
+    least = std::min(least, static_cast<double>(std::clock() - begun) / CLOCKS_PER_SEC);
+  }
+  return least;
+}
+
+// Ten times the layers: ten times the work, a hundred times if each asked all others.
+TEST(spacing, work_grows_with_the_number_of_layers) {
+  EXPECT_LT(seconds_to_mesh(1000), 30 * seconds_to_mesh(100));
 }
 
 }  // namespace

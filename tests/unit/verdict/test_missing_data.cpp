@@ -51,5 +51,22 @@ TEST(MissingData, no_energy_no_sparks) {
   EXPECT_FALSE(holds(judge(nickel_on_can(), r), Outcome::surface_sparking));
 }
 
+TEST(MissingData, nothing_computed_of_several_strips_is_judged_without_harm) {
+  Problem p = nickel_on_can();
+  p.sheets.insert(p.sheets.begin(), p.sheets.front());
+  p.contacts.push_back(p.contacts.back());
+  EXPECT_FALSE(judge(p, Result{}).good);
+}
+
+TEST(MissingData, where_the_model_does_not_hold_the_verdict_says_so_first) {
+  Result r = good_weld();
+  r.ending = Ending::failed;
+  r.beyond_model = "strip (nickel) reached 5000 K, far above its boiling point";
+  const Verdict v = judge(nickel_on_can(), r);
+  EXPECT_FALSE(v.good);
+  EXPECT_EQ(v.sentence.rfind("The model does not hold here: strip (nickel) reached 5000 K", 0), 0U)
+      << v.sentence;
+}
+
 }  // namespace
 }  // namespace tabmelt

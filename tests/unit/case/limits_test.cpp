@@ -1,0 +1,179 @@
+// Cases too large to be meant: each is refused with a complaint, before anything is computed.
+#include <fmt/format.h>
+#include <gtest/gtest.h>
+#include <unistd.h>
+
+#include <filesystem>
+#include <fstream>
+
+#include "io/case/key_depth.h"
+#include "tests/unit/case/sample_cases.h"
+
+namespace tabmelt::testing {
+namespace {
+
+std::string repeated(int times, const std::string& entry) {
+  std::string text;
+  for (int n = 0; n < times; ++n) text += fmt::format(fmt::runtime(entry), n);
+  return text;
+}
+
+const std::string layer =
+    "[[layer]]\nname = \"n{}\"\nmaterial = \"air\"\nthickness = \"0.001 mm\"\n";
+const std::string probe = "[[probe]]\nname = \"p{}\"\npart = \"can\"\nz = \"-0.01 mm\"\n";
+
+std::string first_complaint(const std::string& text) {
+  const auto list = complaints_about(text);
+  return list.empty() ? "" : list.front().message;
+}
+
+TEST(Limits, LayersThatCannotBeNumberedAreRefused) {
+  EXPECT_EQ(first_complaint(bank_case + repeated(150, layer)), "");
+  for (const int many : {199, 200, 300, 2000})
+    EXPECT_NE(first_complaint(bank_case + repeated(many, layer)).find("too many"),
+              std::string::npos)
+        << many;
+}
+
+TEST(Limits, ProbesAndPulses) {
+  EXPECT_EQ(first_complaint(bank_case + repeated(1000, probe)), "");
+  EXPECT_NE(first_complaint(bank_case + repeated(1001, probe)).find("at most 1000"),
+            std::string::npos);
+  const auto with_pulses = [](int many) {
+    std::string text = bank_case;
+    text.replace(text.find("[[\"8 ms\", \"0 ms\"]]"), 18,
+                 "[" + repeated(many, "[\"0.01 ms\", \"0.01 ms\"], ") + "]");
+    return text;
+  };
+  EXPECT_EQ(first_complaint(with_pulses(1000)), "");
+  EXPECT_NE(first_complaint(with_pulses(1001)).find("at most 1000"), std::string::npos);
+}
+
+TEST(Limits, KeysOfManyPartsNeverReachTheParser) {
+  std::string key = "a";
+  for (int n = 1; n < 100000; ++n) key += ".a";
+  for (const std::string& text : {key + " = 1", "[" + key + "]", "[[" + key + "]]",
+                                  "x = { " + key + " = 1 }", key, "\n\n" + key + " = 1"}) {
+    const auto list = complaints_about(text);
+    ASSERT_EQ(list.size(), 1u);
+    EXPECT_NE(list[0].message.find("more than 64 parts"), std::string::npos) << list[0].message;
+    EXPECT_LT(list[0].excerpt.size(), 200u);
+  }
+}
+
+TEST(Limits, OnlyDotsBetweenPartsOfAKeyCount) {
+  const std::string dots(500, '.');
+  for (const std::string& text :
+       {"x = \"" + dots + "\"", "x = '" + dots + "'", "# " + dots,
+        "x = \"\"\"\n" + dots + "\n\"\"\"", "x = '''" + dots + "'''", "x = \"\\\"" + dots + "\"",
+        "x = [" + repeated(500, "1.5, ") + "]", repeated(500, "a{}.b = 1.5\n")})
+    EXPECT_EQ(line_of_too_deep_key(text), 0) << text.substr(0, 20);
+  EXPECT_EQ(line_of_too_deep_key("x = \"\"\"\n\n\"\"\"\n" + dots), 4) << "lines in quotes count";
+  EXPECT_EQ(line_of_too_deep_key("x = \"open\n" + dots), 2) << "quotes end with the line";
+}
+
+TEST(Limits, ComplaintsAreCountedWhereNobodyReadsOn) {
+  const auto list =
+      complaints_about(bank_case + "[nonsense]\n" + "[limits]\n" + repeated(30000, "k{} = 1\n"));
+  ASSERT_EQ(list.size(), 101u);
+  EXPECT_EQ(list.back().message, "and 29901 complaints more");
+}
+
+TEST(Limits, ASkinIsNotPlatedItself) {
+  const std::string plated =
+      "[materials.m{}]\nbase = \"copper\"\n"
+      "plating = {{ material = \"m{}\", thickness = \"5 um\", sheet = \"0.1 mm\" }}\n";
+  std::string chain = "[materials.m400]\nbase = \"copper\"\n";
+  for (int n = 0; n < 400; ++n) chain += fmt::format(fmt::runtime(plated), n, n + 1);
+  const auto list = complaints_about(bank_case + chain);
+  ASSERT_FALSE(list.empty());
+  EXPECT_NE(list[0].message.find("plated itself"), std::string::npos) << list[0].message;
+  // One skin is what plating is for.
+  EXPECT_TRUE(complaints_about(bank_case + fmt::format(fmt::runtime(plated), 0, 1) +
+                               "[materials.m1]\nbase = \"nickel\"\n")
+                  .empty());
+}
+
+TEST(Limits, TextsHoldNoControlCharacters) {
+  for (const char* code : {"\\u001b[31m", "\\u0007", "\\n", "\\u009b", "\\u007f"}) {
+    std::string text = bank_case;
+    text.replace(text.find("0.15 mm nickel"), 4, code);
+    EXPECT_NE(first_complaint(text).find("holds control characters"), std::string::npos) << code;
+  }
+}
+
+class Folder : public ::testing::Test {
+ protected:
+  void SetUp() override { std::filesystem::create_directories(path / "case" / "materials"); }
+  void TearDown() override { std::filesystem::remove_all(path); }
+  void put(const std::string& file, const std::string& text) { std::ofstream(path / file) << text; }
+  Case read_here(const std::string& text) { return read_case_text(text, path / "case" / "x.toml"); }
+  std::vector<Complaint> complaints_here(const std::string& text) {
+    try {
+      read_here(text);
+    } catch (const InputError& error) {
+      return error.complaints();
+    }
+    return {};
+  }
+
+  const std::filesystem::path path = std::filesystem::temp_directory_path() /
+                                     ("tabmelt_unit_case_limits_" + std::to_string(getpid()));
+};
+
+using MaterialFolders = Folder;
+
+const std::string made_up =
+    "density = \"1234 kg/m3\"\nspecific_heat = \"1 kJ/kg/K\"\n"
+    "thermal_conductivity = \"1 W/m/K\"\n";
+const std::string layer_of = "[[layer]]\nname = \"a\"\nmaterial = \"{}\"\nthickness = \"1 mm\"\n";
+
+TEST_F(MaterialFolders, AreNotTakenFromFoldersAboveOrTheEnvironment) {
+  std::filesystem::create_directories(path / "materials");
+  put("materials/from-above.toml", made_up);
+  put("case/materials/from-case.toml", made_up);
+  setenv("TABMELT_MATERIALS", (path / "materials").c_str(), 1);
+  const auto list = complaints_here(pure_check + fmt::format(fmt::runtime(layer_of), "from-above"));
+  unsetenv("TABMELT_MATERIALS");
+  ASSERT_EQ(list.size(), 1u);
+  EXPECT_NE(list[0].message.find("there is no material"), std::string::npos);
+  EXPECT_NO_THROW(read_here(pure_check + fmt::format(fmt::runtime(layer_of), "from-case")));
+}
+
+TEST_F(MaterialFolders, ThatReplaceShippedOnesAreAnnounced) {
+  const std::string air = fmt::format(fmt::runtime(layer_of), "air");
+  EXPECT_TRUE(read_here(pure_check + air).notices.empty());
+  const auto own = read_here(pure_check + air + "[materials.air]\n" + made_up).notices;
+  ASSERT_EQ(own.size(), 1u);
+  EXPECT_NE(own[0].find("\"air\" of the case takes the place of the shipped one"),
+            std::string::npos);
+  put("case/materials/air.toml", made_up);
+  const auto beside = read_here(pure_check + air).notices;
+  ASSERT_EQ(beside.size(), 1u);
+  EXPECT_NE(beside[0].find((path / "case" / "materials" / "air.toml").string()), std::string::npos);
+  // The complete text holds shipped materials word for word.
+  const Case shipped = read(bank_case);
+  EXPECT_TRUE(shipped.notices.empty());
+  EXPECT_TRUE(read(shipped.full_text).notices.empty());
+}
+
+using CurrentTable = Folder;
+
+TEST_F(CurrentTable, NeverShowsWhatStandsInAFileThatIsNone) {
+  const std::string bench = "[source]\nkind = \"measured current\"\nfile = \"{}\"\n";
+  const std::string before = bank_case.substr(0, bank_case.find("[source]"));
+  put("case/secret", "root:ladder:1:2:3\ntime [s],current [secret]\n");
+  put("case/half.csv", "time [s],current [A]\n0,1\nladder,2\n");
+  for (const char* file :
+       {"secret", "half.csv", "/dev/zero", "/dev/stdin", ".", "/proc/self/mem"}) {
+    const auto list = complaints_here(before + fmt::format(fmt::runtime(bench), file));
+    ASSERT_FALSE(list.empty()) << file;
+    for (const Complaint& one : list) {
+      EXPECT_EQ(one.excerpt.find("ladder"), std::string::npos) << file;
+      EXPECT_EQ(one.message.find("ladder"), std::string::npos) << one.message;
+    }
+  }
+}
+
+}  // namespace
+}  // namespace tabmelt::testing
