@@ -380,6 +380,8 @@ Case CaseReader::read() {
   result.file = file_;
   result.full_text = full_text_.text(shelf_.complete_text(), result.problem.inner.empty());
   result.defaults = std::move(defaults_);
+  result.inputs = full_text_.inputs();
+  result.materials = shelf_.used();
   result.spreads = std::move(spreads_);
   result.notices = shelf_.notices();
   return result;

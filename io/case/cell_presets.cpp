@@ -35,16 +35,14 @@ struct End {
 };
 constexpr End ends[] = {
     {"negative bottom", true, nullptr,
-     "typical production cell, bottom 0.25 to 0.40 mm, from memory; measure yours", false,
+     "typical production cell, bottom 0.25 to 0.40 mm; measure yours", false,
      "half the nominal diameter in the cell's designation (IEC 61960)", "0.05 mm",
      "engineering judgement: wet or dry gap, 0.1 to 0.3 mm disc, winding; no measured stack"},
-    {"positive cap", false, "0.4 mm",
-     "typical production cell, cap 0.3 to 0.5 mm, from memory; measure yours", true,
-     "cap out to the crimp; engineering judgement", "1.5 mm",
+    {"positive cap", false, "0.4 mm", "typical production cell, cap 0.3 to 0.5 mm; measure yours",
+     true, "cap out to the crimp; engineering judgement", "1.5 mm",
      "engineering judgement: gas space with vent parts left out, disc, winding; no measured stack"},
     // A plate of its own welded or crimped in: no embossed cap, less space behind it.
-    {"flat positive", false, "0.3 mm",
-     "typical flat top 0.25 to 0.4 mm, from memory; measure yours", true,
+    {"flat positive", false, "0.3 mm", "typical flat top 0.25 to 0.4 mm; measure yours", true,
      "flat top out to the crimp; engineering judgement", "0.5 mm",
      "engineering judgement: gas space with vent parts left out, disc, winding; no measured stack"},
 };

@@ -9,9 +9,11 @@
 #include <vector>
 
 #include "io/case/material_schema.h"
+#include "io/case/nearest.h"
 #include "io/case/schema.h"
 #include "io/case/units.h"
 #include "io/case/unknown_key.h"
+#include "solver/words/glossary.h"
 
 namespace tabmelt {
 namespace {
@@ -127,6 +129,25 @@ std::string materials_in_words() {
   return text;
 }
 
+std::string words(const Term& term) {
+  std::string text = term.word + '\n' + wrapped(term.meaning, "    ");
+  if (!term.also.empty())
+    text += wrapped(fmt::format("also: {}", fmt::join(term.also, ", ")), "    ");
+  return text;
+}
+
+std::string glossary_in_words() {
+  std::string text = "Words of verdicts and reports\n";
+  for (const Term& term : glossary()) text += '\n' + words(term);
+  return text;
+}
+
+constexpr const char* footnote = "† not checked against the publication\n";
+
+std::string with_footnote(std::string text) {
+  return text.find("†") == std::string::npos ? text : text + '\n' + footnote;
+}
+
 const char* introduction =
     "A case is a TOML file. Every quantity is a text with its unit, in any unit of its kind:\n"
     "\"0.15 mm\", \"4.7 mF\", \"16 mm2\", \"3 mohm\", \"25 N\", \"30 deg\", \"120 degC\",\n"
@@ -168,12 +189,25 @@ const char* introduction =
     "  part = \"strip\"\n"
     "  z = \"0 mm\"\n";
 
-std::string trimmed(std::string text) {
-  const auto stray = [](char c) {
-    return c == '[' || c == ']' || std::isspace(static_cast<unsigned char>(c)) != 0;
-  };
-  text.erase(std::remove_if(text.begin(), text.end(), stray), text.end());
+std::string without_blanks(std::string text) {
+  std::erase_if(text, [](char c) { return std::isspace(static_cast<unsigned char>(c)) != 0; });
   return text;
+}
+
+std::string without_brackets(std::string text) {
+  std::erase_if(text, [](char c) { return c == '[' || c == ']'; });
+  const auto first = text.find_first_not_of(" \t\r\n");
+  if (first == std::string::npos) return "";
+  return text.substr(first, text.find_last_not_of(" \t\r\n") - first + 1);
+}
+
+// Tables, keys and their last names.
+std::vector<std::string> explained_keys() {
+  std::vector<std::string> all;
+  for (const KeyTable& section : sections())
+    if (!section.path.empty()) all.push_back(section.path);
+  for (const Key* key : every_key()) all.push_back(key->path);
+  return all;
 }
 
 }  // namespace
@@ -181,12 +215,13 @@ std::string trimmed(std::string text) {
 std::string explain_all() {
   std::string text = introduction;
   for (const KeyTable& section : sections()) text += '\n' + section_in_words(section);
-  return text + '\n' + materials_in_words();
+  return with_footnote(text + '\n' + materials_in_words() + '\n' + glossary_in_words());
 }
 
-std::string explain(const std::string& asked) {
-  const std::string key = trimmed(asked);
-  if (key.empty()) return explain_all();
+namespace {
+
+// All keys and properties that a word may stand for; empty if there are none.
+std::string keys_of(const std::string& key) {
   if (const Key* found = find_key(key)) return words(*found);
   std::string text;
   for (const KeyTable& section : sections())
@@ -201,11 +236,40 @@ std::string explain(const std::string& asked) {
   for (const Property& p : material_properties())
     if (p.name == key || (key.starts_with("materials.") && p.name == last_name(key)))
       text += (text.empty() ? "" : "\n") + words(p);
-  if (!text.empty()) return text;
-  const std::string table = table_of(key);
+  return text;
+}
+
+}  // namespace
+
+std::string explain(const std::string& asked) {
+  const std::string key = without_brackets(asked);
+  if (key.empty()) return explain_all();
+  const std::string bare = without_blanks(key);
+  std::string text;
+  if (const Term* term = find_term(key)) text = words(*term);
+  if (const std::string keys = keys_of(bare); !keys.empty())
+    text += (text.empty() ? "" : "\n") + keys;
+  if (!text.empty()) return with_footnote(text);
+  const std::string table = table_of(bare);
   const bool known = std::any_of(sections().begin(), sections().end(),
                                  [&](const KeyTable& section) { return section.path == table; });
-  return wrapped(unknown_key(key, known ? table : ""), "");
+  // A misspelt word of the glossary, or a misspelt key.
+  std::vector<std::string> terms;
+  for (const Term& term : glossary()) terms.push_back(term.word);
+  const auto meant = nearest(key, terms);
+  if (meant && table.empty() && !nearest(bare, explained_keys()))
+    return wrapped(fmt::format("unknown word {}; did you mean \"{}\"?", key, *meant), "");
+  return wrapped(unknown_key(bare, known ? table : ""), "");
+}
+
+std::vector<std::string> explained_words() {
+  std::vector<std::string> all = explained_keys();
+  for (const Term& term : glossary()) {
+    std::string word = term.word.substr(0, term.word.find(" ("));
+    std::replace(word.begin(), word.end(), ' ', '_');
+    all.push_back(word);
+  }
+  return all;
 }
 
 std::string template_case() {

@@ -13,12 +13,21 @@ std::pair<std::string, std::string> divided(const std::string& path) {
   return {path.substr(0, dot), path.substr(dot + 1)};
 }
 
+std::string without_quotes(const std::string& literal) {
+  const bool is_quoted = literal.size() >= 2 && literal.front() == '"' && literal.back() == '"';
+  return is_quoted ? literal.substr(1, literal.size() - 2) : literal;
+}
+
 }  // namespace
 
 void FullText::set(const std::string& path, const std::string& literal, bool is_default) {
   const auto [table, name] = divided(path);
+  const bool in_entry = table == open_list_ && !table.empty();
+  const std::string key =
+      in_entry ? fmt::format("{}.{}.{}", table, entry_count_[table], name) : path;
+  inputs_.push_back({key, without_quotes(literal), is_default});
   const std::string line = name + " = " + literal + (is_default ? "  # default" : "") + "\n";
-  if (table == open_list_ && !table.empty()) {
+  if (in_entry) {
     entries_ += line;
     return;
   }
@@ -28,6 +37,7 @@ void FullText::set(const std::string& path, const std::string& literal, bool is_
 
 void FullText::open_entry(const std::string& list) {
   open_list_ = list;
+  ++entry_count_[list];
   entries_ += "\n[[" + list + "]]\n";
 }
 

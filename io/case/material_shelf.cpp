@@ -41,7 +41,11 @@ std::vector<std::filesystem::path> material_folders(const std::filesystem::path&
 
 MaterialShelf::MaterialShelf(const toml::table* own, const std::filesystem::path& case_file,
                              ComplaintLog& log)
-    : own_(own), folders_(material_folders(case_file)), log_(log) {}
+    : MaterialShelf(own, log, material_folders(case_file)) {}
+
+MaterialShelf::MaterialShelf(const toml::table* own, ComplaintLog& log,
+                             std::vector<std::filesystem::path> folders)
+    : own_(own), folders_(std::move(folders)), log_(log) {}
 
 const toml::table* MaterialShelf::own_table(const std::string& name) const {
   const toml::node* node = own_ ? own_->get(name) : nullptr;
@@ -158,9 +162,21 @@ std::optional<PropertyNodes> MaterialShelf::properties(const std::string& name,
   } else {
     const std::vector<std::string> known = names();
     const auto meant = nearest(name, known);
-    log_.add(file, line,
-             fmt::format("there is no material \"{}\"; {}known are {}", name,
-                         meant ? "did you mean \"" + *meant + "\"? " : "", fmt::join(known, ", ")));
+    std::string message = fmt::format("there is no material \"{}\"; ", name);
+    if (meant) message += fmt::format("did you mean \"{}\"? ", *meant);
+    if (known.empty()) {
+      // A program that was moved without its materials.
+      std::vector<std::string> looked;
+      for (const std::filesystem::path& folder : folders_) looked.push_back(folder.string());
+      message += fmt::format(
+          "no materials were found at all, neither in the case nor in {}; TABMELT_MATERIALS may "
+          "name "
+          "their folder",
+          fmt::join(looked, ", "));
+    } else {
+      message += fmt::format("known are {}", fmt::join(known, ", "));
+    }
+    log_.add(file, line, message);
   }
   return std::nullopt;
 }
@@ -174,7 +190,10 @@ MaterialPtr MaterialShelf::find(const std::string& name, const std::string& file
   std::vector<std::string> in_progress;
   if (auto nodes = properties(name, file, line, in_progress)) {
     const toml::table* table = own_table(name);
-    if (!table) table = shipped(name);
+    if (!table) {
+      table = shipped(name);
+      entry.file = table->source().path ? *table->source().path : "";
+    }
     entry.nodes = std::move(*nodes);
     entry.material = read_material(name, entry.nodes, table->source(), log_);
     if (entry.material && entry.nodes.contains("plating"))
@@ -230,6 +249,23 @@ void MaterialShelf::check_own() {
     find(name, node.source().path ? *node.source().path : "",
          static_cast<int>(node.source().begin.line));
   }
+}
+
+std::vector<MaterialUsed> MaterialShelf::used() const {
+  std::vector<MaterialUsed> list;
+  for (const auto& [name, entry] : entries_) {
+    if (!entry.sound) continue;
+    MaterialUsed one{name, entry.file.empty() ? "the case" : entry.file, {}};
+    for (const auto& [property, node] : entry.nodes) {
+      // "1.5 GPa" rather than the table with its source around it.
+      const toml::table* table = node->as_table();
+      const toml::node* value = table ? table->get("value") : nullptr;
+      const auto text = value ? value->value<std::string>() : std::nullopt;
+      one.properties.push_back({property, text ? *text : literal(*node), false});
+    }
+    list.push_back(std::move(one));
+  }
+  return list;
 }
 
 std::string MaterialShelf::complete_text() const {

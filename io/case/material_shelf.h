@@ -22,11 +22,16 @@ class MaterialShelf {
  public:
   // `own`: the table [materials] of the case, may be null; must outlive the shelf.
   MaterialShelf(const toml::table* own, const std::filesystem::path& case_file, ComplaintLog& log);
+  // The same with the folders to search, nearest first.
+  MaterialShelf(const toml::table* own, ComplaintLog& log,
+                std::vector<std::filesystem::path> folders);
 
   // Null after a complaint at the place where the name stands.
   MaterialPtr find(const std::string& name, const std::string& file, int line);
   // Reads every material of the case, so that those not used are checked too.
   void check_own();
+  // All materials found so far, by name.
+  std::vector<MaterialUsed> used() const;
   // All materials found so far as TOML, complete, to be put into a case.
   std::string complete_text() const;
   // Which materials that were found stand in place of shipped ones with other properties.
@@ -36,6 +41,7 @@ class MaterialShelf {
   struct Entry {
     MaterialPtr material;
     PropertyNodes nodes;
+    std::string file = "";  // where it stands; empty: in the case
     bool sound = false;
   };
 

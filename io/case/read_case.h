@@ -35,6 +35,19 @@ struct DefaultUsed {
   std::string reason;  // source, or "common practice, no source"
 };
 
+// A key of the case as it was computed with.
+struct InputValue {
+  std::string key;    // "pressing.force"; entries of lists by number, "layer.1.thickness"
+  std::string value;  // as a case file would have it, without quotes: "30 N"
+  bool is_default = false;
+};
+
+struct MaterialUsed {
+  std::string name;
+  std::string file;                    // where it was read; "the case" if it stands there
+  std::vector<InputValue> properties;  // complete, those of its base included
+};
+
 // `spread.<key>` of a case; what it says is read by io/case/spreads.h.
 struct GivenSpread {
   std::string key;   // "pressing.force"
@@ -50,7 +63,9 @@ struct Case {
   std::string full_text;  // every key with its value, defaults filled in
   std::vector<DefaultUsed> defaults;
   std::vector<std::string> notices;  // what a person should know, such as a replaced material
-  std::vector<GivenSpread> spreads;  // not part of full_text: they do not change the problem
+  std::vector<InputValue> inputs;       // every key with a value, in the order of full_text
+  std::vector<MaterialUsed> materials;  // by name
+  std::vector<GivenSpread> spreads;     // not part of full_text: they do not change the problem
 };
 
 // Throws InputError. Materials are looked up inside the case, then as <name>.toml in a folder

@@ -89,8 +89,9 @@ std::vector<Key> arrangement_keys() {
       {.path = "arrangement.kind",
        .kind = Kind::choice,
        .words = {"side by side", "opposed"},
-       .meaning = "Both electrodes side by side on the strip, or one electrode with the return "
-                  "clamped to the can.",
+       .meaning =
+           "Both electrodes side by side on the strip (series welding), or one electrode with "
+           "the return clamped to the can (direct welding).",
        .standard = {"side by side",
                     "the usual way to weld a closed cell; common practice, no source"},
        .set = [](Draft& d,

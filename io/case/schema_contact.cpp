@@ -20,11 +20,12 @@ Standard usual_film(const MaterialPtr& strip, bool faying) {
   constexpr double tip_share = 0.3;
   const double film = strip_film(strip);
   return {fmt::format("{:.4g} ohm m2", faying ? film : tip_share * film),
+          // † from memory: not checked against the publication.
           faying
               ? "the film of the strip's material; cans are nickel-plated; uncertain by a factor "
                 "of 3, the largest uncertainty of the model"
               : "0.3 of the film between two sheets of the strip's material: copper on bare "
-                "steel 0.2 to 0.5 (Vogler & Sheppard 1993, from memory)"};
+                "steel 0.2 to 0.5 (Vogler & Sheppard 1993†)"};
 }
 
 // The keys of a law that is not in force set nothing that counts.
@@ -158,8 +159,9 @@ std::vector<Key> face_keys(const std::string& at, Face face, const std::string& 
        .highest = 1e5,
        .meaning = "Rise of temperature over which the film's resistance falls to 1/e, for good.",
        .standard = {"400 K",
+                    // † from memory: not checked against the publication.
                     "bare steel: about a tenth at 450 to 600 degC (Vogler & Sheppard 1993, Babu "
-                    "et al. 2001, from memory), the softer metal's larger contact taken off; "
+                    "et al. 2001†), the softer metal's larger contact taken off; "
                     "uncertain by a factor of 1.4"},
        .spread = {"log-normal 1.2",
                   "19 of 20 within a factor of 1.4, the uncertainty of the default"},

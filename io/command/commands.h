@@ -17,6 +17,10 @@ struct RunOptions {
   bool pictures = true;
   bool advise = false;  // look for changes that make a bad weld good
   bool quiet = false;
+  bool brief = false;         // only the table of all cases
+  bool keep_going = false;    // leave out cases that are wrong
+  bool require_good = false;  // not_good unless every weld is good
+  bool date = true;           // of the run, and the seconds it took, in the files
 };
 
 struct CheckOptions {

@@ -32,24 +32,6 @@ std::string wrapped(const std::string& text, std::size_t indent) {
   return line.empty() ? result : result + std::string(indent, ' ') + line + "\n";
 }
 
-std::string margin_text(const Finding& finding) {
-  if (!std::isfinite(finding.margin) || std::abs(finding.margin) > 9.99) {
-    return finding.margin > 0 ? "> +999 %" : "< -999 %";
-  }
-  return fmt::format("{:+.0f} %", 100 * finding.margin);
-}
-
-std::string place_text(double r, double z) {
-  return fmt::format("r {:.2f}, z {:+.2f} mm", 1e3 * r, 1e3 * z);
-}
-
-std::string shortened(const std::string& text, std::size_t width) {
-  if (text.size() <= width) return text;
-  std::size_t end = width - 2;
-  while (end > 0 && (text[end] & 0xC0) == 0x80) --end;  // not inside a UTF-8 character
-  return text.substr(0, end) + "..";
-}
-
 }  // namespace
 
 std::string verdict_text(const Verdict& verdict) {
@@ -75,7 +57,8 @@ std::string verdict_text(const Verdict& verdict) {
     text += fmt::format("  {:<4}{:<26}{:<{}}{:>11}{:>10}{:>9}\n", finding.holds ? "YES" : "no",
                         words(finding.outcome), finding.quantity, width,
                         in_words::quantity(finding.value, finding.unit),
-                        in_words::quantity(finding.limit, finding.unit), margin_text(finding));
+                        in_words::quantity(finding.limit, finding.unit),
+                        in_words::margin(finding.margin));
   text += wrapped(if_limits_were_lower(verdict), 2);
   // The sentence holds the advice on the leading finding already.
   for (const Finding& finding : verdict.findings) {
@@ -83,7 +66,7 @@ std::string verdict_text(const Verdict& verdict) {
       continue;
     text += wrapped(
         fmt::format("{} ({}, {}): {}", words(finding.outcome), in_words::duration(finding.time),
-                    place_text(finding.r, finding.z), finding.advice),
+                    in_words::place(finding.r, finding.z), finding.advice),
         2);
   }
   return text;
@@ -103,7 +86,7 @@ std::string key_figures_text(const Problem& problem, const Result& result) {
       hottest += fmt::format(", {} {}", joint_name(problem, n - 1),
                              in_words::temperature(result.joints[n - 1].peak.value));
     hottest += fmt::format(", {} {}", names.sheets[n].words,
-                           in_words::temperature(result.sheets[n].peak.value));
+                           in_words::temperature(hottest_of_sheet(result, n).value));
   }
   text += wrapped(hottest, 2);
   for (const std::string& warning : bench_warnings(problem, bench_figures(problem, result)))
@@ -133,25 +116,19 @@ std::string cell_side_text(const Verdict& verdict) {
   if (!verdict.cell_judged && verdict.cell_safe) {
     return "  inside of the cell: not judged, the case protects no cell\n";
   }
-  std::string text = fmt::format("  inside of the cell: {}\n",
-                                 verdict.cell_safe      ? "within its limits"
-                                 : verdict.cell_settled ? "LIMIT EXCEEDED"
-                                                        : "not settled, its peak was not reached");
-  text += fmt::format("    {:<20}{:>8}{:>10}{:>16}{:>11}{:>15}\n", "hottest point of", "peak", "at",
-                      "limit", "time above", "film loss*");
+  std::string text = wrapped("inside of the cell: " + cell_side_words(verdict), 2);
+  std::size_t names = 20;
+  for (const LayerRecord& layer : verdict.cell_side) names = std::max(names, layer.name.size() + 1);
+  text += fmt::format("    {:<{}}{:>8}{:>10}{:>16}{:>11}{:>15}\n", "hottest point of", names,
+                      "peak", "at", "limit", "time above", "SEI lost");
   for (const LayerRecord& layer : verdict.cell_side) {
     const bool limited = is_judged(layer);
-    text += fmt::format(
-        "    {:<20}{:>8}{:>10}{:>16}{:>11}{:>15}{}\n", shortened(layer.name, 19),
-        in_words::temperature(layer.peak.value), in_words::duration(layer.peak.time),
-        limit_text(layer), layer.limit > 0 ? in_words::duration(layer.time_above_limit) : "-",
-        in_words::damage(layer.damage), limited && !within_limits(layer) ? "  EXCEEDED" : "");
+    text += fmt::format("    {:<{}}{:>8}{:>10}{:>16}{:>11}{:>15}{}\n", layer.name, names,
+                        in_words::temperature(layer.peak.value),
+                        in_words::duration(layer.peak.time), limit_text(layer),
+                        layer.limit > 0 ? in_words::duration(layer.time_above_limit) : "-",
+                        damage_text(layer), limited && !within_limits(layer) ? "  EXCEEDED" : "");
   }
-  text +=
-      "    * what an electrode's protective film (SEI) would lose if it touched there; a wall that "
-      "is\n"
-      "      hot for milliseconds boils the film of electrolyte behind it, and the vapour "
-      "insulates\n";
   return text;
 }
 

@@ -3,14 +3,21 @@
 #include <cstdio>
 
 #include "io/command/commands.h"
+#include "io/command/output_pages.h"
 #include "io/command/say.h"
 
 namespace tabmelt {
 
 ExitStatus explain(const std::optional<std::string>& key) {
+  if (key) {
+    if (const auto page = output_page(*key)) {
+      say(stdout, *page);
+      return ExitStatus::fine;
+    }
+  }
   const std::string text = key ? explain(*key) : explain_all();
-  // An explanation starts with the key or its table; an answer about an unknown one says so.
-  const bool unknown = text.starts_with("unknown key");
+  // An explanation starts with the word or its table; an answer about an unknown one says so.
+  const bool unknown = text.starts_with("unknown ");
   say(unknown ? stderr : stdout, text);
   return unknown ? ExitStatus::wrong_input : ExitStatus::fine;
 }

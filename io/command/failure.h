@@ -18,5 +18,7 @@ Failure current_failure();
 
 // "file:line: message" with the line's text below it, one after the other, and their number.
 std::string words(const InputError&);
+// The same without their number.
+std::string complaints_text(const std::vector<Complaint>&);
 
 }  // namespace tabmelt

@@ -1,5 +1,6 @@
 // The program: picks the command and turns what it returns or throws into an exit status.
 #include <fmt/format.h>
+#include <poll.h>
 
 #include <CLI/CLI.hpp>
 #include <csignal>
@@ -12,6 +13,7 @@
 #include "io/command/commands.h"
 #include "io/command/failure.h"
 #include "io/command/say.h"
+#include "io/command/self_description.h"
 #include "io/command/studies/study_options.h"
 
 namespace {
@@ -28,6 +30,7 @@ constexpr const char* examples =
     "  tabmelt explain strip.thickness       what a key means, its range and default\n"
     "  tabmelt run mine.toml                 compute; results in results/mine\n"
     "  tabmelt run cases/*/case.toml -o all  several side by side; results in all/<case name>\n"
+    "  tabmelt run *.toml --brief --keep-going -o all   one table, all/index.csv\n"
     "  tabmelt run mine.toml --set pressing.force=\"40 N\"  the same with one value changed\n"
     "  tabmelt check mine.toml && echo safe  only the cell side, for scripts\n"
     "  tabmelt refine mine.toml              how far its grid and time steps can be trusted\n"
@@ -43,13 +46,21 @@ constexpr const char* examples =
     "Exit statuses:\n"
     "  0  fine\n"
     "  1  check: a limit of the cell is exceeded\n"
-    "  2  wrong input: case file, command line or output folder\n"
-    "  3  the computation could not finish or was interrupted; the part file is named\n"
+    "  2  wrong input: case file, result file, command line or output folder\n"
+    "  3  could not be finished: interrupted, disk full (the part file is named), nothing to draw\n"
+    "     or show with\n"
     "  4  an error of the program itself; please report it\n"
-    "With several cases the highest status counts. Existing results are never overwritten.\n"
+    "  5  run --require good: all was computed, but a weld is not good\n"
+    "With several cases the highest of 0 to 4 counts. Existing results are never overwritten.\n"
     "\n"
     "`tabmelt COMMAND --help` tells more. Lithium cells can vent or burn: peel a sample weld\n"
     "before a pack is welded, and heed local rules and qualified practice.";
+
+constexpr const char* run_help =
+    "After several cases comes a table with one line for each; index.csv beside the results holds\n"
+    "the same and, as columns, the keys that differ between the cases. Keys changed by --set are\n"
+    "changed in every case.\n"
+    "Example: tabmelt run mine*.toml --set pressing.force=\"40 N\" --brief --require good -o trial";
 
 constexpr const char* refine_help =
     "Each case is computed three times: as asked, and with its grid 1.5 and 2.25 times finer and\n"
@@ -99,6 +110,11 @@ constexpr const char* design_help =
 constexpr const char* case_help =
     "A case file, a folder holding case.toml, or - for standard input";
 
+// A variable of a script that is not set must not send results to the current folder.
+const CLI::Validator folder_name(
+    [](const std::string& name) { return name.empty() ? "an empty text names no folder" : ""; },
+    "");
+
 void add_settings(CLI::App& command, std::vector<std::string>& settings) {
   command
       .add_option("--set", settings,
@@ -111,9 +127,11 @@ void add_settings(CLI::App& command, std::vector<std::string>& settings) {
 void add_study(CLI::App& command, tabmelt::StudyOptions& options) {
   command.add_option("CASE", options.asked, case_help)->required();
   add_settings(command, options.settings);
-  command.add_option("-o,--output", options.folder,
-                     "Folder of the study (else studies/<case name>); runs that are there already "
-                     "are not computed again");
+  command
+      .add_option("-o,--output", options.folder,
+                  "Folder of the study (else studies/<case name>); runs that are there already "
+                  "are not computed again")
+      ->check(folder_name);
   command.add_flag_callback(
       "--no-pictures", [&options] { options.pictures = false; }, "Draw no picture");
   command.add_flag("--quiet", options.quiet, "No progress on the terminal");
@@ -128,11 +146,18 @@ void report_abort(int) {
 
 int number(ExitStatus status) { return static_cast<int>(status); }
 
+// Whoever read standard output from a pipe has seen enough, as `head` does: nothing to complain of.
+bool reader_has_gone() {
+  pollfd out{1, 0, 0};
+  return ::poll(&out, 1, 0) == 1 && (out.revents & POLLERR) != 0;
+}
+
 ExitStatus status_of(const std::function<ExitStatus()>& command) {
   try {
     const ExitStatus status = command();
-    // A full disk behind a redirected standard output, or a reader that has gone, shows here.
-    if (std::fflush(stdout) != 0 || std::ferror(stdout) != 0) {
+    // A full disk behind a redirected standard output shows here.
+    const bool lost = std::fflush(stdout) != 0 || std::ferror(stdout) != 0;
+    if (lost && !reader_has_gone()) {
       fmt::print(stderr, "tabmelt: standard output could not be written\n");
       return std::max(status, ExitStatus::unfinished);
     }
@@ -162,13 +187,25 @@ int main(int argument_count, char** arguments) {
   run->add_option("CASE", run_options.cases, case_help)->required();
   add_settings(*run, run_options.settings);
   run->add_option("-o,--output", run_options.folder,
-                  "Results folder; several cases: one each inside it (else results/<case name>)");
+                  "Results folder; several cases: one each inside it (else results/<case name>)")
+      ->check(folder_name);
   run->add_flag_callback(
       "--no-pictures", [&] { run_options.pictures = false; }, "Draw no pictures");
   run->add_flag(
       "--advise", run_options.advise,
       "For a weld that is not good: look for changes that make it good, as `advise` does");
   run->add_flag("--quiet", run_options.quiet, "No progress bar");
+  run->add_flag("--brief", run_options.brief, "Print only a table with one line per case");
+  run->add_flag("--keep-going", run_options.keep_going,
+                "Compute the cases that are right when others are wrong; the exit status says so");
+  run->add_option_function<std::string>(
+         "--require", [&](const std::string&) { run_options.require_good = true; },
+         "good: exit status 5 unless every weld is good")
+      ->check(CLI::IsMember({"good"}));
+  run->add_flag_callback(
+      "--no-date", [&] { run_options.date = false; },
+      "Leave date and seconds out of the files, so that equal runs leave equal files");
+  run->footer(run_help);
   run->callback([&] { chosen = [&] { return tabmelt::run(run_options); }; });
 
   tabmelt::CheckOptions check_options;
@@ -257,8 +294,10 @@ int main(int argument_count, char** arguments) {
   CLI::App* picture = app.add_subcommand("picture", "Draw the pictures of results");
   picture->add_option("RESULT", picture_options.results, "A result or part file, or its folder")
       ->required();
-  picture->add_option("-o,--output", picture_options.folder,
-                      "Folder for the pictures (else beside the result)");
+  picture
+      ->add_option("-o,--output", picture_options.folder,
+                   "Folder for the pictures (else beside the result)")
+      ->check(folder_name);
   CLI::Option* animation =
       picture->add_flag("--animation", picture_options.animation,
                         "A movie of the spot instead, animation.ogv (Ogg Theora)");
@@ -300,17 +339,33 @@ int main(int argument_count, char** arguments) {
   view->callback([&] { chosen = [&] { return tabmelt::view(view_options); }; });
 
   std::optional<std::string> key;
-  CLI::App* explain = app.add_subcommand("explain", "Explain the keys of the case file");
-  explain->add_option("KEY", key, "Such as strip.thickness; all keys if left out");
+  CLI::App* explain = app.add_subcommand(
+      "explain", "Explain a key of the case file, a verdict, a term or an output");
+  explain->add_option("WORD", key,
+                      "Such as strip.thickness, \"stick weld\" or output; all keys if left out");
   explain->callback([&] { chosen = [&] { return tabmelt::explain(key); }; });
 
   app.add_subcommand("template", "Print a case file to start from")->callback([&] {
     chosen = tabmelt::template_file;
   });
 
+  std::string shell;
+  CLI::App* completion = app.add_subcommand("completion", "Print a completion script for a shell");
+  completion->add_option("SHELL", shell, "bash")->required()->check(CLI::IsMember({"bash"}));
+  completion->callback([&] { chosen = [&] { return tabmelt::print_completion(app); }; });
+  app.add_subcommand("manual", "Print the manual page, for man(1)")->callback([&] {
+    chosen = [&] { return tabmelt::print_manual(app); };
+  });
+
   try {
     app.parse(argument_count, arguments);
   } catch (const CLI::ParseError& error) {
+    const std::vector<std::string> asked(arguments + 1, arguments + argument_count);
+    const auto meant = error.get_exit_code() == 0 ? std::nullopt : tabmelt::suggestion(app, asked);
+    if (meant) {
+      tabmelt::say(stderr, fmt::format("tabmelt: {}\n`tabmelt --help` tells more.\n", *meant));
+      return number(ExitStatus::wrong_input);
+    }
     // Its message repeats what was typed, or what a script took from elsewhere.
     std::ostringstream told, complaint;
     const bool asked_for_help = app.exit(error, told, complaint) == 0;

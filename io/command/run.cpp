@@ -4,9 +4,11 @@
 #include <filesystem>
 
 #include "io/command/asked_cases.h"
+#include "io/command/case_index.h"
 #include "io/command/commands.h"
 #include "io/command/console_report.h"
 #include "io/command/drawing.h"
+#include "io/command/failure.h"
 #include "io/command/fan_out.h"
 #include "io/command/progress.h"
 #include "io/command/side_by_side.h"
@@ -27,44 +29,59 @@ fs::path result_folder(const std::string& case_name, const RunOptions& options) 
   return options.folder && options.cases.size() == 1 ? top : top / case_name;
 }
 
-// Told before anything is computed; ResultWriter has the last word.
-void refuse_earlier_results(const std::vector<AskedCase>& cases, const RunOptions& options) {
-  std::vector<Complaint> complaints;
-  for (const AskedCase& next : cases) {
-    const fs::path folder = result_folder(next.name, options);
-    std::error_code ignored;
-    if (!fs::exists(folder / "result.vtkhdf", ignored)) continue;
-    complaints.push_back({"", 0, "",
-                          fmt::format("{} already holds results; choose another folder or remove "
-                                      "them",
-                                      folder.string())});
-  }
-  if (!complaints.empty()) throw InputError(std::move(complaints));
+std::vector<Complaint> earlier_results(const AskedCase& asked, const RunOptions& options) {
+  const fs::path folder = result_folder(asked.name, options);
+  std::error_code ignored;
+  if (!fs::exists(folder / "result.vtkhdf", ignored)) return {};
+  return {{"", 0, "",
+           fmt::format("{} already holds results; choose another folder or remove them",
+                       folder.string())}};
 }
 
-// `good`: what the verdict says.
-Answer computed(const AskedCase& next, const fs::path& folder, ProgressBar& bar, std::size_t index,
-                char& good) {
+// What can be computed; the rest is refused before anything is. ResultWriter has the last word
+// about folders.
+AskedCases asked_of(const RunOptions& options) {
+  AskedCases all = read_what_can_be(options.cases, options.settings);
+  AskedCases sorted{{}, std::move(all.refused)};
+  for (AskedCase& next : all.good) {
+    std::vector<Complaint> complaints = earlier_results(next, options);
+    if (complaints.empty())
+      sorted.good.push_back(std::move(next));
+    else
+      sorted.refused.push_back({next.asked.file.string(), std::move(complaints)});
+  }
+  std::vector<Complaint> complaints;
+  for (const RefusedCase& refused : sorted.refused)
+    complaints.insert(complaints.end(), refused.complaints.begin(), refused.complaints.end());
+  if (!complaints.empty() && (!options.keep_going || sorted.good.empty()))
+    throw InputError(std::move(complaints));
+  std::fputs(complaints_text(complaints).c_str(), stderr);
+  return sorted;
+}
+
+Answer computed(const AskedCase& next, const fs::path& folder, const RunOptions& options,
+                ProgressBar& bar, std::size_t index, IndexRow& row) {
   if (stop_requested()) {
     return {"", fmt::format("{}: not started\n", next.name), ExitStatus::unfinished};
   }
-  ResultWriter writer(folder, next.asked);
+  ResultWriter writer(folder, next.asked, {.dated = options.date});
   CaseProgress progress(bar, index);
   StopWhenAsked stop;
   FanOut watchers({&writer, &progress, &stop});
 
   const Problem& problem = next.asked.problem;
-  const Result result = solve(problem, &watchers);
+  Result result = solve(problem, &watchers);
   if (result.history.empty() && result.grid.cells() == 0) {
     return {"",
             fmt::format("{}: interrupted before the first step; nothing was computed\n", next.name),
             ExitStatus::unfinished};
   }
+  if (!options.date) result.cpu_seconds = 0;  // left out of the files
   Verdict verdict = judge(problem, result);
   if (result.ending == Ending::finished)
     if (const auto warning = crown_warning(problem)) verdict.sentence += " " + *warning;
-  good = verdict.good ? 1 : 0;
   const fs::path file = writer.finish(result, verdict);
+  row = index_row(next.name, next.asked, result, verdict);
 
   if (result.ending != Ending::finished) {
     return {"",
@@ -72,6 +89,7 @@ Answer computed(const AskedCase& next, const fs::path& folder, ProgressBar& bar,
                 fmt::format("  what was computed until then is in {}\n", file.string()),
             ExitStatus::unfinished};
   }
+  if (options.brief) return {};
   return {fmt::format("{}: {}\n{}\n{}\n{}\n{}\n  results in {}\n", next.name, next.asked.title,
                       verdict_text(verdict), key_figures_text(problem, result),
                       ledger_text(problem, result), cell_side_text(verdict), folder.string()),
@@ -82,21 +100,24 @@ void draw_pictures(const RunOptions& options, const std::vector<fs::path>& folde
                    ProgressBar& bar) {
   if (!options.pictures || folders.empty() || stop_requested()) return;
   const std::string reason = reason_not_to_draw();
-  if (!reason.empty()) return bar.print(stdout, fmt::format("  no pictures: {}\n", reason));
+  const auto tell = [&](const std::string& text) {
+    if (!options.brief) bar.print(stdout, text);
+  };
+  if (!reason.empty()) return tell(fmt::format("  no pictures: {}\n", reason));
   for (const fs::path& folder : folders) {
     const std::vector<fs::path> drawn = draw_result(folder / "result.vtkhdf", folder);
     put_into_report(folder, drawn);
-    bar.print(stdout, fmt::format("  {} pictures in {}\n", drawn.size(), folder.string()));
+    tell(fmt::format("  {} pictures in {}\n", drawn.size(), folder.string()));
   }
 }
 
 // Looks for a way to a good weld for each case that is none; one case after the other.
-ExitStatus advised(const RunOptions& options, const std::vector<char>& good) {
+ExitStatus advised(const RunOptions& options, const std::vector<IndexRow>& rows) {
   ExitStatus worst = ExitStatus::fine;
-  for (std::size_t n = 0; n < good.size(); ++n) {
-    if (good[n] != 0) continue;
+  for (const IndexRow& row : rows) {
+    if (row.good || row.state != RowState::computed) continue;
     AdviseOptions advice;
-    advice.study.asked = options.cases[n];
+    advice.study.asked = row.file;
     advice.study.settings = options.settings;
     advice.study.quiet = options.quiet;
     std::fputs("\n", stdout);
@@ -105,31 +126,62 @@ ExitStatus advised(const RunOptions& options, const std::vector<char>& good) {
   return worst;
 }
 
+// The table of all cases, and index.csv beside the results of several.
+void tell_index(const AskedCases& cases, std::vector<IndexRow> rows, const RunOptions& options,
+                ProgressBar& bar) {
+  std::vector<const Case*> inputs;
+  for (const AskedCase& one : cases.good) inputs.push_back(&one.asked);
+  for (const RefusedCase& refused : cases.refused) {
+    IndexRow row;
+    row.name = row.file = refused.argument;
+    row.state = RowState::wrong_input;
+    rows.push_back(row);
+    inputs.push_back(nullptr);
+  }
+  if (rows.size() < 2 && !options.brief) return;
+  bar.print(stdout, (options.brief ? "" : "\n") + index_text(rows));
+  if (rows.size() < 2) return;
+  const fs::path file = write_index(options.folder.value_or("results"), index_csv(rows, inputs));
+  if (!options.brief) bar.print(stdout, fmt::format("  the same in {}\n", file.string()));
+}
+
+bool all_good(const std::vector<IndexRow>& rows) {
+  return std::all_of(rows.begin(), rows.end(), [](const IndexRow& row) { return row.good; });
+}
+
 }  // namespace
 
 ExitStatus run(const RunOptions& options) {
-  const std::vector<AskedCase> cases = read_cases(options.cases, options.settings);
-  refuse_earlier_results(cases, options);
+  const AskedCases asked = asked_of(options);
+  const std::vector<AskedCase>& cases = asked.good;
   listen_for_stop();
   ProgressBar bar(cases.size(), options.quiet);
   std::vector<fs::path> to_draw;
-  std::vector<char> good(cases.size(), 1);
+  std::vector<IndexRow> rows(cases.size());
+  for (std::size_t n = 0; n < cases.size(); ++n) {
+    rows[n].name = cases[n].name;
+    rows[n].file = cases[n].asked.file.string();
+  }
 
-  const ExitStatus status = side_by_side(
+  ExitStatus status = side_by_side(
       cases.size(),
       [&](std::size_t index) {
         const AskedCase& next = cases[index];
-        return computed(next, result_folder(next.name, options), bar, index, good[index]);
+        return computed(next, result_folder(next.name, options), options, bar, index, rows[index]);
       },
       [&](std::size_t index, const Answer& answer) {
         bar.print(stdout, (to_draw.empty() || answer.out.empty() ? "" : "\n") + answer.out);
         bar.print(stderr, answer.error);
-        if (!answer.out.empty()) to_draw.push_back(result_folder(cases[index].name, options));
+        if (rows[index].state == RowState::computed && answer.status == ExitStatus::fine)
+          to_draw.push_back(result_folder(cases[index].name, options));
       });
 
   draw_pictures(options, to_draw, bar);
-  if (!options.advise || stop_requested()) return status;
-  return std::max(status, advised(options, good));
+  tell_index(asked, rows, options, bar);
+  if (!asked.refused.empty()) status = std::max(status, ExitStatus::wrong_input);
+  if (options.advise && !stop_requested()) status = std::max(status, advised(options, rows));
+  const bool demanded = status == ExitStatus::fine && options.require_good;
+  return demanded && !all_good(rows) ? ExitStatus::not_good : status;
 }
 
 }  // namespace tabmelt

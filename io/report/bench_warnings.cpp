@@ -38,8 +38,7 @@ void about_bank(const Problem& problem, const circuit::CapacitorBank& bank, cons
                 Warnings& list) {
   const circuit::SourceReport& s = f.source;
   about_voltage(bank, s, list);
-  constexpr double harmless = 1e-3;  // [V] round-off and what no part can feel
-  if (s.reverse_voltage > harmless)
+  if (s.reverse_voltage > harmless_reverse_voltage)
     list.push_back(fmt::format(
         "The loop is under-damped: the current swings back and charges one part to {} the wrong "
         "way round. Parts with a plus and a minus (electrolytic, double layer) do not bear that: "

@@ -8,6 +8,8 @@
 
 namespace tabmelt {
 
+inline constexpr double harmless_reverse_voltage = 1e-3;  // [V] round-off and what no part feels
+
 // Judged from the case and the figures of its run; none is a reason not to compute it.
 std::vector<std::string> bench_warnings(const Problem&, const BenchFigures&);
 

@@ -48,6 +48,10 @@ pre {
 .pictures { display: grid; grid-template-columns: repeat(auto-fit, minmax(min(100%, 34rem), 1fr)); gap: 1rem; }
 figure { margin: 0; background: #fbfaf7; border: 1px solid var(--rule); }
 figure img { display: block; width: 100%; height: auto; }
+figure a { color: inherit; } .back { display: none; }
+figure:target { grid-column: 1 / -1; overflow-x: auto; }
+figure:target img { width: auto; max-width: none; }
+figure:target .back { display: inline; }
 figcaption { background: var(--card); padding: 0.4rem 0.7rem; font-size: 0.9rem; }
 @media screen and (max-width: 52rem) {
   table, tbody, tr, td { display: block; }
@@ -87,12 +91,13 @@ figcaption { background: var(--card); padding: 0.4rem 0.7rem; font-size: 0.9rem;
   figure img { max-height: 50mm; object-fit: contain; }
   figcaption { padding: 0.4mm 1mm; font-size: 6pt; }
   pre { padding: 0.8mm 1mm; margin: 0.6mm 0; }
-  #defaults tbody { display: block; columns: 2; }
-  #defaults thead { display: none; }
-  #defaults table, #defaults tr { display: block; }
-  #defaults td:not(.detail) { display: inline; border: 0; padding: 0 0.6mm; }
-  #defaults td:first-child { padding-left: 0; }
-  #defaults td:first-child::after { content: ":"; }
+  #words { display: none; }
+  :is(#defaults, #inputs) tbody { display: block; columns: 2; }
+  :is(#defaults, #inputs) thead { display: none; }
+  :is(#defaults, #inputs) :is(table, tr) { display: block; }
+  :is(#defaults, #inputs) td:not(.detail) { display: inline; border: 0; padding: 0 0.6mm; }
+  :is(#defaults, #inputs) td:first-child { padding-left: 0; }
+  :is(#defaults, #inputs) td:first-child::after { content: ":"; }
 }
 )css";
 }

@@ -14,19 +14,15 @@
 #include "io/report/markdown.h"
 #include "io/report/report_limits.h"
 #include "io/report/source_section.h"
-#include "io/report/utc_date.h"
 #include "solver/catalogue/catalogue.h"
 #include "solver/material/sei_damage.h"
+#include "solver/words/glossary.h"
 #include "solver/words/in_words.h"
 
 namespace tabmelt {
 namespace {
 
 using Columns = std::vector<Column>;
-
-std::string place(double r, double z) {
-  return fmt::format("r {}, z {}", in_words::length(r), in_words::length(z));
-}
 
 Phrase cell_side_in_short(const Verdict& verdict) {
   if (verdict.cell_safe) return {"within its limits", Tone::good};
@@ -45,7 +41,7 @@ std::vector<Prose> first_notes(const Case& asked, const Result& run, const Verdi
   if (verdict.cell_judged) {
     outcome += {" Cell side: "};
     outcome += cell_side_in_short(verdict);
-    outcome += {"."};
+    outcome += {hot_without_limit(verdict) + "."};
   }
   std::vector<Prose> notes{outcome};
   if (run.ending != Ending::finished) {
@@ -82,15 +78,14 @@ Section margins(const Verdict& verdict) {
                    finding.quantity, in_words::quantity(finding.value, finding.unit),
                    in_words::quantity(finding.limit, finding.unit),
                    in_words::percent(finding.margin), in_words::duration(finding.time),
-                   place(finding.r, finding.z), finding.basis, finding.advice});
+                   in_words::place(finding.r, finding.z), finding.basis, finding.advice});
   }
   Section section{"margins", "Margins", {}};
   if (table.empty()) {
     section.blocks = {Prose("Nothing was judged.")};
   } else {
     section.blocks = {table, Prose(if_limits_were_lower(verdict)),
-                      Prose("Margin: distance from the limit relative to it, on the good side; "
-                            "negative is on the bad side.")};
+                      Prose("† not checked against the publication.")};
   }
   return section;
 }
@@ -98,7 +93,8 @@ Section margins(const Verdict& verdict) {
 std::string remark(const Quantity& one) {
   if (!one.at) return "";
   const std::string when = "at " + in_words::duration(one.at->time);
-  return one.at->r > 0 || one.unit == "K" ? when + ", " + place(one.at->r, one.at->z) : when;
+  return one.at->r > 0 || one.unit == "K" ? when + ", " + in_words::place(one.at->r, one.at->z)
+                                          : when;
 }
 
 bool is_flag(const Quantity& one) { return one.words.ends_with("(1: yes)"); }
@@ -121,7 +117,7 @@ Section cell_side_section(const Result& run, const Verdict& verdict) {
                       {"When", Align::right},
                       {"Limit", Align::right},
                       {"Above limit for", Align::right},
-                      {"Damage", Align::right},
+                      {"SEI lost", Align::right},
                       {"Result"},
                       {"Reason of the limit", Align::left, Weight::detail}});
   for (const LayerRecord& layer : cell_side(run, verdict)) {
@@ -137,7 +133,7 @@ Section cell_side_section(const Result& run, const Verdict& verdict) {
     table.add_row({layer.name, in_words::temperature(layer.peak.value),
                    in_words::duration(layer.peak.time), limit_text(layer),
                    layer.limit > 0 ? in_words::duration(layer.time_above_limit) : "-",
-                   in_words::damage(layer.damage), result, layer.limit_reason});
+                   damage_text(layer), result, layer.limit_reason});
   }
   Section section{"cell_side", "Cell side", {}};
   if (table.empty()) {
@@ -145,11 +141,11 @@ Section cell_side_section(const Result& run, const Verdict& verdict) {
   } else {
     section.blocks = {
         table,
-        Prose(fmt::format("Damage: part of the protective layer on the negative electrode (SEI) "
-                          "that would have decomposed, had it lain at the hottest place of this "
-                          "layer. Its rate was measured between {} and {} over minutes; for hotter "
-                          "layers and for milliseconds the figure is an extrapolation that serves "
-                          "to compare settings.",
+        Prose(fmt::format("SEI lost: part of the protective layer on the negative electrode that "
+                          "decomposes at the hottest place, of layers where it is judged. Its "
+                          "rate was measured between {} and {} over minutes; for hotter layers and "
+                          "for milliseconds the figure is an extrapolation that serves to compare "
+                          "settings.",
                           in_words::temperature(sei_fitted_from),
                           in_words::temperature(sei_fitted_to))),
         Prose(
@@ -187,7 +183,7 @@ Section energy_section(const Problem& problem, const Result& run) {
         in_words::energy(end.energy_out), in_words::energy(end.energy_stored),
         in_words::duration(end.time));
   }
-  text += fmt::format(" Largest energy balance error at any step: {:.1e} of the energy of the run.",
+  text += fmt::format(" Largest energy balance error of any step: {:.1e} of the energy of the run.",
                       run.worst_energy_residual);
   return {"energy", "Where the energy went", {table, Prose(text)}};
 }
@@ -201,13 +197,41 @@ std::string in_few_digits(const std::string& value) {
   return fmt::format("{:.4g}{}", number, rest);
 }
 
+// The record of what was computed: every key, numerical settings included.
+Section inputs_section(const Case& asked) {
+  Table keys(Columns{{"Key"}, {"Value"}, {"Stated or default"}});
+  for (const InputValue& input : asked.inputs)
+    keys.add_row({input.key, in_few_digits(input.value), input.is_default ? "default" : "stated"});
+  Table materials(Columns{{"Material"}, {"Read from"}});
+  for (const MaterialUsed& material : asked.materials)
+    materials.add_row({material.name, material.file});
+  return {"inputs", "Inputs", {keys, materials}};
+}
+
 Section defaults_section(const Case& asked) {
   Table table(Columns{{"Key"}, {"Value"}, {"Why", Align::left, Weight::detail}});
   for (const DefaultUsed& used : asked.defaults)
     table.add_row({used.key, in_few_digits(used.value), used.reason});
-  Section section{"defaults", "Defaults used", {table}};
+  Section section{
+      "defaults", "Defaults used", {table, Prose("† not checked against the publication.")}};
   if (table.empty()) section.blocks = {Prose("None: the case gives every value.")};
   return section;
+}
+
+Section words_section(const Verdict& verdict) {
+  Bullets bullets;
+  std::vector<std::string> wanted;
+  for (const Finding& finding : verdict.findings)
+    if (finding.holds) wanted.push_back(words(finding.outcome));
+  for (const char* always : {"weld nugget", "margin", "energy balance error"})
+    wanted.emplace_back(always);
+  for (const std::string& word : wanted)
+    if (const Term* term = find_term(word))
+      bullets.items.push_back(
+          Prose{{in_words::capitalised(term->word), Tone::strong}, {": " + term->meaning}});
+  return {"words",
+          "Words used here",
+          {bullets, Prose{{"tabmelt explain WORD", Tone::code}, {" knows more."}}}};
 }
 
 Section notes_section(const Result& run) {
@@ -229,7 +253,11 @@ std::string shell_word(const std::string& word) {
   return quoted + "'";
 }
 
-Section repetition(const Case& asked, const Result& run, const std::string& folder) {
+Section repetition(const Case& asked, const Result& run, const std::string& folder,
+                   const std::string& date) {
+  const std::string when = date.empty() ? "" : ", " + date;
+  const std::string seconds =
+      run.cpu_seconds > 0 ? fmt::format(", {:.2f} s of processor time", run.cpu_seconds) : "";
   return {"repeat",
           "How to repeat this run",
           {CommandLine{fmt::format("tabmelt run {} -o {}", shell_word(asked.file.string()),
@@ -238,16 +266,15 @@ Section repetition(const Case& asked, const Result& run, const std::string& fold
                  {"/texts/case", Tone::code},
                  {", "},
                  {"/texts/full_case", Tone::code},
-                 {fmt::format("). tabmelt {}, {}; {} cells, {} steps ({} repeated), {:.2f} s of "
-                              "processor time.",
-                              TABMELT_VERSION, utc_date(), run.grid.cells(), run.history.size(),
-                              run.rejected_steps, run.cpu_seconds)}}}};
+                 {fmt::format("). tabmelt {}{}; {} cells, {} steps ({} repeated){}.",
+                              TABMELT_VERSION, when, run.grid.cells(), run.history.size(),
+                              run.rejected_steps, seconds)}}}};
 }
 
 }  // namespace
 
 Document report_document(const Case& asked, const Result& run, const Verdict& verdict,
-                         const std::string& folder) {
+                         const std::string& folder, const std::string& date) {
   const Problem& problem = asked.problem;
   const std::vector<Quantity> list = quantities(problem, run, verdict, bench_figures(problem, run));
   std::vector<Section> sections{
@@ -259,9 +286,10 @@ Document report_document(const Case& asked, const Result& run, const Verdict& ve
       source_section(problem, run, bench_figures(problem, run))};
   if (auto landing = landing_section(problem, run)) sections.push_back(std::move(*landing));
   for (Section& section : bench_sections(problem, run)) sections.push_back(std::move(section));
-  for (Section& section : std::vector<Section>{defaults_section(asked), notes_section(run),
-                                               limits_of_the_model(problem), cautions(),
-                                               repetition(asked, run, folder)})
+  for (Section& section :
+       std::vector<Section>{inputs_section(asked), defaults_section(asked), notes_section(run),
+                            words_section(verdict), limits_of_the_model(problem), cautions(),
+                            repetition(asked, run, folder, date)})
     sections.push_back(std::move(section));
   return {asked.title,
           verdict.good,
@@ -272,8 +300,8 @@ Document report_document(const Case& asked, const Result& run, const Verdict& ve
 }
 
 std::string report_text(const Case& asked, const Result& run, const Verdict& verdict,
-                        const std::string& folder) {
-  return markdown_text(report_document(asked, run, verdict, folder));
+                        const std::string& folder, const std::string& date) {
+  return markdown_text(report_document(asked, run, verdict, folder, date));
 }
 
 }  // namespace tabmelt

@@ -13,10 +13,13 @@
 
 namespace tabmelt {
 
-// `folder` is where the results lie; it only appears in the command that repeats the run.
-Document report_document(const Case&, const Result&, const Verdict&, const std::string& folder);
+// `folder` is where the results lie; it only appears in the command that repeats the run. `date` is
+// left out if empty, and so are the seconds if Result::cpu_seconds is 0.
+Document report_document(const Case&, const Result&, const Verdict&, const std::string& folder,
+                         const std::string& date = "");
 
 // The same as Markdown: report.md.
-std::string report_text(const Case&, const Result&, const Verdict&, const std::string& folder);
+std::string report_text(const Case&, const Result&, const Verdict&, const std::string& folder,
+                        const std::string& date = "");
 
 }  // namespace tabmelt

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <variant>
 
+#include "io/report/bench_warnings.h"
 #include "io/report/figures_table.h"
 #include "solver/words/in_words.h"
 
@@ -45,7 +46,7 @@ class Rows {
                       rated(s.worst_part_voltage, bank.rated_voltage, in_words::voltage)});
     table_.add_row({"Deepest reverse voltage of one part",
                     in_words::voltage(s.reverse_part_voltage),
-                    s.reverse_voltage > 0
+                    s.reverse_voltage > harmless_reverse_voltage
                         ? Prose{{"not allowed", Tone::bad}, {" for parts with a plus and a minus"}}
                         : Prose("the bank is never driven negative")});
     table_.add_row({"Voltage lost in this weld", in_words::percent(s.droop), "of the charge"});

@@ -4,7 +4,6 @@
 
 #include "io/report/bench_warnings.h"
 #include "io/report/cell_side.h"
-#include "io/report/utc_date.h"
 #include "solver/catalogue/catalogue.h"
 
 namespace tabmelt {
@@ -71,13 +70,13 @@ Json cell_side_block(const std::vector<LayerRecord>& layers) {
 }  // namespace
 
 std::string summary_json(const Case& asked, const Result& run, const Verdict& verdict,
-                         std::size_t frames) {
+                         std::size_t frames, const std::string& date) {
   const Problem& problem = asked.problem;
   Json out;
   out["schema"] = "tabmelt-summary";
   out["schema_version"] = 1;
   out["program_version"] = TABMELT_VERSION;
-  out["date"] = utc_date();
+  if (!date.empty()) out["date"] = date;
   out["title"] = asked.title;
   out["case_file"] = asked.file.string();
   out["ending"] = {{"state", state(run.ending)},
@@ -89,6 +88,13 @@ std::string summary_json(const Case& asked, const Result& run, const Verdict& ve
   out["cell_side"] = cell_side_block(cell_side(run, verdict));
   out["warnings"] = bench_warnings(problem, bench);
   out["frames"] = frames;
+  out["inputs"] = Json::array();
+  for (const InputValue& input : asked.inputs)
+    out["inputs"].push_back(
+        {{"key", input.key}, {"value", input.value}, {"default", input.is_default}});
+  out["materials"] = Json::array();
+  for (const MaterialUsed& material : asked.materials)
+    out["materials"].push_back({{"name", material.name}, {"file", material.file}});
   Json defaults = Json::array();
   for (const DefaultUsed& used : asked.defaults) {
     defaults.push_back({{"key", used.key}, {"value", used.value}, {"reason", used.reason}});

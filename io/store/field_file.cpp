@@ -5,7 +5,6 @@
 #include <algorithm>
 #include <utility>
 
-#include "io/report/utc_date.h"
 #include "io/store/field_views.h"
 #include "io/store/hdf5_datasets.h"
 #include "io/store/hdf5_section.h"
@@ -91,7 +90,7 @@ struct FieldFile::Open {
 };
 
 FieldFile::FieldFile(const std::string& name, const std::string& title,
-                     const std::vector<Text>& texts)
+                     const std::vector<Text>& texts, const std::string& date)
     : open_(std::make_unique<Open>()) {
   guarded([&] {
     H5::FileAccPropList in_memory;
@@ -103,7 +102,7 @@ FieldFile::FieldFile(const std::string& name, const std::string& title,
     hdf5::write_text_attribute(file, "Conventions", "CF-1.10");
     hdf5::write_text_attribute(file, "title", title);
     hdf5::write_text_attribute(file, "program_version", TABMELT_VERSION);
-    hdf5::write_text_attribute(file, "date", utc_date());
+    if (!date.empty()) hdf5::write_text_attribute(file, "date", date);
     hdf5::write_integer_attribute(file, "complete", 0);
     open_->texts = file.createGroup("texts");
     write_texts(open_->texts, texts);
@@ -211,7 +210,7 @@ void FieldFile::Open::write_regions(const Result& run) {
   H5::Group mesh = file.openGroup("mesh");
   const auto write_words = [&](const char* name, std::vector<const char*>& list_of,
                                const char* meaning) {
-    H5::DataSet stored = mesh.createDataSet(name, text, list);
+    H5::DataSet stored = mesh.createDataSet(name, text, list, hdf5::without_times());
     hdf5::describe(stored, {"1", meaning});
     stored.write(list_of.data(), text);
   };

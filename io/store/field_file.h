@@ -94,7 +94,9 @@ class FieldFileError : public std::runtime_error {
 class FieldFile {
  public:
   // The name tells this file from others that are open; nothing of that name is read or written.
-  FieldFile(const std::string& name, const std::string& title, const std::vector<Text>& texts);
+  // date: ISO 8601; not written if empty.
+  FieldFile(const std::string& name, const std::string& title, const std::vector<Text>& texts,
+            const std::string& date);
   ~FieldFile();
   FieldFile(const FieldFile&) = delete;
   FieldFile& operator=(const FieldFile&) = delete;

@@ -105,16 +105,23 @@ void describe(H5::DataSet& dataset, const Meaning& meaning) {
   write_text_attribute(dataset, "long_name", meaning.long_name);
 }
 
+H5::DSetCreatPropList without_times() {
+  H5::DSetCreatPropList how;
+  if (H5Pset_obj_track_times(how.getId(), false) < 0)
+    throw H5::PropListIException("H5Pset_obj_track_times", "failed");
+  return how;
+}
+
 template <typename Number>
 H5::DataSet write_array(H5::Group& group, const std::string& name, const Shape& shape,
                         const std::vector<Number>& values, const Meaning& meaning) {
-  return write_with(group, name, shape, values, H5::DSetCreatPropList::DEFAULT, meaning);
+  return write_with(group, name, shape, values, without_times(), meaning);
 }
 
 template <typename Number>
 H5::DataSet write_packed_array(H5::Group& group, const std::string& name, const Shape& shape,
                                const std::vector<Number>& values, const Meaning& meaning) {
-  H5::DSetCreatPropList how;
+  H5::DSetCreatPropList how = without_times();
   how.setChunk(static_cast<int>(shape.size()), shape.data());
   how.setShuffle();
   how.setDeflate(deflate_level);
@@ -129,7 +136,7 @@ H5::DataSet write_number(H5::Group& group, const std::string& name, double value
 H5::DataSet write_text(H5::Group& group, const std::string& name, const std::string& text,
                        const Meaning& meaning) {
   const H5::StrType type = text_type();
-  H5::DataSet dataset = group.createDataSet(name, type, H5::DataSpace(H5S_SCALAR));
+  H5::DataSet dataset = group.createDataSet(name, type, H5::DataSpace(H5S_SCALAR), without_times());
   describe(dataset, meaning);
   dataset.write(text, type);
   return dataset;
@@ -145,7 +152,7 @@ H5::DataSet create_growing(H5::Group& group, const std::string& name, const Shap
     chunk.push_back(extent);
   }
   const int rank = static_cast<int>(now.size());
-  H5::DSetCreatPropList how;
+  H5::DSetCreatPropList how = without_times();
   how.setChunk(rank, chunk.data());
   if (packing == Packing::deflate) {
     how.setShuffle();
@@ -177,7 +184,7 @@ void append_rows(H5::DataSet& dataset, const std::vector<Number>& values) {
 H5::DataSet write_view(H5::Group& group, const std::string& name, const Shape& shape,
                        const std::string& source, const Shape& source_shape,
                        const H5::DataType& type, const Meaning& meaning) {
-  H5::DSetCreatPropList how;
+  H5::DSetCreatPropList how = without_times();
   how.setVirtual(space_of(shape), ".", source, space_of(source_shape));
   H5::DataSet dataset = group.createDataSet(name, type, space_of(shape), how);
   describe(dataset, meaning);

@@ -23,6 +23,9 @@ const H5::PredType& file_type();
 template <typename Number>
 const H5::PredType& memory_type();
 
+// How a dataset is created: HDF5 would note the time, and equal runs would leave unequal files.
+H5::DSetCreatPropList without_times();
+
 void write_text_attribute(H5::H5Object& owner, const std::string& name, const std::string& text);
 void write_integer_attribute(H5::H5Object& owner, const std::string& name, std::int64_t value);
 void rewrite_integer_attribute(H5::H5Object& owner, const std::string& name, std::int64_t value);

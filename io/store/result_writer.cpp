@@ -16,6 +16,7 @@
 #include "io/report/html_report.h"
 #include "io/report/report.h"
 #include "io/report/summary.h"
+#include "io/report/utc_date.h"
 #include "io/store/field_file.h"
 #include "io/store/history_table.h"
 #include "io/store/whole_file.h"
@@ -102,6 +103,7 @@ struct ResultWriter::Impl {
   FolderLock lock;
   Case asked;
   Keeping keeping;
+  std::string date;  // empty: none is written
   std::unique_ptr<FieldFile> fields;
   std::vector<double> frame_times;
   std::chrono::steady_clock::time_point last_written = std::chrono::steady_clock::now();
@@ -109,7 +111,7 @@ struct ResultWriter::Impl {
   bool finished = false;
 
   Impl(const fs::path& into, const Case& of, const Keeping& how)
-      : folder(into), lock(made(into)), asked(of), keeping(how) {
+      : folder(into), lock(made(into)), asked(of), keeping(how), date(how.dated ? utc_date() : "") {
     refuse_finished_results(folder);
     for (const OutputName& name : all_names) {
       std::error_code ignored;
@@ -147,11 +149,11 @@ ResultWriter::ResultWriter(const fs::path& folder, const Case& asked, const Keep
   try {
     impl_->fields = std::make_unique<FieldFile>(
         part_file().string(), asked.title,
-        std::vector<Text>{
-            {"title", "title of the case", asked.title},
-            {"case_file", "where the case was read from", asked.file.string()},
-            {"case", "case text as read", asked.text},
-            {"full_case", "case text with every default filled in", asked.full_text}});
+        std::vector<Text>{{"title", "title of the case", asked.title},
+                          {"case_file", "where the case was read from", asked.file.string()},
+                          {"case", "case text as read", asked.text},
+                          {"full_case", "case text with every default filled in", asked.full_text}},
+        impl_->date);
   } catch (const FieldFileError& error) {
     fail(part_file(), error.what());
   }
@@ -190,7 +192,7 @@ fs::path ResultWriter::finish(const Result& run, const Verdict& verdict) {
   const bool complete = run.ending == Ending::finished;
   std::string report;
   impl_->remembering([&] {
-    report = report_text(impl_->asked, run, verdict, impl_->folder.string());
+    report = report_text(impl_->asked, run, verdict, impl_->folder.string(), impl_->date);
     impl_->fields->finish(
         run, series_of_steps(run),
         quantities(impl_->asked.problem, run, verdict, bench_figures(impl_->asked.problem, run)),
@@ -201,9 +203,9 @@ fs::path ResultWriter::finish(const Result& run, const Verdict& verdict) {
     impl_->write_fields();
     impl_->write_texts(run, verdict, report);
   });
-  if (impl_->failure) throw OutputError(*impl_->failure);
+  if (impl_->failure) throw LostOutputError(*impl_->failure);
   if (!complete && impl_->full()) {
-    throw OutputError(fmt::format(
+    throw LostOutputError(fmt::format(
         "{}: the fields of the run have reached {:.0f} MB, the most that is kept; a lower "
         "numerics.resolution or fewer numerics.frames need less. What was computed until then is "
         "in it",
@@ -229,9 +231,9 @@ void ResultWriter::Impl::write_texts(const Result& run, const Verdict& verdict,
   const std::pair<OutputName, std::string> texts[] = {
       {xdmf_name, xdmf_text(points_to, run.grid, frame_times)},
       {history_name, history_csv(series_of_steps(run), run.history)},
-      {summary_name, summary_json(asked, run, verdict, frame_times.size())},
+      {summary_name, summary_json(asked, run, verdict, frame_times.size(), date)},
       {report_name, report},
-      {page_name, html_report(report_document(asked, run, verdict, folder.string()))},
+      {page_name, html_report(report_document(asked, run, verdict, folder.string(), date))},
   };
   for (const auto& [name, text] : texts) {
     if (const auto reason = failure_to_create(part(name), text)) {
@@ -246,8 +248,9 @@ void ResultWriter::Impl::rename_all() {
     if (!reason) continue;
     const fs::path in_the_way = final(all_names[n]);
     while (n-- > 0) failure_to_rename(final(all_names[n]), part(all_names[n]));
-    fail(in_the_way, *reason + "; the results are in " + part(field_name).string() +
-                         " and the part files beside it");
+    throw LostOutputError("cannot write " + in_the_way.string() + ": " + *reason +
+                          "; the results are in " + part(field_name).string() +
+                          " and the part files beside it");
   }
   lock.flush_names();
 }

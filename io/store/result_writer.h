@@ -41,9 +41,18 @@ class OutputError : public std::runtime_error {
   using std::runtime_error::runtime_error;
 };
 
+// What was computed could not be written as it should.
+class LostOutputError : public OutputError {
+ public:
+  using OutputError::OutputError;
+};
+
 struct Keeping {
   std::chrono::milliseconds between_parts{30000};  // at least, from one part file to the next
   std::uint64_t most_bytes = 1'000'000'000;        // of fields
+  // False: no date in any file, so that two runs of one case leave the same bytes. The seconds a
+  // run took are left out where Result::cpu_seconds is 0.
+  bool dated = true;
 };
 
 class ResultWriter : public Observer {
@@ -60,10 +69,10 @@ class ResultWriter : public Observer {
   bool step_done(const StepRecord&, double progress) override;
   void frame_taken(const Frame&) override;
 
-  // Completes the files as described above. Returns the path of the field file. Throws OutputError,
-  // naming the path and the reason, if anything could not be written now or during the run or if
-  // the fields became too large; no file then has its final name, and nothing that was written is
-  // lost.
+  // Completes the files as described above. Returns the path of the field file. Throws
+  // LostOutputError, naming the path and the reason, if anything could not be written now or during
+  // the run or if the fields became too large; no file then has its final name, and nothing that
+  // was written is lost.
   std::filesystem::path finish(const Result&, const Verdict&);
   std::filesystem::path part_file() const;
 

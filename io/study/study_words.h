@@ -10,7 +10,7 @@
 
 namespace tabmelt {
 
-// "fused", "surface sparking", "could not be computed" for a key of a verdict or a region.
+// "fused", "surface flash", "could not be computed" for a key of a verdict or a region.
 std::string region_words(const std::string& key);
 std::string share_words(double share);           // "83 %", "< 1 %"
 std::string chance_words(const study::Chance&);  // "83 % (77 to 88 %)"

@@ -56,6 +56,9 @@ struct Quantity {
 std::vector<Quantity> quantities(const Problem&, const Result&, const Verdict&,
                                  const BenchFigures&);
 
+// [K] Of its cells and its surfaces: no surface of a sheet is hotter than the sheet.
+Extreme hottest_of_sheet(const Result&, std::size_t sheet);
+
 // Null if there is none of this key.
 const Quantity* find_quantity(const std::vector<Quantity>&, const std::string& key);
 

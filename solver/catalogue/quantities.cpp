@@ -39,6 +39,8 @@ void add_joints(QuantityList& out, const StackNames& names, const Result& run) {
             ", " + names.joint(n).words);
 }
 
+const Extreme& hotter(const Extreme& a, const Extreme& b) { return a.value < b.value ? b : a; }
+
 void add_stack(QuantityList& out, const StackNames& names, const Problem& problem,
                const Result& run) {
   out.topic(Topic::weld);
@@ -70,7 +72,7 @@ void add_stack(QuantityList& out, const StackNames& names, const Problem& proble
   out.add("peak_top", "K", "hottest of the upper surface under the tip", run.peak_top);
   for (std::size_t n = 0; n < run.sheets.size(); ++n)
     out.add("peak_" + names.sheets[n].key, "K", "hottest of the " + names.sheets[n].words,
-            run.sheets[n].peak);
+            hottest_of_sheet(run, n));
   out.add("peak_inner_wall", "K", "hottest of the lowest sheet's underside", run.peak_inner_wall);
 }
 
@@ -79,9 +81,10 @@ void add_electrical(QuantityList& out, const StackNames& names, const Problem& p
   out.topic(Topic::electrical);
   out.add("peak_current", "A", "largest current in the loop", run.peak_current);
   const ElectricalFigures figures = electrical_figures(problem, run);
-  out.add("load_resistance_start", "ohm", "resistance of all spots at the start",
+  out.add("load_resistance_start", "ohm",
+          "resistance of the load (all spots in series) at the start",
           figures.load_resistance_start);
-  out.add("load_resistance_least", "ohm", "least resistance of all spots",
+  out.add("load_resistance_least", "ohm", "least resistance of the load (all spots in series)",
           figures.load_resistance_least);
   for (std::size_t n = 0; n < figures.contacts_start.size(); ++n)
     out.add(names.contacts[n].key + "_resistance_start", "ohm",
@@ -190,10 +193,20 @@ void add_run(QuantityList& out, const Result& run) {
   out.add("cells", "1", "cells of the grid", static_cast<double>(run.grid.cells()));
   out.add("worst_energy_residual", "1", "largest energy balance error over the energy of the run",
           run.worst_energy_residual);
-  out.add("cpu_seconds", "s", "processor time", run.cpu_seconds);
+  out.add("cpu_seconds", "s", "processor time",
+          run.cpu_seconds > 0 ? std::optional(run.cpu_seconds) : std::nullopt);
 }
 
 }  // namespace
+
+Extreme hottest_of_sheet(const Result& run, std::size_t n) {
+  Extreme hottest = run.sheets[n].peak;
+  if (n == 0) hottest = hotter(hottest, run.peak_top);
+  if (n > 0 && n - 1 < run.joints.size()) hottest = hotter(hottest, run.joints[n - 1].peak);
+  if (n < run.joints.size()) hottest = hotter(hottest, run.joints[n].peak);
+  if (n + 1 == run.sheets.size()) hottest = hotter(hottest, run.peak_inner_wall);
+  return hottest;
+}
 
 std::string key(Topic topic) {
   constexpr const char* keys[] = {"weld",      "heat",  "electrical", "landing", "energy",
@@ -211,7 +224,22 @@ std::vector<Quantity> ledger_source(const Ledger& ledger) {
   return std::move(out).list();
 }
 
-std::vector<Quantity> ledger_sinks(const std::vector<Part>& parts, const Ledger& ledger) {
+// Metal that boils off a sheet carries away more than the current made in it where contacts heated
+// it. The rest comes from those contacts, the upper one first; the sum stays.
+Ledger without_debts(Ledger ledger) {
+  for (std::size_t n = 0; n < ledger.sheets.size(); ++n)
+    for (const std::size_t contact : {n, n + 1}) {
+      if (contact >= ledger.contacts.size()) continue;
+      const double taken =
+          std::clamp(-ledger.sheets[n], 0.0, std::max(ledger.contacts[contact], 0.0));
+      ledger.sheets[n] += taken;
+      ledger.contacts[contact] -= taken;
+    }
+  return ledger;
+}
+
+std::vector<Quantity> ledger_sinks(const std::vector<Part>& parts, const Ledger& of_the_run) {
+  const Ledger ledger = without_debts(of_the_run);
   const StackNames names(parts);
   QuantityList out;
   out.topic(Topic::energy);

@@ -140,9 +140,9 @@ std::vector<Series> series_of_steps(const Result& run) {
   list.add("current", "A", "current in the loop", &S::current);
   list.add("source_voltage", "V", "source voltage behind its internal resistance",
            &S::source_voltage);
-  list.add("load_voltage", "V", "voltage over all spots of the loop", &S::load_voltage);
-  list.add("load_resistance", "ohm", "resistance of all spots; 0 without current",
-           &S::load_resistance);
+  list.add("load_voltage", "V", "voltage over the load (all spots in series)", &S::load_voltage);
+  list.add("load_resistance", "ohm",
+           "resistance of the load (all spots in series); 0 without current", &S::load_resistance);
   list.add_contacts("resistance", "ohm", "contact resistance, one spot", &ContactRecord::resistance,
                     sum);
   list.add_contacts("voltage", "V", "largest local contact voltage", &ContactRecord::voltage,

@@ -82,9 +82,9 @@ std::string against_sparks(const Problem& problem, const Result& result) {
 
 std::string against_expulsion(const Finding& f, const Problem& problem, const Result& result) {
   if (f.unit == "m") {
-    return "the nugget filled the pressed face of " +
-           in_words::length(2 * problem.joint(f.joint.value_or(0)).radius) +
-           ": press harder or use a wider "
+    return "the nugget filled the area of " +
+           in_words::length(f.limit / criteria::nugget_share_of_face) +
+           " that the indentation presses together: press harder or use a wider "
            "tip, otherwise " +
            less_heat(problem, result, allowed_share(f));
   }
@@ -130,11 +130,11 @@ std::string distance(const Finding& f) {
   return in_words::percent(std::max(f.margin, 0.0)) + " short of the limit";
 }
 
+constexpr const char* peel = "peel a sample before welding a pack";
+
 std::string for_joint(const Finding& f, const Problem& problem, const Result& result) {
-  if (f.margin >= narrow_margin) {
-    return "peel a sample before welding a pack";
-  }
-  return "little to spare, " + more_heat_at_joint(problem, result);
+  if (f.margin >= narrow_margin) return peel;
+  return "little to spare, in small steps: " + more_heat_at_joint(problem, result);
 }
 
 }  // namespace
@@ -142,6 +142,16 @@ std::string for_joint(const Finding& f, const Problem& problem, const Result& re
 bool all_slit(const Problem& problem) {
   return std::all_of(problem.sheets.begin(), problem.sheets.end() - 1,
                      [](const Sheet& sheet) { return sheet.slit; });
+}
+
+std::string between_two_limits(const Finding& fused, const Finding& hazard,
+                               const std::string& hazard_words) {
+  if (fused.margin >= narrow_margin) return sentence(peel);
+  return sentence("little to spare on both sides: the nugget is " +
+                  in_words::percent(std::max(fused.margin, 0.0)) + " above its limit, " +
+                  hazard_words + " is " + distance(hazard) +
+                  "; more heat would leave no margin there, `tabmelt advise` looks for a change "
+                  "that helps both");
 }
 
 std::string less_heat(const Problem& problem, const Result& result, double share) {
@@ -159,7 +169,7 @@ std::string less_heat(const Problem& problem, const Result& result, double share
 
   if (!fused && problem.arrangement.spots > 1 && !all_slit(problem) && result.base_share_mean > 0 &&
       result.base_share_mean < 0.7) {
-    return in_words::percent(1 - result.base_share_mean) +
+    return "shunting: " + in_words::percent(1 - result.base_share_mean) +
            " of the current heats the strip and not the joint: slit it between the electrodes, "
            "then " +
            weaken(problem);
@@ -169,7 +179,10 @@ std::string less_heat(const Problem& problem, const Result& result, double share
            "anew: press the tips down first, then close a switch";
   }
   if (!fused) {
-    std::string words = "the heat goes elsewhere before the joint melts";
+    const double nugget = criteria::nugget_diameter(result);
+    std::string words = nugget > 0 ? "much of the heat goes elsewhere, the nugget stays at " +
+                                         in_words::length(nugget)
+                                   : "the heat goes elsewhere before the joint melts";
     if (end > long_pulse) words += " in " + in_words::duration(end);
     return words + ": use a smaller tip and a shorter, stronger pulse";
   }
@@ -188,6 +201,8 @@ std::string for_finding(const Finding& f, const Problem& problem, const Result& 
       if (f.holds) return sentence(more_heat_at_joint(problem, result));
       return sentence(f.margin < 0 ? "not hot enough to stick" : "more than stuck");
     case Outcome::small_nugget:
+      if (f.holds) return sentence(more_heat_at_joint(problem, result));
+      return sentence(f.margin < 0 ? "no nugget" : "large enough");
     case Outcome::fused:
       return sentence(f.holds ? for_joint(f, problem, result)
                               : more_heat_at_joint(problem, result));

@@ -24,6 +24,7 @@ double tip_face(const Problem& problem, const Result& result) {
   return constants::pi * radius * radius;
 }
 
+// Publications marked † are cited from memory.
 constexpr const char* judgement = "engineering judgement";
 
 std::optional<double> solidus(const MaterialPtr& m) {
@@ -276,8 +277,7 @@ std::optional<Finding> expulsion(const Problem& problem, const Result& result) {
                hazard(Outcome::expulsion, at_joint("outer diameter of the nugget", problem, n),
                       width, nugget_share_of_face * 2 * pressed, "m", 0,
                       "engineering judgement: the pressed face; 0.8 to 1 of it after the "
-                      "force balance of Senkara, Zhang, Hu, Weld. J. 83 (2004) 123-s (from "
-                      "memory)"));
+                      "force balance of Senkara, Zhang, Hu, Weld. J. 83 (2004) 123-s†"));
     worst->joint = n;
   }
   const double delivered = result.ledger.at_spots();
@@ -319,7 +319,7 @@ std::optional<Finding> strip_burn_through(const Problem& problem, const Result& 
                     result.through_band, ring_per_thickness * problem.top().thickness, "m", 0,
                     "1.5 times the strip's thickness: in a molten sheet only a hole wider "
                     "than 1 to 1.5 times its thickness grows (Taylor & Michael, J. Fluid "
-                    "Mech. 58 (1973) 625, from memory)"));
+                    "Mech. 58 (1973) 625†)"));
   if (!problem.on_can && solidus(problem.base().material))
     keep_worse(
         worst,

@@ -36,7 +36,7 @@ const circuit::CapacitorBank* bank(const Problem& problem) {
 Cause shunt(const Problem& problem, const Result& result) {
   const double share = result.base_share_mean;
   if (problem.arrangement.spots < 2 || all_slit(problem) || share <= 0 || share >= 1) return {};
-  std::string words = in_words::percent(1 - share) +
+  std::string words = "shunting: " + in_words::percent(1 - share) +
                       " of the current returned through the strip: slit it between the electrodes";
   if (problem.top().thickness > 0.12e-3) words += ", or use 0.1 mm";
   return {1 / share, words};
@@ -69,6 +69,34 @@ Cause losses(const Problem& problem, const Result& result) {
   words.replace(words.find('%'), 1, in_words::percent(share));
   return {1 / (1 - share),
           "only " + in_words::percent(spots / total) + " of the energy reached the weld, " + words};
+}
+
+// When the current has ended for good [s].
+double end_of_current(const Result& result) {
+  double end = 0;
+  for (const StepRecord& step : result.history)
+    if (std::abs(step.current) > 0.1 * result.peak_current.value) end = step.time;
+  return end;
+}
+
+// A battery whose protection ended the pulse before the switch did.
+Cause protection(const Problem& problem, const Result& result) {
+  const auto* battery = std::get_if<circuit::Battery>(&problem.circuit.source);
+  if (!battery || !battery->cut_off_current ||
+      result.peak_current.value < *battery->cut_off_current)
+    return {};
+  double asked = 0;  // [s] end of the train of pulses
+  const double end = end_of_current(result);
+  for (const circuit::OnTime& pulse : problem.circuit.power_switch.train) {
+    asked += pulse.on;
+    if (&pulse != &problem.circuit.power_switch.train.back()) asked += pulse.off;
+  }
+  if (asked == 0 && !result.history.empty()) asked = result.history.back().time;
+  if (end >= 0.9 * asked) return {};
+  return {std::max(asked / end, 1.0),
+          "the source's protection opened after " + in_words::duration(end) + ", it bears " +
+              in_words::current(*battery->cut_off_current) +
+              ": take a source that gives this current for the whole pulse"};
 }
 
 Cause cut_off(const Problem& problem, const Result& result) {
@@ -135,10 +163,7 @@ std::string larger_source(const Problem& problem, const Result& result) {
                                " or add capacitors");
   }
   const double end = result.history.empty() ? 0 : result.history.back().time;
-  double current_ends = end;
-  for (const StepRecord& step : result.history) {
-    if (std::abs(step.current) > 0.1 * result.peak_current.value) current_ends = step.time;
-  }
+  const double ended = end_of_current(result), current_ends = ended > 0 ? ended : end;
   // Past its peak while the current still flows: time no longer helps.
   const bool saturated =
       !result.joints.empty() &&
@@ -155,9 +180,10 @@ std::string larger_source(const Problem& problem, const Result& result) {
 }  // namespace
 
 std::string more_heat_at_joint(const Problem& problem, const Result& result) {
-  const Cause causes[] = {shunt(problem, result),         losses(problem, result),
-                          cut_off(problem, result),       wide_face(problem, result),
-                          high_pressing(problem, result), thick_strip(problem, result)};
+  const Cause causes[] = {shunt(problem, result),      losses(problem, result),
+                          cut_off(problem, result),    protection(problem, result),
+                          wide_face(problem, result),  high_pressing(problem, result),
+                          thick_strip(problem, result)};
   const Cause& largest =
       *std::max_element(std::begin(causes), std::end(causes),
                         [](const Cause& a, const Cause& b) { return a.gain < b.gain; });

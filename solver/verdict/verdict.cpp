@@ -13,6 +13,7 @@ namespace tabmelt {
 
 namespace {
 
+// The words are those of the glossary (solver/words/glossary.h).
 struct Rung {
   Outcome outcome;
   int severity;  // larger is worse
@@ -23,13 +24,13 @@ struct Rung {
 constexpr Rung ladder[] = {
     {Outcome::cell_overheated, 9, "cell overheated", "cell_overheated"},
     {Outcome::can_puncture, 8, "can puncture", "can_puncture"},
-    {Outcome::strip_burn_through, 7, "burn-through of the strip", "strip_burn_through"},
-    {Outcome::expulsion, 6, "expulsion", "expulsion"},
-    {Outcome::surface_sparking, 5, "surface sparking", "surface_sparking"},
+    {Outcome::strip_burn_through, 7, "burn-through", "strip_burn_through"},
+    {Outcome::expulsion, 6, "expulsion (splash)", "expulsion"},
+    {Outcome::surface_sparking, 5, "surface flash", "surface_sparking"},
     {Outcome::electrode_sticking, 4, "electrode sticking", "electrode_sticking"},
-    {Outcome::no_bond, 3, "no bond", "no_bond"},
-    {Outcome::stuck, 2, "stuck, not fused", "stuck"},
-    {Outcome::small_nugget, 2, "fused, but small", "small_nugget"},
+    {Outcome::no_bond, 3, "no weld", "no_bond"},
+    {Outcome::stuck, 2, "stick weld", "stuck"},
+    {Outcome::small_nugget, 2, "undersized weld", "small_nugget"},
     {Outcome::fused, 1, "fused", "fused"},
 };
 
@@ -61,12 +62,10 @@ std::string bond_in_words(const Finding& f, const Verdict& verdict, const Result
   const JointSummary& joint = result.joints[*f.joint];
   switch (f.outcome) {
     case Outcome::fused: {
-      std::string words =
-          "nugget of " + length(f.value) + " (at least " + length(f.limit) + " wanted)";
-      if (joint.hole_diameter > 0) {
-        words +=
-            ", a ring of as much area around an unmelted middle of " + length(joint.hole_diameter);
-      }
+      const bool ring = joint.hole_diameter > 0;
+      std::string words = "nugget of " + length(f.value) + (ring ? " equivalent diameter" : "") +
+                          " (at least " + length(f.limit) + " wanted)";
+      if (ring) words += ", a ring around an unmelted middle of " + length(joint.hole_diameter);
       if (verdict.peel_strength > 0) {
         words += ", about " + force(verdict.peel_strength) + " to peel off";
       }
@@ -125,6 +124,18 @@ std::string told(const Problem& problem, const Result& result, const Verdict& ve
   return text;
 }
 
+// More heat for a weld that holds just so is no advice where a hazard is near as well.
+void warn_of_narrow_window(Verdict& verdict) {
+  constexpr double near = 0.35;  // [1] margin of a hazard that some tenths more heat use up
+  const Finding* hazard = nullptr;
+  for (const Finding& f : verdict.findings)
+    if (!is_bond_state(f.outcome) && (!hazard || f.margin < hazard->margin)) hazard = &f;
+  if (!hazard || hazard->margin >= near) return;
+  for (Finding& f : verdict.findings)
+    if (f.outcome == Outcome::fused && f.holds)
+      f.advice = advice::between_two_limits(f, *hazard, words(hazard->outcome));
+}
+
 // Whose nugget is smallest for what it should have.
 std::size_t weakest_joint(const Problem& problem, const Result& result) {
   const auto share = [&](std::size_t joint) {
@@ -168,6 +179,7 @@ Verdict judge(const Problem& problem, const Result& result) {
        {criteria::no_bond, criteria::stuck, criteria::small_nugget, criteria::fused})
     for (std::size_t joint = 0; joint < result.joints.size(); ++joint)
       keep(criterion(problem, result, joint));
+  warn_of_narrow_window(verdict);
   std::stable_sort(verdict.findings.begin(), verdict.findings.end(), worse);
 
   const std::size_t weakest = weakest_joint(problem, result);

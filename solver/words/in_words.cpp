@@ -49,6 +49,11 @@ std::string temperature_rise(double kelvin) { return with_unit(kelvin, "K"); }
 
 std::string length(double metres) { return with_unit(metres * 1e3, "mm"); }
 
+std::string place(double r, double z) {
+  const auto rounded_off = [](double metres) { return std::round(metres * 1e5) / 1e5 + 0.0; };
+  return "r " + length(rounded_off(r)) + ", z " + length(rounded_off(z));
+}
+
 std::string duration(double seconds) {
   const double size = std::abs(seconds);
   if (size == 0) return "0 ms";
@@ -83,6 +88,12 @@ std::string force(double newtons) { return with_unit(newtons, "N"); }
 
 std::string percent(double fraction) { return with_unit(fraction * 100, "%"); }
 
+std::string margin(double fraction) {
+  if (!std::isfinite(fraction) || std::abs(fraction) > 9.99)
+    return fraction > 0 ? "> +999 %" : "< -999 %";
+  return fmt::format("{:+.0f} %", 100 * fraction);
+}
+
 std::string damage(double fraction) {
   if (fraction >= 0 && fraction < 1e-5) return "below 0.001 %";
   return with_unit(fraction * 100, "%");
@@ -97,6 +108,7 @@ std::string capitalised(std::string text) {
 std::string quantity(double value, const std::string& si_unit) {
   if (si_unit == "K") return temperature(value);
   if (si_unit == "m") return length(value);
+  if (si_unit == "m2") return with_unit(value * 1e6, "mm²");
   if (si_unit == "s") return duration(value);
   if (si_unit == "ohm") return resistance(value);
   if (si_unit == "J") return energy(value);

@@ -122,10 +122,10 @@ std::vector<Panel> electrical_panels(const StoredRun& run) {
   keep(panel_of(run, "Current [A]", {{"current", "current", palette::blue}}, unchanged));
   keep(panel_of(run, "Voltage [V]",
                 {{"source_voltage", "source", palette::blue},
-                 {"load_voltage", "all spots", palette::vermillion}},
+                 {"load_voltage", "at the spots", palette::vermillion}},
                 unchanged));
   auto resistance = panel_of(run, "Resistance [milliohm], logarithmic",
-                             {{"load_resistance", "all spots", palette::black},
+                             {{"load_resistance", "whole load", palette::black},
                               {"tip_resistance", "tip on strip", palette::vermillion},
                               {"faying_resistance", "strip on can", palette::blue}},
                              to_milli, true);

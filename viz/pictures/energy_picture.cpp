@@ -24,11 +24,12 @@ constexpr Group groups[] = {{"Heats the spots", palette::vermillion},
                             {"Flies off as sparks", palette::purple},
                             {"Lost on the way", palette::blue},
                             {"Stays in the source", palette::quiet_ink}};
+constexpr std::size_t stays = 3;
 
 // Which group a line of the ledger belongs to; the parts of the spot fall to the first.
 std::size_t group_of(const std::string& key) {
   if (key == "ledger_expelled") return 1;
-  if (key == "ledger_left_in_source") return 3;
+  if (key == "ledger_left_in_source") return stays;
   for (const char* way : {"source_resistance", "leads", "joints", "power_switch", "switch_off",
                           "tip_lift", "left_in_inductance"})
     if (key == std::string("ledger_") + way) return 2;
@@ -125,9 +126,11 @@ void draw_group_words(Page& page, const Group& group, double low, double high,
 
 // From the source at the left to every sink at the right.
 void draw_flows(Page& page, const StoredRun& run, std::vector<Item> items, const Box& box) {
-  double total = 0;
+  // Shares are those of the report: of what the source gave.
+  double total = 0, given = 0;
   for (const Item& item : items) {
     total += item.energy;
+    given += item.group == stays ? 0 : item.energy;
   }
   const double scale = scale_for(items, total, box.height);
   constexpr double bar = 20, names = 14, numbers = 262, shares = 330, bracket = 346;
@@ -163,8 +166,9 @@ void draw_flows(Page& page, const StoredRun& run, std::vector<Item> items, const
     page.text({slot.right() + names, middle}, item.name, {.size = 16});
     page.text({slot.right() + numbers, middle}, joules(item.energy, total),
               {.size = 16, .align = Align::right});
-    page.text({slot.right() + shares, middle}, per_cent(item.energy / total),
-              {.size = 15, .colour = palette::quiet_ink, .align = Align::right});
+    if (item.group != stays)
+      page.text({slot.right() + shares, middle}, per_cent(item.energy / given),
+                {.size = 15, .colour = palette::quiet_ink, .align = Align::right});
   }
   for (std::size_t g = 0; g < std::size(groups); ++g) {
     double low = box.top(), high = box.y - box.height, energy = 0;

@@ -132,7 +132,7 @@ Page moments_picture(const StoredRun& run) {
   const Scale scale = temperature_scale(celsius(ambient_of(run)),
                                         celsius(*std::max_element(peak.begin(), peak.end())));
   Page page(page_width, page_height);
-  draw_head_and_foot(page, run, "Telling moments", "temperature in the spot");
+  draw_head_and_foot(page, run, "Moments of the weld", "temperature in the spot");
   bool molten = false;
   for (std::size_t n = 0; n < moments.size(); ++n) {
     const Box box{left + static_cast<double>(n) * (width + gap), panel_bottom, width,

@@ -49,12 +49,13 @@ TEST(HtmlReport, says_the_verdict_first_and_all_that_the_text_report_says) {
   const Case asked = sample::asked();
   const std::string page = page_of(asked);
   const auto place = [&](const std::string& part) { return page.find(part); };
-  EXPECT_LT(place("Not a good weld"), place("<h2>Margins"));
+  // Verdict, then pictures, then everything else.
+  EXPECT_LT(place("Not a good weld"), place("<h2>Pictures"));
+  EXPECT_LT(place("<h2>Pictures"), place("<h2>Margins"));
   EXPECT_LT(place(sample::verdict().sentence), place("<h2>Margins"));
   EXPECT_LT(place("<h2>Margins"), place("<h2>Cell side"));
   EXPECT_LT(place("<h2>Cell side"), place("<h2>Where the energy went"));
-  EXPECT_LT(place("<h2>Where the energy went"), place("<h2>Pictures"));
-  EXPECT_LT(place("<h2>Pictures"), place("<h2>Defaults used"));
+  EXPECT_LT(place("<h2>Where the energy went"), place("<h2>Defaults used"));
   EXPECT_LT(place("<h2>Defaults used"), place("<h2>Before you weld"));
   EXPECT_LT(place("<h2>Before you weld"), place("<h2>How to repeat this run"));
   // Every cell of a table in report.md is on the page as well.
@@ -97,6 +98,9 @@ TEST(HtmlReport, takes_pictures_in_and_replaces_them) {
   EXPECT_EQ(count(full, "<img "), 2U);
   EXPECT_TRUE(has(full, "data:image/png;base64," + base64("first")));
   EXPECT_FALSE(has(full, "None were drawn"));
+  // Each is a link to its full size, within the page: it may be sent around alone.
+  EXPECT_TRUE(has(full, "<a href=\"#picture-section\" title=\"full size\"><img "));
+  EXPECT_TRUE(has(full, "figure:target img { width: auto; max-width: none; }"));
   // Drawn again, one takes its own place and the other stays.
   const std::string again = with_pictures(full, {file_with(folder, "section.png", "newer")});
   EXPECT_EQ(count(again, "<img "), 2U);

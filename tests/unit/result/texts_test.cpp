@@ -7,6 +7,7 @@
 #include <nlohmann/json.hpp>
 #include <sstream>
 
+#include "io/report/cell_side.h"
 #include "io/report/markdown_table.h"
 #include "io/report/report.h"
 #include "io/store/history_table.h"
@@ -118,7 +119,6 @@ TEST(Report, says_what_a_welder_asks_for) {
                            "**FAIL**",
                            "pass",
                            "not judged",
-                           "0.04 %",
                            "12 ms",
                            "4 J",
                            "22.1 %",
@@ -207,6 +207,47 @@ TEST(PeopleUnits, are_those_of_the_bench) {
   EXPECT_EQ(in_words::quantity(3, "kg"), "3 kg");
   EXPECT_EQ(in_words::quantity(3, "m3"), "3 m3");
   EXPECT_EQ(in_words::quantity(std::numeric_limits<double>::quiet_NaN(), "K"), "n/a");
+}
+
+// A title or a name from a case file is text, whatever it looks like.
+TEST(Report, words_of_the_case_become_no_markup_in_markdown) {
+  Case asked = sample::asked();
+  asked.title = "<img src=x onerror=alert(1)> [a](javascript:b) 0.1 < 0.2";
+  asked.defaults.push_back({"<b>", "1", "</script>"});
+  const std::string report = report_text(asked, sample::finished(), sample::verdict(), "out");
+  EXPECT_TRUE(has(report, "# &lt;img src=x onerror=alert(1)> [a\\](javascript:b) 0.1 < 0.2"));
+  EXPECT_FALSE(has(report, "<b>"));
+  EXPECT_FALSE(has(report, "</script"));
+}
+
+TEST(Report, breaks_lines_and_lists_long_cells_below_their_table) {
+  Case asked = sample::asked();
+  const std::string reason(30, 'r');
+  asked.defaults = {{"strip.width", "8 mm", reason + " " + reason + " " + reason + " " + reason}};
+  const std::string report = report_text(asked, sample::finished(), sample::verdict(), "out");
+  for (const std::string& row : lines(report)) EXPECT_LE(row.size(), 130U) << row;
+  EXPECT_TRUE(has(report, "| strip.width | 8 mm  |\n\n- **strip.width** - *why*: " + reason))
+      << report;
+}
+
+TEST(Report, a_place_is_told_to_a_hundredth_of_a_millimetre) {
+  EXPECT_EQ(in_words::place(7.27e-6, -1.7e-4), "r 0.01 mm, z -0.17 mm");
+  EXPECT_EQ(in_words::place(1e-7, -1e-7), "r 0 mm, z 0 mm");
+}
+
+TEST(CellSide, within_limits_does_not_hide_what_is_hot_without_a_limit) {
+  Verdict v = sample::verdict();
+  v.cell_safe = true;
+  LayerRecord film;
+  film.name = "electrolyte film";
+  film.peak.value = 614 + 273.15;
+  film.damage = 1;
+  v.cell_side.push_back(film);
+  EXPECT_TRUE(has(cell_side_words(v), "within its limits; hot enough to boil electrolyte"));
+  EXPECT_TRUE(has(cell_side_words(v), "electrolyte film 614 °C"));
+  EXPECT_EQ(damage_text(film), "-");
+  v.cell_side.back().peak.value = 50 + 273.15;
+  EXPECT_FALSE(has(cell_side_words(v), "electrolyte film"));
 }
 
 TEST(MarkdownTable, pads_by_characters_and_refuses_ragged_rows) {

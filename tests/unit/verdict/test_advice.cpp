@@ -114,7 +114,7 @@ TEST(Advice, explains_sparks_by_closing_or_force) {
   EXPECT_TRUE(says(touched.sentence, "still landing, at 0.05 N when the current peaks"));
   EXPECT_TRUE(says(touched.sentence, "add a switch"));
   EXPECT_TRUE(
-      says(touched.sentence, "Bond: no bond; the joint reached only 327 °C of the 1455 °C needed"));
+      says(touched.sentence, "Bond: no weld; the joint reached only 327 °C of the 1455 °C needed"));
   p.pressing.closing = Closing::switched;
   p.pressing.force = 4;
   EXPECT_TRUE(says(judge(p, r).sentence, "4 N per tip is too light"));

@@ -306,7 +306,7 @@ TEST(Ladder, words_and_keys_are_distinct) {
   }
   EXPECT_EQ(all_words.size(), 10u);
   EXPECT_EQ(all_keys.size(), 10u);
-  EXPECT_EQ(words(Outcome::stuck), "stuck, not fused");
+  EXPECT_EQ(words(Outcome::stuck), "stick weld");
   EXPECT_EQ(key(Outcome::surface_sparking), "surface_sparking");
 }
 

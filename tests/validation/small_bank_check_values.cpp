@@ -1,7 +1,5 @@
-// One small bank, touched down without a switch or behind one, at rising voltage.
-//
-// Eight 6.8 mF, 25 V parts in parallel on 6 mm^2 leads, tips of 2.5 mm. Check values (common
-// practice, no source), outcomes in plain terms:
+// Check values for a small bank without a switch, and behind one (common practice, no source):
+// eight 6.8 mF, 25 V parts in parallel on 6 mm^2 leads, tips of 2.5 mm.
 //
 //   voltage  how the tips come down      on                     outcome
 //   12 V     by hand, no switch          two 0.15 mm strips     spatter only
@@ -10,8 +8,8 @@
 //   18 V     fast and firmly, no switch  0.1 mm strip on can    bond clearly stronger
 //   12.6 V   pressed down, switch        0.1 mm strip on can    no bond
 //
-// Assumed: 25 mohm per part and 0.3 m of lead (typical, from memory); by hand 50 mm/s and 2 N/mm,
-// practised 200 mm/s and 20 N/mm; 10, 30 and 40 N in the end (engineering judgement).
+// Assumed: 25 mohm per part and 0.3 m of lead (common practice, no source); by hand 50 mm/s and 2
+// N/mm, practised 200 mm/s and 20 N/mm; 10, 30 and 40 N in the end (engineering judgement).
 //
 // The bank empties within a fraction of a millisecond, far sooner than a hand can press: the tips
 // touch with some hundredths of a newton over some micrometres, where melting and boiling metal
@@ -67,7 +65,7 @@ Outcomes weld(const std::string& voltage, const std::string& under, const std::s
       "part_esr = \"25 mohm\"\nparallel = 8\nrated_voltage = \"25 V\"\ncharge_voltage = \"" +
       voltage + "\"\n[leads]\ncross_section = \"6 mm2\"\nlength = \"0.3 m\"\n[switch]\n" +
       (with_switch ? "pulses = [[\"20 ms\", \"0 ms\"]]\n" : "on_resistance = \"0 ohm\"\n");
-  const Case asked = read_case_text(text, TABMELT_SOURCE_DIR "/cases/story.toml");
+  const Case asked = read_case_text(text, TABMELT_SOURCE_DIR "/cases/small-bank.toml");
   Outcomes out;
   out.result = solve(asked.problem);
   out.verdict = judge(asked.problem, out.result);
@@ -164,7 +162,7 @@ TEST(TouchDown, TipsThatStrikeAndBounceHardlySpark) {
   EXPECT_GT(heavy.result.ledger.tip_lift, 0.05 * heavy.result.ledger.from_source);
 }
 
-// The demo of bouncing tips: what its story says about the same bank behind a switch.
+// The demo of bouncing tips, with the same bank behind a switch.
 TEST(MowerLanding, NothingBurnsOrSticksToTheTipsOnceTheyAreDownFirst) {
   Case asked = read_case(TABMELT_SOURCE_DIR "/cases/mower-landing/case.toml");
   asked.problem.pressing.closing = Closing::switched;

@@ -1,0 +1,67 @@
+// One list of words: explained, without doubles, and the verdicts are in it.
+#include "solver/words/glossary.h"
+
+#include <gtest/gtest.h>
+
+#include <set>
+
+#include "io/case/explain.h"
+
+namespace tabmelt::testing {
+namespace {
+
+bool holds(const std::string& text, const std::string& part) {
+  return text.find(part) != std::string::npos;
+}
+
+TEST(Glossary, EveryNameStandsOnceAndEndsItsMeaningWithAFullStop) {
+  std::set<std::string> names;
+  for (const Term& term : glossary()) {
+    EXPECT_TRUE(names.insert(term.word).second) << term.word;
+    for (const std::string& other : term.also) EXPECT_TRUE(names.insert(other).second) << other;
+    EXPECT_GT(term.meaning.size(), 20u) << term.word;
+    EXPECT_EQ(term.meaning.back(), '.') << term.word;
+  }
+}
+
+TEST(Glossary, FindsByAnyNameAndSpelling) {
+  ASSERT_NE(find_term("Stick-Weld"), nullptr);
+  EXPECT_EQ(find_term("stuck")->word, "stick weld");
+  EXPECT_EQ(find_term("stick_weld")->word, "stick weld");
+  EXPECT_EQ(find_term("splash")->word, "expulsion (splash)");
+  EXPECT_EQ(find_term("xyz"), nullptr);
+}
+
+TEST(Glossary, IsExplained) {
+  EXPECT_TRUE(holds(explain("stick weld"), "One side melted"));
+  EXPECT_TRUE(holds(explain("shunting"), "slit"));
+  // A word that is a key as well gets both.
+  EXPECT_TRUE(holds(explain("force"), "electrode force"));
+  EXPECT_TRUE(holds(explain("force"), "pressing.force"));
+  for (const Term& term : glossary()) EXPECT_TRUE(holds(explain_all(), term.word)) << term.word;
+}
+
+TEST(Glossary, AMisspeltWordNamesTheNearest) {
+  const std::string text = explain("stik weld");
+  EXPECT_TRUE(text.starts_with("unknown ")) << text;
+  EXPECT_TRUE(holds(text, "\"stick weld\"")) << text;
+}
+
+// What a person reads never says how the author knew it.
+TEST(Explain, NeverSaysFromMemoryButOnceThatSomeWorksWereNotChecked) {
+  const std::string all = explain_all();
+  EXPECT_FALSE(holds(all, "from memory"));
+  const std::string note = "not checked against the publication";
+  EXPECT_TRUE(holds(all, note));
+  EXPECT_EQ(all.find(note), all.rfind(note));
+}
+
+TEST(Explain, WordsForAShellHoldNoBlanks) {
+  for (const std::string& word : explained_words()) {
+    EXPECT_FALSE(holds(word, " ")) << word;
+    EXPECT_FALSE(explain(word).starts_with("unknown ")) << word;
+  }
+}
+
+}  // namespace
+}  // namespace tabmelt::testing

@@ -1,0 +1,136 @@
+// What a verdict says must hold for the weld it is about.
+#include <gtest/gtest.h>
+
+#include "solver/catalogue/catalogue.h"
+#include "solver/words/glossary.h"
+#include "synthetic_weld.h"
+
+namespace tabmelt {
+namespace {
+
+using namespace synthetic;
+
+bool says(const std::string& text, const std::string& part) {
+  return text.find(part) != std::string::npos;
+}
+
+TEST(Words, every_verdict_is_in_the_glossary_by_word_and_key) {
+  for (int o = 0; o <= static_cast<int>(Outcome::cell_overheated); ++o) {
+    const Outcome outcome = static_cast<Outcome>(o);
+    const Term* term = find_term(words(outcome));
+    ASSERT_NE(term, nullptr) << words(outcome);
+    EXPECT_EQ(term->word, words(outcome));
+    EXPECT_EQ(find_term(key(outcome)), term) << key(outcome);
+  }
+}
+
+// Following "more heat" would lead straight to the hazard that is near.
+TEST(Words, a_good_weld_between_two_limits_is_not_told_to_heat_more) {
+  const Problem p = nickel_on_can();
+  Result r = good_weld();
+  r.joints[0].nugget.value = r.joints[0].fused_diameter = 0.63e-3;
+  r.sheets[1].penetration.value = 0.2e-3;  // 0.24 mm would be a puncture
+  const Verdict near = judge(p, r);
+  ASSERT_TRUE(near.good);
+  EXPECT_TRUE(says(near.sentence, "on both sides")) << near.sentence;
+  EXPECT_TRUE(says(near.sentence, "can puncture is 16.7 % short")) << near.sentence;
+  for (const char* more : {"joint needs", "charge the bank higher", "lengthen the pulse"})
+    EXPECT_FALSE(says(near.sentence, more)) << near.sentence;
+  r.sheets[1].penetration.value = 0.1e-3;
+  EXPECT_FALSE(says(judge(p, r).sentence, "on both sides"));
+}
+
+TEST(Words, a_good_weld_gets_no_advice_for_an_undersized_one) {
+  const Verdict v = judge(nickel_on_can(), good_weld());
+  ASSERT_TRUE(v.good);
+  for (const Finding& f : v.findings)
+    for (const char* more : {"needs", "larger", "higher", "lengthen", "of the energy"})
+      EXPECT_FALSE(says(f.advice, more)) << words(f.outcome) << ": " << f.advice;
+}
+
+TEST(Words, expulsion_names_the_area_that_its_limit_is_about) {
+  const Problem p = nickel_on_can();
+  Result r = good_weld();
+  r.contacts[1].radius = 0.35e-3;  // what touched; the case's face is 1.1 mm
+  const Verdict v = judge(p, r);
+  const Finding* f = find(v, Outcome::expulsion);
+  ASSERT_TRUE(f && f->holds);
+  EXPECT_DOUBLE_EQ(f->limit, 0.7e-3);
+  EXPECT_TRUE(says(f->advice, "filled the area of 0.7 mm")) << f->advice;
+  EXPECT_FALSE(says(f->advice, "1.1 mm")) << f->advice;
+}
+
+TEST(Words, a_protection_that_opened_is_the_cause_of_too_little_heat) {
+  Problem p = nickel_on_can();
+  circuit::Battery battery{12, 5e-3, {}};
+  battery.cut_off_current = 400;
+  battery.cut_off_delay = 0.2e-3;
+  p.circuit.source = battery;
+  p.circuit.power_switch.train = {{12e-3, 0}};
+  Result r = unmelted(600);
+  for (StepRecord& step : r.history)
+    if (step.time > 1e-3) step.current = 0;
+  EXPECT_TRUE(says(judge(p, r).sentence, "protection opened after 1 ms, it bears 400 A"))
+      << judge(p, r).sentence;
+  // A pulse that the switch ended, and a protection that was never reached, are no such cause.
+  p.circuit.power_switch.train = {{1e-3, 0}};
+  EXPECT_FALSE(says(judge(p, r).sentence, "protection"));
+  p.circuit.power_switch.train = {{12e-3, 0}};
+  battery.cut_off_current = 2000;
+  p.circuit.source = battery;
+  EXPECT_FALSE(says(judge(p, r).sentence, "protection"));
+}
+
+TEST(Words, heat_does_not_go_elsewhere_before_the_joint_melts_where_it_did_melt) {
+  const Problem p = nickel_on_can();
+  Result r = good_weld();
+  r.joints[0].nugget.value = r.joints[0].fused_diameter = 0.3e-3;
+  for (StepRecord& step : r.history)
+    step.joints[0].nugget_diameter = std::min(step.joints[0].nugget_diameter, 0.3e-3);
+  r.inner_wall_and_layers[0].peak.value = celsius(200);
+  const std::string text = judge(p, r).sentence;
+  EXPECT_FALSE(says(text, "before the joint melts")) << text;
+  EXPECT_TRUE(says(text, "the nugget stays at 0.3 mm")) << text;
+}
+
+TEST(Words, a_ring_has_an_equivalent_diameter) {
+  Result r = good_weld();
+  r.joints[0].hole_diameter = 0.4e-3;
+  EXPECT_TRUE(
+      says(judge(nickel_on_can(), r).sentence,
+           "nugget of 0.8 mm equivalent diameter (at least 0.6 mm wanted), a ring around an "
+           "unmelted middle of 0.4 mm"));
+}
+
+TEST(Words, no_surface_of_a_sheet_is_hotter_than_the_sheet) {
+  Result r = good_weld();
+  r.sheets[0].peak.value = 1300;  // its hottest cell; the faying surface reaches 1850 K
+  EXPECT_EQ(hottest_of_sheet(r, 0).value, 1850);
+  r.peak_top.value = 1900;
+  EXPECT_EQ(hottest_of_sheet(r, 0).value, 1900);
+  EXPECT_EQ(hottest_of_sheet(r, 1).value, 1850);
+  r.peak_inner_wall.value = 2000;
+  EXPECT_EQ(hottest_of_sheet(r, 1).value, 2000);
+  EXPECT_EQ(hottest_of_sheet(r, 0).value, 1900);
+}
+
+TEST(Words, no_line_of_the_energies_is_negative_after_boiling_and_the_sum_stays) {
+  Result r = good_weld();
+  r.parts = {{"empty", Role::empty},
+             {"electrode", Role::electrode},
+             {"strip", Role::strip},
+             {"can", Role::can}};
+  r.ledger.sheets = {-1.2, -0.5};
+  const double before = r.ledger.at_spots();
+  double spots = 0;
+  for (const Quantity& line : ledger_sinks(r.parts, r.ledger)) {
+    EXPECT_GE(line.value, 0) << line.key;
+    if (line.key.ends_with("_contacts") || line.key == "ledger_strip" || line.key == "ledger_can" ||
+        line.key == "ledger_electrodes" || line.key == "ledger_expelled")
+      spots += line.value;
+  }
+  EXPECT_NEAR(spots, before, 1e-12);
+}
+
+}  // namespace
+}  // namespace tabmelt
