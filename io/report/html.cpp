@@ -96,8 +96,7 @@ std::string html_escaped(const std::string& words) {
   return text;
 }
 
-std::string html_text(const Document& document, const std::string& pictures,
-                      const std::string& behind) {
+std::string html_text(const Document& document, const std::string& pictures) {
   std::string text = fmt::format(
       "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
       "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n"
@@ -108,19 +107,13 @@ std::string html_text(const Document& document, const std::string& pictures,
       html_escaped(document.title), document.good ? "Good weld" : "Not a good weld",
       html_escaped(document.outcome), html_escaped(document.sentence));
   for (const Prose& note : document.notes) text += Writer{}(note);
-  text += "</header>\n<main>\n";
-  bool placed = false;
+  text += "</header>\n<main>\n" + pictures;
   for (const Section& section : document.sections) {
     text += fmt::format("<section id=\"{}\">\n<h2>{}</h2>\n<div>\n", section.key,
                         html_escaped(section.title));
     for (const Block& block : section.blocks) text += std::visit(Writer{}, block);
     text += "</div>\n</section>\n";
-    if (section.key == behind && !placed) {
-      text += pictures;
-      placed = true;
-    }
   }
-  if (!placed) text += pictures;
   return text + "</main>\n</body>\n</html>\n";
 }
 

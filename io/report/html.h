@@ -9,9 +9,8 @@
 
 namespace tabmelt {
 
-// The page; `pictures` is HTML that goes behind the section with this key as it is, or to the end
-// if there is none.
-std::string html_text(const Document&, const std::string& pictures, const std::string& behind);
+// The page; `pictures` is HTML that goes between the verdict and the sections as it is.
+std::string html_text(const Document&, const std::string& pictures);
 
 // Safe as text and inside a quoted attribute.
 std::string html_escaped(const std::string& words);

@@ -42,7 +42,7 @@ struct Caption {
 Caption caption(const fs::path& file) {
   static const std::map<std::string, Caption> known{
       {"section", {"Temperature in both halves of the section, at the moment it names."}},
-      {"moments", {"Telling moments of the weld, with the pulse below them."}},
+      {"moments", {"The weld step by step, with the pulse below."}},
       {"peak", {"The hottest every place became over the whole run.", false}},
       {"current", {"Electric potential, with the lines along which the current flows.", false}},
       {"curves", {"Current, voltages, resistances and force; temperatures against their limits."}},
@@ -52,15 +52,18 @@ Caption caption(const fs::path& file) {
   return found == known.end() ? Caption{file.stem().string(), false} : found->second;
 }
 
+// The picture is a link to itself, which shows it in full size over the page: no other file is
+// needed, and the bytes stand here once.
 std::string figure(const fs::path& file, const std::string& png) {
   const Caption shown = caption(file);
   const std::string words = html_escaped(shown.words);
+  const std::string name = html_escaped(file.stem().string());
   return fmt::format(
-      "<figure id=\"picture-{}\"{}><img alt=\"{}\" "
-      "src=\"data:image/png;base64,{}\"><figcaption>{}</figcaption>"
+      "<figure id=\"picture-{0}\"{1}><a class=\"full\" href=\"#picture-{0}\" "
+      "title=\"Full size\"><img alt=\"{2}\" src=\"data:image/png;base64,{3}\"></a>"
+      "<figcaption>{2} <a class=\"back\" href=\"#pictures\">Back to the report</a></figcaption>"
       "</figure>\n",
-      html_escaped(file.stem().string()), shown.printed ? "" : " class=\"unprinted\"", words,
-      base64(png), words);
+      name, shown.printed ? "" : " class=\"unprinted\"", words, base64(png));
 }
 
 constexpr const char* figure_begins = "<figure ";
@@ -100,8 +103,7 @@ std::string place(const std::string& inside) {
 std::string html_report(const Document& document) {
   return html_text(document,
                    place("<p>None were drawn. <code>tabmelt picture</code> with the folder of "
-                         "this result draws them and puts them here.</p>\n"),
-                   "energy");
+                         "this result draws them and puts them here.</p>\n"));
 }
 
 std::string with_pictures(const std::string& page, const std::vector<fs::path>& files) {

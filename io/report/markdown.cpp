@@ -1,22 +1,45 @@
 #include "io/report/markdown.h"
 
+#include <algorithm>
+#include <cctype>
+
 #include "io/report/markdown_table.h"
 
 namespace tabmelt {
 namespace {
 
+// Words that stay words: what would open a tag (CommonMark 0.30, 6.6), an entity (2.5) or a link
+// (6.3) is set off.
+std::string harmless(const std::string& words) {
+  std::string text;
+  for (std::size_t n = 0; n < words.size(); ++n) {
+    const auto next = static_cast<unsigned char>(n + 1 < words.size() ? words[n + 1] : ' ');
+    const bool tag =
+        words[n] == '<' && (std::isalpha(next) != 0 || next == '/' || next == '!' || next == '?');
+    const bool entity = words[n] == '&' && (std::isalpha(next) != 0 || next == '#');
+    const bool link = words[n] == ']' && next == '(';
+    if (tag || entity || link) text += '\\';
+    text += words[n];
+  }
+  return text;
+}
+
 std::string marked(const std::string& words, Tone tone) {
   switch (tone) {
     case Tone::strong:
     case Tone::bad:
-      return "**" + words + "**";
-    case Tone::code:
-      return "`" + words + "`";
+      return "**" + harmless(words) + "**";
+    case Tone::code: {
+      // Nothing but its end means anything inside.
+      std::string code = words;
+      std::replace(code.begin(), code.end(), '`', '\'');
+      return "`" + code + "`";
+    }
     case Tone::plain:
     case Tone::good:
       break;
   }
-  return words;
+  return harmless(words);
 }
 
 std::string line(const Prose& text) {
@@ -27,11 +50,18 @@ std::string line(const Prose& text) {
   return words;
 }
 
-// As a line, but MarkdownTable itself makes it harmless.
+// As a line, but MarkdownTable itself takes care of lines and columns.
 std::string cell(const Prose& text) {
   std::string words;
   for (const Phrase& phrase : text.phrases()) words += marked(phrase.words, phrase.tone);
   return words;
+}
+
+// One line inside a fence, which it cannot close.
+std::string fenced(std::string words) {
+  std::replace_if(
+      words.begin(), words.end(), [](char c) { return c == '\n' || c == '\r'; }, ' ');
+  return "```\n" + words + "\n```\n";
 }
 
 struct Writer {
@@ -53,19 +83,16 @@ struct Writer {
     return text;
   }
 
-  std::string operator()(const CommandLine& command) const {
-    return "```\n" + command.words + "\n```\n";
-  }
+  std::string operator()(const CommandLine& command) const { return fenced(command.words); }
 };
 
 }  // namespace
 
 std::string markdown_text(const Document& document) {
-  std::string text =
-      "# " + table_cell(document.title) + "\n\n**" + table_cell(document.sentence) + "**\n";
+  std::string text = "# " + line(document.title) + "\n\n**" + line(document.sentence) + "**\n";
   for (const Prose& note : document.notes) text += "\n" + line(note) + "\n";
   for (const Section& section : document.sections) {
-    text += "\n## " + section.title + "\n";
+    text += "\n## " + line(section.title) + "\n";
     for (const Block& block : section.blocks) text += "\n" + std::visit(Writer{}, block);
   }
   return text;
