@@ -197,17 +197,22 @@ Abscissa curve_axis(const StoredRun& first, const std::vector<double>& times) {
 }
 
 void draw_probe(Page& page, const View& view, const ViewState& state) {
-  const Box& box = view.layout.curve;
   if (state.line) {
     draw_profile(page, view, state);
   }
   if (state.probe) {
-    draw_curve(page, view, state);
-    draw_now(page, view);
+    if (view.layout.curve.width > 0) {
+      draw_curve(page, view, state);
+      draw_now(page, view);
+    }
   } else if (!state.solid) {
-    const TextStyle quiet{.size = 14, .colour = palette::quiet_ink};
-    page.text({box.x - 46, box.top() + 12}, "Click on the section: a place over time", quiet);
-    page.text({box.x - 46, box.top() - 8}, "Drag across it: the profile along a line", quiet);
+    const TextStyle quiet{.size = 13, .colour = palette::quiet_ink};
+    const std::string words = "click: a place over time  \u00b7  drag: the profile along a line";
+    const Box& panel = view.layout.panels.front();
+    const double wide = Page::text_width(words, quiet) + 16;
+    const Box tag{panel.right() - wide - 2, panel.y + 2, wide, 20};
+    page.rectangle(tag, faded(palette::white, 0.85));
+    page.text({tag.x + 8, tag.centre().y}, words, quiet);
   }
   for (std::size_t n = 0; n < view.runs.size() && !state.solid; ++n) {
     if (state.line) {
