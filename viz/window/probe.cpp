@@ -39,7 +39,7 @@ void draw_heading(Page& page, const Box& box, const std::string& words, double r
   page.paragraph({box.x - 46, box.top() + 42}, words, {.size = 15, .bold = true}, room, 18, 11);
 }
 
-double heading_room(const View& view) { return view.layout.curve.width + 46 + 64; }
+double heading_room(const Box& diagram) { return diagram.width + 46 + 64; }
 
 // The probed place over the whole run.
 void draw_curve(Page& page, const View& view, const ViewState& state) {
@@ -62,7 +62,7 @@ void draw_curve(Page& page, const View& view, const ViewState& state) {
     }
     panel.curves.push_back(std::move(curve));
   }
-  draw_heading(page, box, place_words(view, state), heading_room(view));
+  draw_heading(page, box, place_words(view, state), heading_room(box));
   if (panel.curves.empty() || view.times.size() < 2) {
     return;
   }
@@ -181,7 +181,7 @@ void draw_profile(Page& page, const View& view, const ViewState& state) {
     }
   }
   panel.reach = reach;
-  draw_heading(page, box, "Along the line from A to B", heading_room(view));
+  draw_heading(page, box, "Along the line from A to B", heading_room(box));
   draw_panel(page, panel, Abscissa::along(length), box, true);
   draw_parts_passed(page, view.runs.front()->run(), passed.front(), box);
   const double share =
