@@ -42,12 +42,14 @@ struct PictureOptions {
   bool frames = false;                // numbered pictures instead of them
   std::optional<std::string> only;    // names, separated by commas; unset: all
   std::optional<std::string> moment;  // of section and current, with its unit: "0.9 ms"
+  std::optional<std::string> range;   // temperatures of the colours: "20..400"
   std::optional<int> width;           // [pixels]
   std::optional<std::string> format;  // png, svg or pdf
 };
 
 struct ViewOptions {
   std::vector<std::string> results;  // one or two
+  std::optional<std::string> range;  // temperatures of the colours: "20..400"
 };
 
 // Computes each case, writes its results and prints verdict, ledger and cell side.

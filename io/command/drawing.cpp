@@ -16,9 +16,10 @@ namespace {
 constexpr const char* no_vtk =
     "this build has no VTK; install libvtk9-dev and configure with -DTABMELT_VIEWER=ON";
 
-void write_movie([[maybe_unused]] const StoredRun& run, const std::filesystem::path& ogv) {
+void write_movie([[maybe_unused]] const StoredRun& run, const std::filesystem::path& ogv,
+                 [[maybe_unused]] const std::optional<pictures::TemperatureRange>& range) {
 #ifdef TABMELT_VIEWER
-  window::write_movie(run, ogv);
+  window::write_movie(run, ogv, range);
 #else
   throw DrawingError("cannot write " + ogv.string() + ": " + no_vtk +
                      ", or take --frames, which needs none");
@@ -51,17 +52,18 @@ std::vector<std::filesystem::path> draw_result(const std::filesystem::path& resu
   return drawn(result_file, [&](const StoredRun& run) { return draw_all(run, folder, choice); });
 }
 
-std::vector<std::filesystem::path> animate_result(const std::filesystem::path& result_file,
-                                                  const std::filesystem::path& folder,
-                                                  Animation kind) {
+std::vector<std::filesystem::path> animate_result(
+    const std::filesystem::path& result_file, const std::filesystem::path& folder, Animation kind,
+    const std::optional<pictures::TemperatureRange>& range) {
   return drawn(result_file, [&](const StoredRun& run) {
-    if (kind == Animation::frames) return pictures::write_moments(run, folder / "frames");
-    write_movie(run, folder / "animation.ogv");
+    if (kind == Animation::frames) return pictures::write_moments(run, folder / "frames", range);
+    write_movie(run, folder / "animation.ogv", range);
     return std::vector<std::filesystem::path>{folder / "animation.ogv"};
   });
 }
 
-void show_results([[maybe_unused]] const std::vector<std::filesystem::path>& result_files) {
+void show_results([[maybe_unused]] const std::vector<std::filesystem::path>& result_files,
+                  [[maybe_unused]] const std::optional<pictures::TemperatureRange>& range) {
 #ifdef TABMELT_VIEWER
   std::vector<StoredRun> runs;
   for (const auto& file : result_files) runs.push_back(read_result_file(file));
@@ -70,7 +72,7 @@ void show_results([[maybe_unused]] const std::vector<std::filesystem::path>& res
         "no display to open a window on; tabmelt picture RESULT draws pictures without one");
   }
   try {
-    window::show_window(std::move(runs));
+    window::show_window(std::move(runs), range);
   } catch (const drawing::PictureError& error) {
     throw DrawingError(error.what());
   }

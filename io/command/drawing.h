@@ -2,6 +2,7 @@
 #pragma once
 
 #include <filesystem>
+#include <optional>
 #include <stdexcept>
 #include <string>
 #include <vector>
@@ -27,8 +28,9 @@ std::vector<std::filesystem::path> draw_result(const std::filesystem::path& resu
 // animation.ogv, or numbered pictures in the folder frames/, in a folder. Returns and throws as
 // draw_result().
 enum class Animation { movie, frames };
-std::vector<std::filesystem::path> animate_result(const std::filesystem::path& result_file,
-                                                  const std::filesystem::path& folder, Animation);
+std::vector<std::filesystem::path> animate_result(
+    const std::filesystem::path& result_file, const std::filesystem::path& folder, Animation,
+    const std::optional<pictures::TemperatureRange>& = {});
 
 // There is no display, or no VTK, to show a window with.
 class NoWindowError : public std::runtime_error {
@@ -38,7 +40,8 @@ class NoWindowError : public std::runtime_error {
 
 // A window on one or two results; returns when it is closed. Throws ResultFileError, DrawingError
 // or NoWindowError.
-void show_results(const std::vector<std::filesystem::path>& result_files);
+void show_results(const std::vector<std::filesystem::path>& result_files,
+                  const std::optional<pictures::TemperatureRange>& = {});
 
 // Puts pictures into report.html (or report.part.html) of a result's folder, if it is there. Throws
 // DrawingError if it cannot be written.

@@ -316,6 +316,10 @@ int main(int argument_count, char** arguments) {
                           "Moment of section and current, with its unit; the others show the "
                           "whole run (else section: largest nugget, or hottest joint; "
                           "current: its peak)"));
+  constexpr const char* range_help =
+      "Temperatures that the colours span, like 20..400 or \"20..400 degC\" (else the same for "
+      "every run, 20 to 3000 degC)";
+  picture->add_option("--range", picture_options.range, range_help);
   of_pictures(picture->add_option("--width", picture_options.width,
                                   "Width in pixels, 640 to 4800 (else 1600); height and letters in "
                                   "proportion"));
@@ -336,6 +340,7 @@ int main(int argument_count, char** arguments) {
   view->add_option("RESULT", view_options.results, "A result or part file, or its folder")
       ->required()
       ->expected(1, 2);
+  view->add_option("--range", view_options.range, range_help);
   view->callback([&] { chosen = [&] { return tabmelt::view(view_options); }; });
 
   std::optional<std::string> key;

@@ -12,6 +12,7 @@
 #include "io/command/drawing.h"
 #include "io/command/result_argument.h"
 #include "io/command/say.h"
+#include "io/command/temperature_range.h"
 #include "io/store/result_reader.h"
 #include "solver/words/in_words.h"
 
@@ -52,6 +53,14 @@ double moment_in(const std::string& text) {
   }
 }
 
+pictures::TemperatureRange range_in(const std::string& text) {
+  try {
+    return temperature_range_in(text);
+  } catch (const std::invalid_argument& error) {
+    throw WrongChoice(error.what());
+  }
+}
+
 pictures::PictureChoice choice_in(const PictureOptions& options) {
   pictures::PictureChoice choice;
   if (options.only) choice.only = names_in(*options.only);
@@ -67,6 +76,7 @@ pictures::PictureChoice choice_in(const PictureOptions& options) {
                                     fmt::join(instant_pictures, " and ")));
     }
   }
+  if (options.range) choice.range = range_in(*options.range);
   if (options.width) choice.width = *options.width;
   if (choice.width < smallest_picture_width || choice.width > largest_picture_width) {
     throw WrongChoice(fmt::format("--width: {} is not within {} to {} pixels", choice.width,
@@ -119,7 +129,8 @@ ExitStatus drawn(const PictureOptions& options) {
     }
     std::vector<fs::path> files;
     if (options.animation || options.frames) {
-      files = animate_result(file, folder, options.frames ? Animation::frames : Animation::movie);
+      files = animate_result(file, folder, options.frames ? Animation::frames : Animation::movie,
+                             choice.range);
     } else {
       files = draw_result(file, folder, choice);
       // The report shows the pictures beside it.

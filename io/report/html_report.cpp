@@ -52,15 +52,18 @@ Caption caption(const fs::path& file) {
   return found == known.end() ? Caption{file.stem().string(), false} : found->second;
 }
 
+// The picture is a link to itself, which shows it in full size over the page: no other file is
+// needed, and the bytes stand here once.
 std::string figure(const fs::path& file, const std::string& png) {
   const Caption shown = caption(file);
   const std::string words = html_escaped(shown.words);
+  const std::string name = html_escaped(file.stem().string());
   return fmt::format(
-      "<figure id=\"picture-{0}\"{1}><a href=\"#picture-{0}\" title=\"full size\"><img alt=\"{2}\" "
-      "src=\"data:image/png;base64,{3}\"></a><figcaption>{2} <a class=\"back\" "
-      "href=\"#pictures\">back to the page's width</a></figcaption></figure>\n",
-      html_escaped(file.stem().string()), shown.printed ? "" : " class=\"unprinted\"", words,
-      base64(png));
+      "<figure id=\"picture-{0}\"{1}><a class=\"full\" href=\"#picture-{0}\" "
+      "title=\"Full size\"><img alt=\"{2}\" src=\"data:image/png;base64,{3}\"></a>"
+      "<figcaption>{2} <a class=\"back\" href=\"#pictures\">Back to the report</a></figcaption>"
+      "</figure>\n",
+      name, shown.printed ? "" : " class=\"unprinted\"", words, base64(png));
 }
 
 constexpr const char* figure_begins = "<figure ";

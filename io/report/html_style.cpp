@@ -46,13 +46,20 @@ pre {
   white-space: pre-wrap; overflow-wrap: anywhere;
 }
 .pictures { display: grid; grid-template-columns: repeat(auto-fit, minmax(min(100%, 34rem), 1fr)); gap: 1rem; }
-figure { margin: 0; background: #fbfaf7; border: 1px solid var(--rule); }
+.pictures figure:first-child { grid-column: 1 / -1; }
+figure { margin: 0; background: #fbfaf7; border: 1px solid var(--rule); min-width: 0; }
 figure img { display: block; width: 100%; height: auto; }
-figure a { color: inherit; } .back { display: none; }
-figure:target { grid-column: 1 / -1; overflow-x: auto; }
-figure:target img { width: auto; max-width: none; }
-figure:target .back { display: inline; }
+.full { display: block; cursor: zoom-in; }
+.full:focus-visible { outline: 3px solid var(--good); outline-offset: 2px; }
 figcaption { background: var(--card); padding: 0.4rem 0.7rem; font-size: 0.9rem; }
+.back { display: none; color: var(--ink); font-weight: 600; }
+figure:target {
+  position: fixed; inset: 0; z-index: 1; overflow: auto; border: 0; overscroll-behavior: contain;
+}
+figure:target img { width: auto; max-width: none; margin: 0 auto; }
+figure:target .full { cursor: default; width: max-content; margin: 0 auto; }
+figure:target figcaption { position: fixed; inset: auto 0 0 0; border-top: 1px solid var(--rule); }
+figure:target .back { display: inline-block; padding: 0.3rem 0.6rem; }
 @media screen and (max-width: 52rem) {
   table, tbody, tr, td { display: block; }
   thead { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
@@ -64,6 +71,8 @@ figcaption { background: var(--card); padding: 0.4rem 0.7rem; font-size: 0.9rem;
   td::before { content: attr(data-column); color: var(--quiet); font-size: 0.85em; }
   td:empty { display: none; }
   td:first-child { font-weight: 600; }
+  .full { overflow-x: auto; }
+  figure:not(:target) img { width: 60rem; max-width: none; }
 }
 @media print {
   @page { size: A4; margin: 8mm; }
@@ -87,7 +96,8 @@ figcaption { background: var(--card); padding: 0.4rem 0.7rem; font-size: 0.9rem;
   main { display: flow-root; columns: 2; column-gap: 5mm; }
   #margins, #pictures { column-span: all; }
   .pictures { grid-template-columns: 1fr 1fr; gap: 1.5mm; }
-  figure.unprinted { display: none; }
+  figure.unprinted, .back { display: none; }
+  .pictures figure:first-child { grid-column: auto; }
   figure img { max-height: 50mm; object-fit: contain; }
   figcaption { padding: 0.4mm 1mm; font-size: 6pt; }
   pre { padding: 0.8mm 1mm; margin: 0.6mm 0; }

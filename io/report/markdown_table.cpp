@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cctype>
 #include <stdexcept>
 #include <utility>
 
@@ -27,14 +26,8 @@ std::string padded(const std::string& text, std::size_t to, Align align) {
 
 std::string table_cell(const std::string& text) {
   std::string out;
-  for (std::size_t n = 0; n < text.size(); ++n) {
-    const char c = text[n], next = n + 1 < text.size() ? text[n + 1] : ' ';
-    if (c == '<' && (std::isalpha(static_cast<unsigned char>(next)) || next == '/' || next == '!' ||
-                     next == '?')) {
-      out += "&lt;";
-    } else if (c == ']' && (next == '(' || next == '[')) {
-      out += "\\]";
-    } else if (c == '|') {
+  for (const char c : text) {
+    if (c == '|') {
       out += "\\|";
     } else if (c == '\n' || c == '\r' || c == '\t') {
       out += ' ';

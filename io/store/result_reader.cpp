@@ -12,6 +12,7 @@
 
 #include "io/store/checked_file.h"
 #include "io/store/field_file.h"
+#include "io/store/findings_text.h"
 #include "io/store/hdf5_section.h"
 #include "io/store/reading_process.h"
 #include "solver/words/printable.h"
@@ -311,6 +312,7 @@ StoredRun read_result_file(const fs::path& path) {
   const auto file = std::make_shared<StoredFile>(path);
   StoredRun run = file->contents();
   run.path = path.string();
+  if (run.texts.count("findings")) run.findings = findings_in(run.texts.at("findings"));
   run.frame = [file](std::size_t index) { return file->frame(index); };
   run.history = [file](FrameField field, std::size_t cell) { return file->history(field, cell); };
   return run;

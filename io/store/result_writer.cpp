@@ -18,6 +18,7 @@
 #include "io/report/summary.h"
 #include "io/report/utc_date.h"
 #include "io/store/field_file.h"
+#include "io/store/findings_text.h"
 #include "io/store/history_table.h"
 #include "io/store/whole_file.h"
 #include "io/store/xdmf.h"
@@ -197,6 +198,7 @@ fs::path ResultWriter::finish(const Result& run, const Verdict& verdict) {
         run, series_of_steps(run),
         quantities(impl_->asked.problem, run, verdict, bench_figures(impl_->asked.problem, run)),
         {{"verdict", "verdict in one sentence", verdict.sentence},
+         {"findings", "what the verdict found, one per line", findings_text(verdict)},
          {"report", "report in Markdown", report},
          {"notes", "what the run left behind, one per line", joined(run.notes)}},
         complete);

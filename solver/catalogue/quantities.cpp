@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <cmath>
 #include <utility>
 
 #include "solver/bench/electrical_figures.h"
@@ -163,8 +164,12 @@ void add_verdict(QuantityList& out, const Verdict& verdict) {
   out.add_flag("cell_safe", "no limit of the cell side exceeded", verdict.cell_safe);
 }
 
-void add_melting(QuantityList& out, const Name& part, const MaterialPtr& material) {
-  if (!material || !material->melting) return;
+void add_phase_changes(QuantityList& out, const Name& part, const MaterialPtr& material) {
+  if (!material) return;
+  if (material->boiling)
+    out.add(part.key + "_boiling", "K", "boiling of the " + part.words,
+            material->boiling->temperature);
+  if (!material->melting) return;
   out.add(part.key + "_solidus", "K", "melting of the " + part.words + " begins",
           material->melting->solidus);
   out.add(part.key + "_liquidus", "K", "melting of the " + part.words + " ends",
@@ -176,13 +181,20 @@ void add_input(QuantityList& out, const StackNames& names, const Problem& proble
   out.add("spots", "1", "weld spots in the loop", problem.arrangement.spots);
   out.add("ambient", "K", "ambient temperature", problem.boundary.ambient);
   out.add("tip_radius", "m", "radius of the electrode tip", problem.electrode.tip_radius);
+  out.add("electrode_body_radius", "m", "radius of the electrode above its taper",
+          problem.electrode.body_radius);
+  out.add("electrode_taper_angle", "rad", "angle between the electrode's taper and its axis",
+          problem.electrode.taper_angle);
+  if (std::isfinite(problem.electrode.face_radius))
+    out.add("electrode_face_radius", "m", "radius of curvature of the electrode's face",
+            problem.electrode.face_radius);
   if (problem.cell_limits)
     out.add("inner_wall_limit", "K", "hottest allowed inner wall", problem.cell_limits->inner_wall);
-  add_melting(out, {"electrode", "electrode"}, problem.electrode.material);
+  add_phase_changes(out, {"electrode", "electrode"}, problem.electrode.material);
   for (std::size_t n = 0; n < names.sheets.size(); ++n) {
     out.add(names.sheets[n].key + "_thickness", "m", "thickness of the " + names.sheets[n].words,
             problem.sheets[n].thickness);
-    add_melting(out, names.sheets[n], problem.sheets[n].material);
+    add_phase_changes(out, names.sheets[n], problem.sheets[n].material);
   }
 }
 

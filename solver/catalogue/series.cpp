@@ -148,6 +148,8 @@ std::vector<Series> series_of_steps(const Result& run) {
   list.add_contacts("voltage", "V", "largest local contact voltage", &ContactRecord::voltage,
                     largest);
   list.add_contacts("true_area", "m2", "metal touching metal", &ContactRecord::true_area, least);
+  list.add_contacts("contact_radius", "m", "radius of the face that touches",
+                    &ContactRecord::radius, least);
   list.add("joint_share", "1", "part of the current that crosses the lowest faying surface",
            &S::base_share);
   list.add_spots("force", "N", "force per electrode, after blow-off", &SpotRecord::force);

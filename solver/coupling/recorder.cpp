@@ -226,8 +226,8 @@ void Recorder::note_contacts(const StepAttempt& attempt, StepRecord& r) {
     spot.force = step.force;
     if (flows) spot.resistance = attempt.state.spots[n].resistance;
     for (const ContactStep& contact : step.contacts)
-      spot.contacts.push_back(
-          {flows ? contact.resistance : 0, flows ? contact.voltage : 0, contact.true_area});
+      spot.contacts.push_back({flows ? contact.resistance : 0, flows ? contact.voltage : 0,
+                               contact.true_area, step.touches ? contact.radius : 0});
     r.spots.push_back(std::move(spot));
   }
   const mesh::AxisymmetricGrid& grid = model_->grid;

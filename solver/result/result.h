@@ -42,6 +42,7 @@ struct ContactRecord {
   double resistance = 0;  // [ohm]
   double voltage = 0;     // [V] largest local
   double true_area = 0;   // [m^2] metal touching metal
+  double radius = 0;      // [m] of the face that touches
 };
 
 struct SpotRecord {

@@ -15,6 +15,20 @@ namespace tabmelt {
 // One of the fields of a frame: &Frame::temperature, ...
 using FrameField = std::vector<float> Frame::*;
 
+// What the verdict says of one way to turn out.
+struct StoredFinding {
+  std::string key;       // "can_puncture"
+  std::string words;     // "can puncture"
+  std::string quantity;  // what decided, in words
+  double value = 0;      // SI
+  double limit = 0;      // SI
+  std::string unit = {};
+  double margin = 0;    // [1] on the good side of the limit; negative: bad
+  double time = 0;      // [s]
+  double r = 0, z = 0;  // [m]
+  bool holds = false;   // it happened
+};
+
 struct StoredRun {
   std::string path;
   std::string program_version;
@@ -37,6 +51,7 @@ struct StoredRun {
   std::map<std::string, std::vector<double>> series;  // empty if the run was killed
   std::map<std::string, double> scalars;              // catalogue: "nugget_diameter", ...
   std::map<std::string, std::string> words;           // what each scalar is, in words
+  std::vector<StoredFinding> findings;
   std::map<std::string, std::string> texts;  // "verdict", "case", "full_case", "report", ...
 };
 

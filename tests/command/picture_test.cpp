@@ -84,6 +84,10 @@ TEST_F(PictureCommand, WrongChoicesAreToldBeforeAnythingIsDrawn) {
       {{"--width", "wide"}, "--width"},
       {{"--frames", "--width", "800"}, "--width"},
       {{"--frames", "--format", "svg"}, "--format"},
+      {{"--range", "20"}, "--range: \"20\" is no range"},
+      {{"--range", "400..20"}, "does not rise"},
+      {{"--range", "20..30000"}, "is not within"},
+      {{"--range", "20..40 mm"}, "--range: \"20..40 mm\" "},
       {{"--format", "bmp"}, "bmp not in {png,svg,pdf}"},
       {{"--animation", "--at", "0.5 ms"}, "--at"},
   };
@@ -162,6 +166,17 @@ TEST_F(PictureCommand, LinesInsteadOfPixelsForPrint) {
     EXPECT_TRUE(contains(file_text(path(name)).substr(0, 100), format == "svg" ? "<svg" : "%PDF"));
   }
   EXPECT_EQ(file_text(path("out/report.html")), report) << "it holds PNG files";
+}
+
+TEST_F(PictureCommand, ColoursSpanTheRangeThatWasChosen) {
+  compute();
+  for (const char* range : {"20..200", "20..200 degC", "0..900"}) {
+    const Finished done = tell(
+        {"picture", "out", "--only", "section", "--width", "640", "--range", range, "-o", range});
+    ASSERT_EQ(done.status, 0) << done.error;
+  }
+  EXPECT_EQ(file_text(path("20..200/section.png")), file_text(path("20..200 degC/section.png")));
+  EXPECT_NE(file_text(path("20..200/section.png")), file_text(path("0..900/section.png")));
 }
 
 TEST_F(PictureCommand, LargePictureForPrintHasItsSize) {

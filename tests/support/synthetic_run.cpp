@@ -10,8 +10,9 @@ namespace tabmelt::testing {
 
 namespace {
 
-constexpr double ambient = 293.15, melting = 1728;
+constexpr double ambient = 293.15, melting = 1728, melting_range = 30;
 constexpr double tip = 0.75e-3, body = 1.5e-3, strip_top = 0.15e-3, can_bottom = -0.3e-3;
+constexpr double face_radius = 5e-3, touching = 0.55e-3;
 constexpr double pulse = 5e-3, end = 60e-3, peak_current = 1350, through_can = 0.62;
 
 void extend(std::vector<double>& edges, double to, double first, double growth) {
@@ -90,7 +91,8 @@ Frame frame_at(const StoredRun& run, double t, double hottest) {
       frame.temperature.push_back(static_cast<float>(temperature));
       const bool metal = solid && z > can_bottom;
       frame.liquid_fraction.push_back(
-          metal ? static_cast<float>(std::clamp((temperature - melting) / 30, 0.0, 1.0)) : 0);
+          metal ? static_cast<float>(std::clamp((temperature - melting) / melting_range, 0.0, 1.0))
+                : 0);
       const double volts = z > strip_top ? 0.35 + 90 * (z - strip_top)
                            : z > 0       ? 0.21 * std::exp(-r / 1.5e-3) + 200 * z
                                          : 0.10 * std::exp(-r / 2e-3);
@@ -124,6 +126,8 @@ void add_series(StoredRun& run, double hottest) {
     add("load_resistance", load);
     add("tip_resistance", current > 1 ? 0.22e-3 - 0.12e-3 * share : 0);
     add("faying_resistance", current > 1 ? 0.18e-3 - 0.15e-3 * share : 0);
+    add("tip_contact_radius", touching * std::sqrt(0.5 + 0.5 * std::min(1.0, t / pulse)));
+    add("faying_contact_radius", 1.1 * touching);
     add("force", 22 - 0.9 * std::pow(current / peak_current, 2));
     add("peak_temperature", ambient + rise_at(0, 1e-9, t, hottest));
     add("top_temperature", ambient + rise_at(0, strip_top, t, hottest));
@@ -211,7 +215,25 @@ StoredRun synthetic_run(const Shape& shape) {
                    {"inner_wall_limit", 353.15},
                    {"cell_side_0_limit", 353.15},
                    {"cell_side_1_limit", 403.15},
-                   {"strip_solidus", 1728}};
+                   {"tip_radius", tip},
+                   {"electrode_body_radius", body},
+                   {"electrode_taper_angle", std::atan(1.1)},
+                   {"electrode_face_radius", face_radius},
+                   {"tip_contact_radius", touching},
+                   {"faying_contact_radius", 1.1 * touching},
+                   {"tip_burst_share", 0.2}};
+    for (const char* const metal : {"electrode", "strip", "can"}) {
+      run.scalars[std::string(metal) + "_solidus"] = melting;
+      run.scalars[std::string(metal) + "_liquidus"] = melting + melting_range;
+      run.scalars[std::string(metal) + "_boiling"] = 3100;
+    }
+    run.findings = {
+        {"cell_overheated", "cell overheated", "peak of the inner can wall", 420, 353.15, "K", -1.1,
+         6e-3, 0, can_bottom, true},
+        {"fused", "fused", "nugget diameter", 0.66e-3, 0.55e-3, "m", 0.2, 5e-3, 0, 0, true},
+        {"expulsion", "expulsion", "outer diameter of the nugget", 0.66e-3, 0.7e-3, "m", 0.06, 5e-3,
+         0, 0, false},
+        {"no_bond", "no bond", "hottest of the joint", 2000, 1728, "K", 0.19, 5e-3, 0, 0, false}};
   }
   return run;
 }

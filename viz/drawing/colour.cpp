@@ -46,16 +46,20 @@ Colour srgb(const Lab& lab) {
   return colour;
 }
 
-// Points at equal colour distance along the polyline through `knots`, both ends included.
-std::vector<Colour> stepped(const std::vector<Lab>& knots, std::size_t bands) {
+// Points along the polyline through `knots`, both ends included: from one band to the next lies the
+// mean of their steps, as a share of all.
+std::vector<Colour> stepped(const std::vector<Lab>& knots, const std::vector<double>& steps) {
   std::vector<double> along{0.0};
   for (std::size_t k = 1; k < knots.size(); ++k) {
     along.push_back(along.back() + distance(knots[k - 1], knots[k]));
   }
+  std::vector<double> places{0.0};
+  for (std::size_t band = 1; band < steps.size(); ++band) {
+    places.push_back(places.back() + 0.5 * (steps[band - 1] + steps[band]));
+  }
   std::vector<Colour> colours;
-  for (std::size_t band = 0; band < bands; ++band) {
-    const double share = bands > 1 ? static_cast<double>(band) / static_cast<double>(bands - 1) : 0;
-    const double s = share * along.back();
+  for (const double place : places) {
+    const double s = places.size() > 1 ? place / places.back() * along.back() : 0;
     std::size_t k = 1;
     while (k + 1 < knots.size() && along[k] < s) {
       ++k;
@@ -69,6 +73,8 @@ std::vector<Colour> stepped(const std::vector<Lab>& knots, std::size_t bands) {
   }
   return colours;
 }
+
+std::vector<double> even(std::size_t bands) { return std::vector<double>(bands, 1.0); }
 
 }  // namespace
 
@@ -93,16 +99,28 @@ Colour deeper(const Colour& colour, double share) {
           colour.opacity};
 }
 
-std::vector<Colour> heat_ramp(std::size_t bands) {
-  static const std::vector<Lab> knots{{19, 10, -26}, {30, 30, -40}, {42, 52, -22}, {53, 60, 12},
-                                      {64, 46, 46},  {77, 16, 66},  {90, -6, 56},  {98, -3, 14}};
-  return stepped(knots, bands);
+std::vector<Colour> heat_ramp(const std::vector<double>& steps) {
+  static const std::vector<Lab> knots{{22, 0, -8},  {33, -6, -20}, {43, 0, -6},  {53, 16, 30},
+                                      {61, 34, 50}, {74, 34, 26},  {87, 14, 12}, {98, -1, 4}};
+  return stepped(knots, steps);
 }
 
+std::vector<Colour> heat_ramp(std::size_t bands) { return heat_ramp(even(bands)); }
+
 std::vector<Colour> potential_ramp(std::size_t bands) {
+  static const std::vector<Lab> knots{{24, 20, -32}, {48, 32, -36}, {74, 20, -20}, {95, 3, -3}};
+  return stepped(knots, even(bands));
+}
+
+std::vector<Colour> current_density_ramp(std::size_t bands) {
   static const std::vector<Lab> knots{
-      {24, -4, -22}, {42, -16, -18}, {62, -30, 2}, {80, -26, 24}, {95, -8, 22}};
-  return stepped(knots, bands);
+      {24, -6, 0}, {42, -26, 10}, {62, -36, 34}, {82, -20, 50}, {96, -6, 18}};
+  return stepped(knots, even(bands));
+}
+
+std::vector<Colour> liquid_ramp(std::size_t bands) {
+  static const std::vector<Lab> knots{{25, 4, -22}, {50, -4, -36}, {76, -12, -20}, {97, -2, -2}};
+  return stepped(knots, even(bands));
 }
 
 }  // namespace tabmelt::drawing

@@ -1,7 +1,7 @@
 // The colours of every picture, in sRGB (IEC 61966-2-1).
 //
 // A ramp runs through given points of CIELAB space (CIE 15, D65) with lightness L* rising all the
-// way, stepped in equal distances dE = sqrt(dL^2 + da^2 + db^2): bands keep their order in a grey
+// way, stepped in distances dE = sqrt(dL^2 + da^2 + db^2): bands keep their order in a grey
 // print and for any kind of colour blindness. Line colours are the set of Okabe and Ito, "Color
 // Universal Design" (2008), made to be told apart by colour-blind readers.
 #pragma once
@@ -46,9 +46,15 @@ inline constexpr Colour black{0.110, 0.125, 0.145};
 
 }  // namespace palette
 
-// Colours for `bands` bands, cold (dark) to hot (light).
+// Colours for `bands` bands, from little (dark) to much (light). Each quantity has hues of its own,
+// so that no picture is taken for another. Heat: slate and blue while metal is cool to the eye,
+// brown and orange on the way to melting, salmon and cream above.
 std::vector<Colour> heat_ramp(std::size_t bands);
-// The same for the electric potential, in another hue so that the two are not mixed up.
-std::vector<Colour> potential_ramp(std::size_t bands);
+// The same in unequal steps: the share [any unit] of the whole colour distance that each band
+// takes.
+std::vector<Colour> heat_ramp(const std::vector<double>& steps);
+std::vector<Colour> potential_ramp(std::size_t bands);        // violet
+std::vector<Colour> current_density_ramp(std::size_t bands);  // green
+std::vector<Colour> liquid_ramp(std::size_t bands);           // blue
 
 }  // namespace tabmelt::drawing

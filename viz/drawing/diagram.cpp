@@ -10,12 +10,6 @@ namespace tabmelt::drawing {
 
 namespace {
 
-constexpr int time_intervals = 6;
-
-std::string tick_words(double value, double step) {
-  return short_number(std::abs(value) < 1e-9 * step ? 0 : value);
-}
-
 struct Limits {
   double low = std::numeric_limits<double>::infinity();
   double high = -std::numeric_limits<double>::infinity();
@@ -49,20 +43,27 @@ struct ValueAxis {
   RoundAxis round;  // of the values, or of their decimal logarithms
   bool decades = false;
   Box box;
+  std::optional<double> broken_above{};  // spikes beyond it end in a break
 
   double place(double value) const { return decades ? std::log10(value) : value; }
   double height(double value) const {
+    if (decades && !(value > 0)) return std::nan("");
     return box.y + box.height * (place(value) - round.low) / (round.high - round.low);
   }
 };
 
-Limits shown_limits(const Panel& panel, const std::vector<std::vector<double>>& lines,
-                    const Abscissa& axis) {
+using Lines = std::vector<std::vector<double>>;
+
+bool shows(const Abscissa& axis, double at) {
+  const double share = axis.share(at);
+  return share > -0.01 && share < 1.01;
+}
+
+Limits shown_limits(const Panel& panel, const Lines& lines, const Abscissa& axis) {
   Limits limits;
   for (const auto& line : lines) {
     for (std::size_t n = 0; n < line.size(); ++n) {
-      const double share = axis.share(panel.abscissa[n]);
-      if (share > -0.01 && share < 1.01 && (!panel.decades || line[n] > 0)) {
+      if (shows(axis, panel.abscissa[n]) && (!panel.decades || line[n] > 0)) {
         limits.include(line[n]);
       }
     }
@@ -70,14 +71,47 @@ Limits shown_limits(const Panel& panel, const std::vector<std::vector<double>>& 
   return limits;
 }
 
-ValueAxis value_axis(const Panel& panel, const std::vector<std::vector<double>>& lines,
-                     const Abscissa& axis, const Box& box) {
+// What the curves reach over more than a few page units, if a spike goes far beyond it.
+std::optional<double> beside_spikes(const Panel& panel, const Lines& lines, const Abscissa& axis,
+                                    const Box& box, double highest) {
+  constexpr std::size_t narrow = 3;  // page units
+  constexpr double far_beyond = 2.5;
+  double level = 0;
+  for (const auto& line : lines) {
+    // Largest value in each column of the page.
+    std::vector<double> columns(static_cast<std::size_t>(box.width) + 1, 0);
+    double before = std::nan("");
+    std::size_t last = 0;
+    for (std::size_t n = 0; n < line.size(); ++n) {
+      if (!std::isfinite(line[n]) || !shows(axis, panel.abscissa[n])) continue;
+      const double share = std::clamp(axis.share(panel.abscissa[n]), 0.0, 1.0);
+      const auto column = static_cast<std::size_t>(share * box.width);
+      columns[column] = std::max(columns[column], line[n]);
+      // A straight line between two columns is at least as high as its lower end.
+      for (std::size_t k = last + 1; std::isfinite(before) && k < column; ++k) {
+        columns[k] = std::max(columns[k], std::min(before, line[n]));
+      }
+      before = line[n];
+      last = column;
+    }
+    std::sort(columns.begin(), columns.end(), std::greater<>());
+    level = std::max(level, columns[std::min(narrow, columns.size() - 1)]);
+  }
+  return level > 0 && highest > far_beyond * level ? std::optional(level) : std::nullopt;
+}
+
+ValueAxis value_axis(const Panel& panel, const Lines& lines, const Abscissa& axis, const Box& box) {
   Limits limits = shown_limits(panel, lines, axis);
   if (panel.decades && limits.low < limits.high) {
     return {
         {std::floor(std::log10(limits.low) + 0.05), std::ceil(std::log10(limits.high) - 0.05), 1},
         true,
         box};
+  }
+  std::optional<double> broken;
+  if (!panel.stacked && !panel.decades && limits.low < limits.high) {
+    broken = beside_spikes(panel, lines, axis, box, limits.high);
+    if (broken) limits.high = *broken;
   }
   const double highest = limits.high;
   for (const LimitLine& limit : panel.limits) {
@@ -100,7 +134,9 @@ ValueAxis value_axis(const Panel& panel, const std::vector<std::vector<double>>&
     limits.high = limits.low + 1;
   }
   const int most = std::max(2, static_cast<int>(box.height / 38));
-  return {round_axis(limits.low, limits.high, most), false, box};
+  ValueAxis values{round_axis(limits.low, limits.high, most), false, box, {}};
+  if (broken) values.broken_above = values.round.high;
+  return values;
 }
 
 // Pieces of a curve between gaps.
@@ -116,112 +152,7 @@ std::vector<Polyline> pieces(const std::vector<Point>& points) {
   return lines;
 }
 
-}  // namespace
-
-RoundAxis round_axis(double low, double high, int most) {
-  const double span = high - low;
-  const double power = std::pow(10.0, std::floor(std::log10(span / most)));
-  RoundAxis axis;
-  for (const double factor : {1.0, 2.0, 5.0, 10.0, 20.0}) {
-    axis.step = factor * power;
-    axis.low = axis.step * std::floor(low / axis.step + 1e-6);
-    axis.high = axis.step * std::ceil(high / axis.step - 1e-6);
-    if (std::lround((axis.high - axis.low) / axis.step) <= most) {
-      break;
-    }
-  }
-  return axis;
-}
-
-Abscissa::Abscissa(double first, double last, bool logarithmic)
-    : first_(first), last_(last), logarithmic_(logarithmic), unit_(last < 2 ? 1e-3 : 1) {
-  title_ = std::string("time [") + (unit_ < 1 ? "ms" : "s") + "]";
-  if (logarithmic_) {
-    title_ += ", logarithmic";
-  }
-}
-
-Abscissa Abscissa::over_run(const std::vector<double>& time, double pulse) {
-  const double last = time.empty() ? 1 : time.back();
-  if (pulse > 0 && last > 8 * pulse) {
-    return {0.02 * pulse, last, true};
-  }
-  return {0, last > 0 ? last : 1, false};
-}
-
-Abscissa Abscissa::along(double length) {
-  Abscissa axis(0, length, false);
-  axis.unit_ = 1;
-  axis.title_ = "along the line [mm]";
-  return axis;
-}
-
-double Abscissa::share(double value) const {
-  if (!logarithmic_) {
-    return (value - first_) / (last_ - first_);
-  }
-  return value > 0 ? std::log(value / first_) / std::log(last_ / first_) : -1;
-}
-
-double Abscissa::at(double share) const {
-  return logarithmic_ ? first_ * std::pow(last_ / first_, share) : std::lerp(first_, last_, share);
-}
-
-std::vector<Abscissa::Tick> Abscissa::ticks() const {
-  std::vector<Tick> ticks;
-  if (!logarithmic_) {
-    const RoundAxis axis = round_axis(first_ / unit_, last_ / unit_, time_intervals);
-    for (double t = axis.low; t <= last_ / unit_ * (1 + 1e-9); t += axis.step) {
-      ticks.push_back({share(t * unit_), tick_words(t, axis.step)});
-    }
-    return ticks;
-  }
-  for (double decade = std::pow(10.0, std::floor(std::log10(first_ / unit_)));
-       decade < last_ / unit_; decade *= 10) {
-    for (int k = 1; k < 10; ++k) {
-      const double at = share(k * decade * unit_);
-      if (at > -1e-9 && at < 1 + 1e-9) {
-        const bool named = k == 1 || k == 2 || k == 5;
-        ticks.push_back({at, named ? short_number(k * decade) : std::string(), k > 1});
-      }
-    }
-  }
-  return ticks;
-}
-
-namespace {
-
-constexpr TextStyle left_of_axis{.size = 14, .colour = palette::quiet_ink, .align = Align::right};
-constexpr TextStyle below_axis{
-    .size = 14, .colour = palette::quiet_ink, .align = Align::centre, .level = Level::top};
 constexpr LineStyle grid_line{.colour = palette::rule, .width = 1};
-
-}  // namespace
-
-std::vector<Abscissa::Tick> with_room(std::vector<Abscissa::Tick> ticks, double width) {
-  constexpr double apart = 9;
-  std::vector<std::pair<double, double>> taken;
-  for (const bool minor : {false, true}) {
-    for (Abscissa::Tick& tick : ticks) {
-      if (tick.minor != minor || tick.words.empty()) {
-        continue;
-      }
-      const double half = 0.5 * (Page::text_width(tick.words, below_axis) + apart);
-      const double low = tick.share * width - half, high = tick.share * width + half;
-      const bool clash = std::any_of(taken.begin(), taken.end(), [&](const auto& other) {
-        return low < other.second && high > other.first;
-      });
-      if (clash) {
-        tick.words.clear();
-      } else {
-        taken.emplace_back(low, high);
-      }
-    }
-  }
-  return ticks;
-}
-
-namespace {
 
 void draw_grid(Page& page, const ValueAxis& values, const Abscissa& axis, const Box& box,
                bool with_abscissa) {
@@ -250,23 +181,40 @@ void draw_grid(Page& page, const ValueAxis& values, const Abscissa& axis, const 
   if (with_abscissa) {
     page.text({box.centre().x, box.y - 28}, axis.title(), below_axis);
   }
+  if (!values.decades && round.low < 0 && round.high > 0) {
+    page.line({{box.x, values.height(0)}, {box.right(), values.height(0)}},
+              {.colour = palette::quiet_ink, .width = 1});
+  }
+}
+
+std::optional<std::size_t> peak_of(const Panel& panel, const std::vector<double>& line,
+                                   const Abscissa& axis) {
+  std::optional<std::size_t> peak;
+  for (std::size_t n = 0; n < line.size(); ++n) {
+    const bool counts = std::isfinite(line[n]) && shows(axis, panel.abscissa[n]);
+    if (counts && (!peak || line[n] > line[*peak])) peak = n;
+  }
+  return peak;
 }
 
 // "joint, max 1784"
-std::string name_of(const Curve& curve, bool with_peak) {
-  Limits limits;
-  for (const double value : curve.values) {
-    limits.include(value);
-  }
-  return with_peak && limits.high > 0 ? curve.name + ", max " + short_number(limits.high)
-                                      : curve.name;
+std::string name_of(const Panel& panel, std::size_t curve, const Abscissa& axis) {
+  const Curve& named = panel.curves[curve];
+  const auto peak = peak_of(panel, named.values, axis);
+  return panel.with_peaks && peak && named.values[*peak] > 0
+             ? named.name + ", max " + short_number(named.values[*peak])
+             : named.name;
 }
 
 struct SideLabel {
   std::string words;
   Colour colour;
-  double wanted = 0;  // height on the page
+  double wanted = 0;          // height on the page
+  std::optional<Point> from;  // a place on the curve that it belongs to
+  bool above = false;         // what it names lies above the plot
 };
+
+constexpr double label_pitch = 19;
 
 void draw_side_labels(Page& page, const std::vector<SideLabel>& labels, const Box& box,
                       double room) {
@@ -274,81 +222,217 @@ void draw_side_labels(Page& page, const std::vector<SideLabel>& labels, const Bo
   for (const SideLabel& label : labels) {
     wanted.push_back(std::clamp(label.wanted, box.y, box.top()));
   }
-  const std::vector<double> placed = spread(wanted, 19, box.y + 4, box.top() - 4);
+  const std::vector<double> placed = spread(wanted, label_pitch, box.y + 4, box.top() - 4);
   for (std::size_t n = 0; n < labels.size(); ++n) {
+    const SideLabel& label = labels[n];
+    if (label.from) {
+      page.line({*label.from, {box.right(), wanted[n]}},
+                {.colour = label.colour, .width = 1, .dash = 2, .gap = 4});
+      page.disc(*label.from, 4.5, palette::white);
+      page.disc(*label.from, 3.2, label.colour);
+    }
+    if (label.above) {
+      page.shape({{{box.right() - 12, box.top() - 12},
+                   {box.right() - 2, box.top() - 12},
+                   {box.right() - 7, box.top() - 2}}},
+                 label.colour);
+    }
     page.line({{box.right() + 2, wanted[n]}, {box.right() + 14, placed[n]}},
-              {.colour = labels[n].colour, .width = 1.2});
-    page.text({box.right() + 18, placed[n]}, labels[n].words,
-              {.size = 15, .colour = deeper(labels[n].colour, 0.2), .room = room - 18});
+              {.colour = label.colour, .width = 1.2});
+    page.text({box.right() + 18, placed[n]}, label.words,
+              {.size = 15, .colour = deeper(label.colour, 0.2), .room = room - 18});
   }
 }
+
+double least_distance(std::vector<double> heights) {
+  std::sort(heights.begin(), heights.end());
+  double least = std::numeric_limits<double>::infinity();
+  for (std::size_t n = 1; n < heights.size(); ++n) {
+    least = std::min(least, heights[n] - heights[n - 1]);
+  }
+  return least;
+}
+
+// One panel in the making.
+class Drawing {
+ public:
+  Drawing(Page& page, const Panel& panel, const Abscissa& axis, const Box& box)
+      : page_(page), panel_(panel), axis_(axis), box_(box) {
+    if (panel.stacked) {
+      lines_ = summed(panel.curves);
+    } else {
+      for (const Curve& curve : panel.curves) lines_.push_back(curve.values);
+    }
+    values_ = value_axis(panel, lines_, axis, box);
+  }
+
+  void draw(bool with_abscissa) {
+    draw_grid(page_, values_, axis_, box_, with_abscissa);
+    draw_shaded();
+    page_.text({box_.x, box_.top() + 15}, panel_.title, {.size = 16, .bold = true});
+    draw_limits();
+    for (std::size_t c = 0; c < panel_.curves.size(); ++c) draw_curve(c);
+    for (std::size_t c = 0; c < panel_.curves.size(); ++c) draw_break(c);
+    page_.text(box_.centre(), panel_.note,
+               {.size = 16, .colour = palette::quiet_ink, .align = Align::centre});
+    page_.frame(box_, {.colour = palette::quiet_ink, .width = 1});
+    if (panel_.curves.size() + panel_.limits.size() > 1 && panel_.note.empty()) add_names();
+    draw_side_labels(page_, labels_, box_, panel_.label_room);
+  }
+
+ private:
+  double x_at(double abscissa) const {
+    return box_.x + box_.width * std::clamp(axis_.share(abscissa), 0.0, 1.0);
+  }
+
+  void draw_shaded() {
+    bool named = panel_.shaded_name.empty();
+    const TextStyle words{.size = 13, .colour = palette::quiet_ink};
+    for (const Span& span : panel_.shaded) {
+      const double left = x_at(span.from), right = x_at(span.to);
+      page_.rectangle({left, box_.y, std::max(right - left, 1.0), box_.height},
+                      faded(palette::orange, 0.16));
+      const double wide = Page::text_width(panel_.shaded_name, words);
+      if (!named && right - left > wide + 10) {
+        page_.text({left + 5, box_.top() - 10}, panel_.shaded_name, words);
+        named = true;
+      }
+    }
+  }
+
+  void draw_limits() {
+    std::vector<LimitLine> limits = panel_.limits;
+    std::stable_sort(limits.begin(), limits.end(),
+                     [](const LimitLine& a, const LimitLine& b) { return a.value < b.value; });
+    for (const LimitLine& limit : limits) {
+      const double y = values_.height(limit.value);
+      if (y > box_.top() + 1) {
+        labels_.push_back({limit.name + " (above)", limit.colour, box_.top(), {}, true});
+        continue;
+      }
+      page_.line({{box_.x, y}, {box_.right(), y}},
+                 {.colour = limit.colour, .width = 1.8, .dash = 7, .gap = 5});
+      labels_.push_back({limit.name, limit.colour, y, {}});
+    }
+  }
+
+  // What of a curve shows, in page units.
+  Polyline points_of(std::size_t c) const {
+    Polyline points;
+    const std::vector<double>& line = lines_[c];
+    for (std::size_t n = 0; n < line.size(); ++n) {
+      const double share = axis_.share(panel_.abscissa[n]);
+      if (share < 0 && n + 1 < line.size() && axis_.share(panel_.abscissa[n + 1]) <= 0) {
+        continue;  // nothing of this step shows
+      }
+      points.push_back({x_at(panel_.abscissa[n]), values_.height(line[n])});
+      if (share > 1) break;
+    }
+    return points;
+  }
+
+  void draw_curve(std::size_t c) {
+    const Curve& curve = panel_.curves[c];
+    const Polyline points = points_of(c);
+    if (panel_.stacked) {
+      Polyline floor = c > 0 ? points_of(c - 1) : points;
+      if (c == 0) {
+        for (Point& p : floor) p.y = box_.y;
+      }
+      page_.area(floor, points, paler(curve.style.colour, 0.35));
+    } else if (!values_.decades && values_.round.low < 0) {
+      draw_below_zero(points, curve.style.colour);
+    }
+    for (const Polyline& piece : pieces(points)) {
+      page_.line(piece, curve.style, Box{box_.x, box_.y - 2, box_.width, box_.height + 4});
+    }
+  }
+
+  void draw_below_zero(const Polyline& points, const Colour& colour) {
+    const double zero = values_.height(0);
+    for (const Polyline& piece : pieces(points)) {
+      Polyline outline = piece;
+      if (outline.empty()) continue;
+      outline.push_back({outline.back().x, zero});
+      outline.push_back({outline.front().x, zero});
+      page_.shape({outline}, paler(colour, 0.6),
+                  Box{box_.x, box_.y, box_.width, std::max(0.0, zero - box_.y)});
+    }
+  }
+
+  // A curve that leaves the axis for less than can be seen: two strokes across it and its value.
+  void draw_break(std::size_t c) {
+    const auto peak = peak_of(panel_, lines_[c], axis_);
+    if (!values_.broken_above || !peak || !(lines_[c][*peak] > *values_.broken_above)) return;
+    const double x = x_at(panel_.abscissa[*peak]), y = box_.top() - 14;
+    const Colour& colour = panel_.curves[c].style.colour;
+    for (const double up : {0.0, 5.0}) {
+      page_.line({{x - 6, y + up - 3}, {x + 6, y + up + 3}},
+                 {.colour = palette::white, .width = 4});
+      page_.line({{x - 6, y + up - 3}, {x + 6, y + up + 3}}, {.colour = colour, .width = 1.6});
+    }
+    const std::string words = "up to " + short_number(lines_[c][*peak]);
+    const TextStyle style{.size = 14, .colour = deeper(colour, 0.2), .bold = true};
+    const double wide = Page::text_width(words, style);
+    const bool right = x + 12 + wide < box_.right() - 4;
+    page_.text(
+        {right ? x + 12 : x - 12 - wide, box_.top() - 11 - 17 * static_cast<double>(breaks_)},
+        words, style);
+    ++breaks_;
+  }
+
+  // Where each curve's name belongs: beside its end if all ends lie apart, else at its peak if the
+  // peaks lie further apart.
+  void add_names() {
+    std::vector<std::pair<std::size_t, Point>> ends;
+    for (std::size_t c = 0; c < panel_.curves.size(); ++c) {
+      const Polyline points = points_of(c);
+      const auto last = std::find_if(points.rbegin(), points.rend(),
+                                     [](const Point& p) { return std::isfinite(p.y); });
+      if (last == points.rend()) continue;  // no curve, no name
+      double y = last->y;
+      if (panel_.stacked) {
+        const double floor = c > 0 ? points_of(c - 1).back().y : box_.y;
+        y = 0.5 * (y + floor);
+      }
+      ends.push_back({c, {last->x, y}});
+    }
+    std::vector<double> at_end, at_peak;
+    for (const auto& [c, end] : ends) {
+      at_end.push_back(end.y);
+      if (const auto peak = peak_of(panel_, lines_[c], axis_)) {
+        at_peak.push_back(values_.height(lines_[c][*peak]));
+      }
+    }
+    const double room = least_distance(at_end);
+    const bool peaks = !panel_.stacked && (panel_.with_peaks ||
+                                           (room < label_pitch && room < least_distance(at_peak)));
+    for (const auto& [c, end] : ends) {
+      SideLabel label{name_of(panel_, c, axis_), panel_.curves[c].style.colour, end.y, {}};
+      const auto peak = peak_of(panel_, lines_[c], axis_);
+      if (peaks && peak) {
+        label.wanted = std::min(values_.height(lines_[c][*peak]), box_.top());
+        label.from = Point{x_at(panel_.abscissa[*peak]), label.wanted};
+      }
+      labels_.push_back(std::move(label));
+    }
+  }
+
+  Page& page_;
+  const Panel& panel_;
+  const Abscissa& axis_;
+  Box box_;
+  Lines lines_;
+  ValueAxis values_;
+  std::vector<SideLabel> labels_;
+  int breaks_ = 0;
+};
 
 }  // namespace
 
 void draw_panel(Page& page, const Panel& panel, const Abscissa& axis, const Box& box,
                 bool with_abscissa) {
-  std::vector<std::vector<double>> lines;
-  if (panel.stacked) {
-    lines = summed(panel.curves);
-  } else {
-    for (const Curve& curve : panel.curves) {
-      lines.push_back(curve.values);
-    }
-  }
-  const ValueAxis values = value_axis(panel, lines, axis, box);
-  const auto height = [&](double value) {
-    return values.decades && !(value > 0) ? std::nan("") : values.height(value);
-  };
-  draw_grid(page, values, axis, box, with_abscissa);
-  page.text({box.x, box.top() + 15}, panel.title, {.size = 16, .bold = true});
-
-  std::vector<SideLabel> labels;
-  std::vector<LimitLine> limits = panel.limits;
-  std::stable_sort(limits.begin(), limits.end(),
-                   [](const LimitLine& a, const LimitLine& b) { return a.value < b.value; });
-  for (const LimitLine& limit : limits) {
-    const double y = values.height(limit.value);
-    if (y > box.top() + 1) {
-      labels.push_back({limit.name + " (above)", limit.colour, box.top()});
-      continue;
-    }
-    page.line({{box.x, y}, {box.right(), y}},
-              {.colour = limit.colour, .width = 1.8, .dash = 7, .gap = 5});
-    labels.push_back({limit.name, limit.colour, y});
-  }
-  for (std::size_t c = 0; c < panel.curves.size(); ++c) {
-    const Curve& curve = panel.curves[c];
-    Polyline points, floor;
-    double last = box.y;
-    for (std::size_t n = 0; n < lines[c].size(); ++n) {
-      const double share = axis.share(panel.abscissa[n]);
-      const double x = box.x + box.width * std::clamp(share, 0.0, 1.0);
-      if (share < 0 && n + 1 < lines[c].size() && axis.share(panel.abscissa[n + 1]) <= 0) {
-        continue;  // nothing of this step shows
-      }
-      points.push_back({x, height(lines[c][n])});
-      floor.push_back({x, panel.stacked && c > 0 ? height(lines[c - 1][n]) : box.y});
-      if (std::isfinite(points.back().y) && share <= 1) {
-        last = panel.stacked ? 0.5 * (points.back().y + floor.back().y) : points.back().y;
-      }
-      if (share > 1) {
-        break;
-      }
-    }
-    if (panel.stacked) {
-      page.area(floor, points, paler(curve.style.colour, 0.35));
-    }
-    for (const Polyline& piece : pieces(points)) {
-      page.line(piece, curve.style, Box{box.x, box.y - 2, box.width, box.height + 4});
-    }
-    if (panel.curves.size() + panel.limits.size() > 1 && panel.note.empty()) {
-      labels.push_back({name_of(curve, panel.with_peaks), curve.style.colour, last});
-    }
-  }
-  page.text(box.centre(), panel.note,
-            {.size = 16, .colour = palette::quiet_ink, .align = Align::centre});
-  page.frame(box, {.colour = palette::quiet_ink, .width = 1});
-  draw_side_labels(page, labels, box, panel.label_room);
+  Drawing(page, panel, axis, box).draw(with_abscissa);
 }
 
 }  // namespace tabmelt::drawing

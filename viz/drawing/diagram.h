@@ -2,6 +2,7 @@
 // the line ends, so that no legend can cover a curve.
 #pragma once
 
+#include <limits>
 #include <optional>
 #include <string>
 #include <vector>
@@ -17,7 +18,9 @@ class Abscissa {
   // Time [s]; first > 0 is needed only when logarithmic.
   Abscissa(double first, double last, bool logarithmic);
   // Linear, or logarithmic if the run lasts longer than eight times `pulse` [s].
-  static Abscissa over_run(const std::vector<double>& time, double pulse);
+  // Then it begins at `onset` [s] at the latest.
+  static Abscissa over_run(const std::vector<double>& time, double pulse,
+                           double onset = std::numeric_limits<double>::infinity());
   // Distance [mm] from one end of a line to the other.
   static Abscissa along(double length);
 
@@ -58,6 +61,10 @@ struct LimitLine {
   Colour colour = palette::bad;
 };
 
+struct Span {
+  double from = 0, to = 0;
+};
+
 struct Panel {
   std::string title;             // quantity and unit
   std::vector<double> abscissa;  // [s] or [mm]
@@ -70,9 +77,15 @@ struct Panel {
   bool with_peaks = false;        // names tell each curve's largest value
   bool decades = false;           // logarithmic value axis; what is not positive is a gap
   std::optional<double> reach{};  // the value axis includes it
+  std::vector<Span> shaded{};     // stretches of the abscissa, e.g. while current flows
+  std::string shaded_name{};      // of the first that has room for it
 };
 
-// A limit far above every curve is named at the upper edge instead of flattening the curves.
+// Names stand at the right. Where the curves end apart from each other a name stands beside its
+// curve's end, else at the height of its peak, with a fine line from there. What a curve has below
+// zero is shaded. A spike too narrow to be drawn does not rule the axis: it ends in a break that
+// says how far it goes. A limit far above every curve is named at the upper edge, with an arrow,
+// instead of flattening the curves.
 // `box` is the plot area; its value labels need about 60 to the left. A single curve needs no name.
 void draw_panel(Page&, const Panel&, const Abscissa&, const Box& box, bool with_abscissa);
 
@@ -81,5 +94,11 @@ struct RoundAxis {
   double low = 0, high = 1, step = 1;
 };
 RoundAxis round_axis(double low, double high, int most);
+// A number at an axis with this step.
+std::string tick_words(double value, double step);
+inline constexpr TextStyle left_of_axis{
+    .size = 14, .colour = palette::quiet_ink, .align = Align::right};
+inline constexpr TextStyle below_axis{
+    .size = 14, .colour = palette::quiet_ink, .align = Align::centre, .level = Level::top};
 
 }  // namespace tabmelt::drawing

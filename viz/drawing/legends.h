@@ -11,12 +11,29 @@ namespace tabmelt::drawing {
 // Bar of true length with its label below; `page_per_mm` page units are 1 mm.
 void draw_scale_bar(Page&, Point left_end, double longest, double page_per_mm);
 
+// A value that a scale points out.
+struct ScaleMark {
+  std::string words;
+  double value = 0;
+  Colour colour = palette::ink;
+  bool minor = false;  // gives way where there is no room
+};
+
 struct Scale {
   std::string title;
   std::vector<double> edges;
   std::vector<Colour> colours;
+  std::vector<ScaleMark> marks = {};
+
+  // k + share within band k; at the ends beyond the scale.
+  double place(double value) const;
+  const Colour& colour_of(double value) const;
 };
-void draw_upright_scale(Page&, const Scale&, const Box&);
+// Numbers at the left of the bar, which take about `scale_numbers`; marks at its right, with their
+// names in so much room or, without room, as lines across the bar only.
+inline constexpr double scale_numbers = 52;
+void draw_upright_scale(Page&, const Scale&, const Box&, double room_for_marks = 0);
+// Numbers below the bar; marks above it, named as far as there is room.
 void draw_flat_scale(Page&, const Scale&, const Box&);
 
 // Two columns of words: names to the left, values to the right. Returns the height below it.

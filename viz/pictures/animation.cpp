@@ -4,10 +4,12 @@
 
 namespace tabmelt::pictures {
 
-Animation::Animation(const StoredRun& run) : times_(all_times({run})), layout_(width, height, 1) {
+Animation::Animation(const StoredRun& run, const std::optional<TemperatureRange>& range)
+    : times_(all_times({run})), layout_(width, height, 1) {
   runs_.push_back(std::make_unique<ShownRun>(run));
   shown_.level = first_isotherm(run);
-  scale_ = common_scale(runs_, shown_.field);
+  shown_.range = range;
+  scale_ = common_scale(runs_, shown_);
 }
 
 Page Animation::page(std::size_t moment) {
@@ -18,13 +20,15 @@ Page Animation::page(std::size_t moment) {
   const View view{layout_, shown_, scale_, times_, runs_, sight};
   Page page(width, height);
   draw_sections(page, view);
+  draw_names(page, view);
   draw_around_sections(page, view);
   return page;
 }
 
 std::vector<std::filesystem::path> write_moments(const StoredRun& run,
-                                                 const std::filesystem::path& folder) {
-  Animation animation(run);
+                                                 const std::filesystem::path& folder,
+                                                 const std::optional<TemperatureRange>& range) {
+  Animation animation(run, range);
   std::vector<std::filesystem::path> files;
   for (std::size_t moment = 0; moment < animation.moments(); ++moment) {
     files.push_back(folder / fmt::format("moment-{:04}.png", moment));

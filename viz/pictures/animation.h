@@ -11,7 +11,7 @@ namespace tabmelt::pictures {
 class Animation {
  public:
   // Throws PictureError if the run, which must outlive this, holds no frames.
-  explicit Animation(const StoredRun&);
+  explicit Animation(const StoredRun&, const std::optional<TemperatureRange>& = {});
   static constexpr int width = 1280, height = 800;
   std::size_t moments() const { return times_.size(); }
   Page page(std::size_t moment);
@@ -27,6 +27,7 @@ class Animation {
 // moment-0000.png and so on into a folder; returns the files. Throws PictureError if the run holds
 // no frames or a file cannot be written.
 std::vector<std::filesystem::path> write_moments(const StoredRun&,
-                                                 const std::filesystem::path& folder);
+                                                 const std::filesystem::path& folder,
+                                                 const std::optional<TemperatureRange>& = {});
 
 }  // namespace tabmelt::pictures

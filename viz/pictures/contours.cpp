@@ -24,7 +24,81 @@ struct End {
 
 struct Piece {
   End from, to;
+  bool rim = false;  // along the edge of the mesh
 };
+
+// A line with the sides of which lie on the rim: side k is that from point k to the next.
+struct Traced {
+  Polyline points;
+  std::vector<bool> rim;
+};
+
+// Whether a point lies between two sides in the open; the rim and the ends of a line stay where
+// they are.
+struct Place {
+  bool free = false;
+  Point before, next;
+};
+
+bool is_ring(const Traced& line) {
+  return line.points.size() > 3 && line.points.front() == line.points.back();
+}
+
+Place place_of(const Traced& line, std::size_t k) {
+  const std::size_t sides = line.rim.size();
+  const bool ring = is_ring(line);
+  if (!ring && (k == 0 || k == sides)) return {};
+  const std::size_t before = (k + sides - 1) % sides, on = k % sides;
+  if (line.rim[before] || line.rim[on]) return {};
+  return {true, line.points[before], line.points[on + 1]};
+}
+
+// Points in the open move by a share of the way to the middle of their neighbours.
+Traced moved(const Traced& line, double share) {
+  Traced smooth = line;
+  for (std::size_t k = 0; k < line.points.size(); ++k) {
+    if (const Place place = place_of(line, k); place.free) {
+      Point& at = smooth.points[k];
+      at.x += share * (0.5 * (place.before.x + place.next.x) - at.x);
+      at.y += share * (0.5 * (place.before.y + place.next.y) - at.y);
+    }
+  }
+  return smooth;
+}
+
+// There and a little more back again, so that wiggles from cell to cell vanish and curves do not
+// shrink (Taubin, "A signal processing approach to fair surface design" (1995)).
+Traced eased(const Traced& line) { return moved(moved(line, 0.5), -0.53); }
+
+// Corners in the open are cut at a quarter of either side (Chaikin, "An algorithm for high-speed
+// curve generation" (1974)).
+Traced with_corners_cut(const Traced& line) {
+  Traced cut;
+  const auto add = [&](const Point& at, bool rim_before) {
+    if (!cut.points.empty()) cut.rim.push_back(rim_before);
+    cut.points.push_back(at);
+  };
+  const bool ring = is_ring(line);
+  for (std::size_t k = ring ? 1 : 0; k < line.points.size(); ++k) {
+    const Point& at = line.points[k];
+    const Place place = place_of(line, k);
+    if (!place.free) {
+      add(at, k > 0 && line.rim[k - 1]);
+      continue;
+    }
+    add({at.x + 0.25 * (place.before.x - at.x), at.y + 0.25 * (place.before.y - at.y)}, false);
+    add({at.x + 0.25 * (place.next.x - at.x), at.y + 0.25 * (place.next.y - at.y)}, false);
+  }
+  if (ring) {
+    cut.rim.push_back(line.rim.front());
+    cut.points.push_back(cut.points.front());
+  }
+  return cut;
+}
+
+Polyline smoothed(const Traced& line) {
+  return std::move(with_corners_cut(with_corners_cut(eased(line))).points);
+}
 
 std::vector<Polyline> joined(const std::vector<Piece>& pieces) {
   std::unordered_multimap<Key, std::size_t> next;
@@ -36,11 +110,12 @@ std::vector<Polyline> joined(const std::vector<Piece>& pieces) {
   std::vector<bool> used(pieces.size(), false);
   std::vector<Polyline> lines;
   const auto follow = [&](std::size_t first) {
-    Polyline line{pieces[first].from.at};
+    Traced line{{pieces[first].from.at}, {}};
     std::size_t n = first;
     while (true) {
       used[n] = true;
-      line.push_back(pieces[n].to.at);
+      line.points.push_back(pieces[n].to.at);
+      line.rim.push_back(pieces[n].rim);
       const auto [begin, end] = next.equal_range(pieces[n].to.key);
       const auto free =
           std::find_if(begin, end, [&](const auto& entry) { return !used[entry.second]; });
@@ -49,7 +124,7 @@ std::vector<Polyline> joined(const std::vector<Piece>& pieces) {
       }
       n = free->second;
     }
-    lines.push_back(std::move(line));
+    lines.push_back(smoothed(line));
   };
   // Open lines from their beginning, then the rings that are left.
   for (const bool rings : {false, true}) {
@@ -92,7 +167,7 @@ void add_pieces(const Mesh& mesh, const std::array<std::int32_t, 4>& corners,
     for (std::size_t k = 0; k < 4; ++k) {
       if ((*rim)[k] && (high(k) || high(k + 1))) {
         pieces.push_back(
-            {high(k) ? corner(k) : crossing(k), high(k + 1) ? corner(k + 1) : crossing(k)});
+            {high(k) ? corner(k) : crossing(k), high(k + 1) ? corner(k + 1) : crossing(k), true});
       }
     }
   }

@@ -1,4 +1,5 @@
-// Where a field given at the nodes of a mesh passes a level, linear along the sides of its cells.
+// Where a field given at the nodes of a mesh passes a level, linear along the sides of its cells,
+// with the corners that come from the cells rounded off.
 #pragma once
 
 #include <array>

@@ -114,8 +114,9 @@ Page current_picture(const StoredRun& run, std::optional<double> time) {
   Page page(page_width, page_height);
   draw_head_and_foot(page, run, time ? "Current" : "Peak current", "t = " + time_words(frame.time));
   page.rectangle(panel, palette::plot);
-  draw_field(page, sight, run, millivolts, {"", {-1e30, 1e30}, {no_current}}, others);
-  draw_field(page, sight, run, millivolts, scale, metals);
+  draw_field(page, sight, Section(run, others, window, frame.time), millivolts,
+             {"", {-1e30, 1e30}, {no_current}});
+  draw_field(page, sight, Section(run, metals, window, frame.time), millivolts, scale);
   for (const LineStyle& style : line_styles) {
     draw_lines(page, sight, flow.lines, style);
   }
@@ -123,7 +124,8 @@ Page current_picture(const StoredRun& run, std::optional<double> time) {
     draw_arrow_heads(page, sight, run, frame, line, 1);
     draw_arrow_heads(page, sight, run, frame, line, -1);
   }
-  draw_parts(page, sight, run);
+  draw_parts(page, sight, run, frame.time);
+  draw_touching(page, sight, touching(run, frame.time));
   draw_part_names(page, sight, run);
   draw_scale_bar(page, {panel.x, panel.y - 22}, 0.25 * panel.width, sight.page_per_mm);
   page.text({panel.right(), panel.y - 28},
@@ -133,7 +135,7 @@ Page current_picture(const StoredRun& run, std::optional<double> time) {
                   : std::string("No current flows at this moment"),
             {.size = 14, .colour = palette::quiet_ink, .align = Align::right});
   if (flows) {
-    draw_upright_scale(page, scale, {panel.right() + 22, panel.y, 26, panel.height});
+    draw_upright_scale(page, scale, large_scale);
   }
   const double y = draw_table(page, "At this moment", rows_at(run, frame, flow),
                               {column_left, panel.top()}, column_width);

@@ -10,7 +10,9 @@
 #include "viz/pictures/head_and_foot.h"
 #include "viz/pictures/parts.h"
 #include "viz/pictures/pictures.h"
+#include "viz/pictures/section_panel.h"
 #include "viz/pictures/stored_values.h"
+#include "viz/pictures/time_axes.h"
 
 namespace tabmelt::pictures {
 
@@ -112,6 +114,22 @@ void draw_column(Page& page, const std::vector<Panel>& panels, const Abscissa& a
 
 constexpr double electrical_labels = 116, thermal_labels = 244;
 
+// What the whole load of the loop is.
+std::string spots_words(const StoredRun& run) {
+  return scalar_of(run, "spots").value_or(2) > 1 ? "both spots" : "spot";
+}
+
+std::string top_sheet(const StoredRun& run) {
+  const auto sheets = sheets_of(run);
+  return sheets.empty() ? "strip" : name_of(run, sheets.front());
+}
+
+std::string joint_words(const StoredRun& run) {
+  const auto sheets = sheets_of(run);
+  if (sheets.size() != 2) return "all joints";
+  return name_of(run, sheets[0]) + " on " + name_of(run, sheets[1]);
+}
+
 std::vector<Panel> electrical_panels(const StoredRun& run) {
   std::vector<Panel> panels;
   const auto keep = [&](std::optional<Panel> panel) {
@@ -122,12 +140,12 @@ std::vector<Panel> electrical_panels(const StoredRun& run) {
   keep(panel_of(run, "Current [A]", {{"current", "current", palette::blue}}, unchanged));
   keep(panel_of(run, "Voltage [V]",
                 {{"source_voltage", "source", palette::blue},
-                 {"load_voltage", "at the spots", palette::vermillion}},
+                 {"load_voltage", spots_words(run), palette::vermillion}},
                 unchanged));
   auto resistance = panel_of(run, "Resistance [milliohm], logarithmic",
-                             {{"load_resistance", "whole load", palette::black},
-                              {"tip_resistance", "tip on strip", palette::vermillion},
-                              {"faying_resistance", "strip on can", palette::blue}},
+                             {{"load_resistance", spots_words(run), palette::black},
+                              {"tip_resistance", "tip on " + top_sheet(run), palette::vermillion},
+                              {"faying_resistance", joint_words(run), palette::blue}},
                              to_milli, true);
   // Contacts collapse by decades within a pulse, and an opening one rises by as many.
   if (resistance) resistance->decades = true;
@@ -154,11 +172,11 @@ std::vector<Panel> thermal_panels(const StoredRun& run) {
   std::vector<Panel> panels;
   if (auto hot = panel_of(run, "Temperature of the spot [\u00b0C]",
                           {{"peak_temperature", "hottest point", palette::black},
-                           {"top_temperature", "strip top", palette::orange},
+                           {"top_temperature", top_sheet(run) + " top", palette::orange},
                            {"faying_temperature", "joint", palette::vermillion}},
                           celsius)) {
     if (const auto melting = top_solidus(run)) {
-      hot->limits.push_back({fmt::format("strip melts, {:.0f}", celsius(*melting)),
+      hot->limits.push_back({fmt::format("{} melts, {:.0f}", top_sheet(run), celsius(*melting)),
                              celsius(*melting), palette::quiet_ink});
     }
     panels.push_back(std::move(*hot));
@@ -193,7 +211,15 @@ std::vector<Panel> thermal_panels(const StoredRun& run) {
     }
     panels.push_back(std::move(*nugget));
   }
+  // What flies off as sparks, where it does.
+  if (sparks(run, {})) {
+    if (auto thrown = panel_of(run, "Sparks thrown off by this spot so far [J]",
+                               {{"energy_expelled", "sparks", palette::purple}}, unchanged)) {
+      panels.push_back(std::move(*thrown));
+    }
+  }
   for (Panel& panel : panels) {
+    shade_flows(panel, run);
     panel.with_peaks = true;
     panel.label_room = thermal_labels;
   }
@@ -216,7 +242,7 @@ Page curves_picture(const StoredRun& run) {
                               electrical_labels - thermal_labels);
   const double left = page_margin + axis_room;
   draw_column(page, electrical_panels(run), Abscissa(0, electrical_end, false), left, width);
-  draw_column(page, thermal_panels(run), Abscissa::over_run(time, pulse_end_of(run, 0.2)),
+  draw_column(page, thermal_panels(run), heat_axis(run),
               left + width + electrical_labels + gap + axis_room, width);
   return page;
 }

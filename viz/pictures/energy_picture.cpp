@@ -10,6 +10,7 @@
 #include "viz/pictures/head_and_foot.h"
 #include "viz/pictures/pictures.h"
 #include "viz/pictures/stored_values.h"
+#include "viz/pictures/time_axes.h"
 
 namespace tabmelt::pictures {
 
@@ -54,8 +55,9 @@ std::vector<Item> items_of(const StoredRun& run) {
                       key != "ledger_stored_before" && key != "ledger_residual";
     if (!sink || !std::isfinite(energy)) continue;
     const auto words = run.words.find(key);
-    items.push_back(
-        {words == run.words.end() ? key.substr(7) : words->second, energy, group_of(key)});
+    std::string name = words == run.words.end() ? key.substr(7) : words->second;
+    name = name.substr(0, name.find(" ("));  // explanations are left to the report
+    items.push_back({std::move(name), energy, group_of(key)});
     total += energy;
   }
   // Within a group the largest first.
@@ -133,8 +135,8 @@ void draw_flows(Page& page, const StoredRun& run, std::vector<Item> items, const
     given += item.group == stays ? 0 : item.energy;
   }
   const double scale = scale_for(items, total, box.height);
-  constexpr double bar = 20, names = 14, numbers = 262, shares = 330, bracket = 346;
-  const double sinks_left = box.x + 380;
+  constexpr double bar = 20, names = 14, numbers = 322, shares = 390, bracket = 404;
+  const double sinks_left = box.x + 345;
   const Box source{box.x + 130, box.y + 0.5 * (box.height - scale * total), bar, scale * total};
   double y = box.top();
   for (std::size_t n = 0; n < items.size(); ++n) {
@@ -163,7 +165,8 @@ void draw_flows(Page& page, const StoredRun& run, std::vector<Item> items, const
     page.rectangle({slot.x, slot.y, slot.width, std::max(slot.height, 1.0)},
                    groups[item.group].colour);
     const double middle = slot.centre().y;
-    page.text({slot.right() + names, middle}, item.name, {.size = 16});
+    page.text({slot.right() + names, middle}, item.name,
+              {.size = 16, .room = numbers - names - 76});
     page.text({slot.right() + numbers, middle}, joules(item.energy, total),
               {.size = 16, .align = Align::right});
     if (item.group != stays)
@@ -288,8 +291,7 @@ Page energy_picture(const StoredRun& run) {
                  {left + axis_room, bottom + height + between, width, height}, true);
     }
     if (const Panel energy = energy_panel(run); !energy.curves.empty()) {
-      draw_panel(page, energy, Abscissa::over_run(time, pulse_end_of(run, 0.2)),
-                 {left + axis_room, bottom, width, height}, true);
+      draw_panel(page, energy, heat_axis(run), {left + axis_room, bottom, width, height}, true);
     }
   }
   return page;

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "viz/drawing/words.h"
+#include "viz/pictures/parts.h"
 #include "viz/pictures/stored_values.h"
 
 namespace tabmelt::pictures {
@@ -82,37 +83,79 @@ std::vector<float> cell_values(const Frame& frame, Field field) {
   return shown_values(field, frame.*stored_field(field));
 }
 
-Scale temperature_scale(double coldest, double hottest) {
-  static const std::vector<double> warm{30,  40,  50,  60,  80,  100, 120, 150,
-                                        200, 250, 300, 350, 400, 500, 600, 700};
-  static const std::vector<double> molten{40,   60,   80,   100,  150,  200,  300,  400,
-                                          500,  600,  800,  1000, 1200, 1400, 1600, 1800,
-                                          2000, 2500, 3000, 4000, 5000, 6000};
-  constexpr double even_below = 130;
-  Scale scale{"temperature [\u00b0C]", {}, {}};
-  hottest = std::max(hottest, coldest + 1);
-  if (hottest < even_below) {
-    const double step = round_length((hottest - coldest) / 6);
-    const double start = step * std::floor((coldest + 0.5) / step);
-    for (int k = 0; k == 0 || scale.edges.back() < hottest; ++k) {
-      scale.edges.push_back(start + step * k);
-    }
-  } else {
-    scale.edges.push_back(5 * std::floor((coldest + 0.5) / 5));
-    for (const double edge : hottest <= warm.back() ? warm : molten) {
-      if (edge > scale.edges.front() + 5 && scale.edges.back() < hottest) {
-        scale.edges.push_back(edge);
-      }
-    }
+namespace {
+
+constexpr const char* temperature_title = "temperature [\u00b0C]";
+
+Scale even_bands(const TemperatureRange& range) {
+  const double step = round_length((range.high - range.low) / 10);
+  Scale scale{temperature_title, {step * std::floor(range.low / step + 1e-9)}, {}};
+  const double first = scale.edges.front();
+  while (scale.edges.back() < range.high - 1e-9 * step) {
+    scale.edges.push_back(first + step * static_cast<double>(scale.edges.size()));
   }
   scale.colours = heat_ramp(scale.edges.size() - 1);
   return scale;
 }
 
-Scale scale_for(Field field, double coldest, double largest) {
-  if (field == Field::temperature) {
-    return temperature_scale(coldest, largest);
+// Each name once, even if a part stands in the stack twice.
+void add_mark(Scale& scale, const std::optional<double>& kelvin, const std::string& words,
+              const Colour& colour, bool minor = false) {
+  const auto same = std::find_if(scale.marks.begin(), scale.marks.end(),
+                                 [&](const ScaleMark& other) { return other.words == words; });
+  if (kelvin && same == scale.marks.end()) {
+    scale.marks.push_back({words, celsius(*kelvin), colour, minor});
   }
+}
+
+}  // namespace
+
+Scale temperature_scale(const std::optional<TemperatureRange>& range) {
+  if (range) {
+    return even_bands(*range);
+  }
+  struct Band {
+    double from = 0;  // [degrees Celsius]
+    double step = 0;  // [1] difference in colour
+  };
+  static constexpr Band bands[] = {{20, 5},    {50, 5},    {100, 5},   {150, 5},   {200, 8},
+                                   {300, 8},   {400, 8},   {500, 8},   {600, 8},   {700, 8},
+                                   {800, 12},  {900, 12},  {1000, 12}, {1100, 12}, {1200, 12},
+                                   {1300, 12}, {1400, 12}, {1500, 12}, {1600, 10}, {1800, 10},
+                                   {2000, 10}, {2200, 10}, {2500, 10}};
+  Scale scale{temperature_title, {}, {}};
+  std::vector<double> steps;
+  for (const Band& band : bands) {
+    scale.edges.push_back(band.from);
+    steps.push_back(band.step);
+  }
+  scale.edges.push_back(3000);
+  scale.colours = heat_ramp(steps);
+  return scale;
+}
+
+Scale temperature_scale(const StoredRun& run, const std::optional<TemperatureRange>& range) {
+  Scale scale = temperature_scale(range);
+  std::vector<std::uint8_t> metals = sheets_of(run);
+  metals.push_back(electrode_of(run));
+  for (const std::uint8_t metal : metals) {
+    const std::string name = name_of(run, metal);
+    add_mark(scale, sheet_number(run, metal, "solidus"), name + " melts", palette::ink);
+    add_mark(scale, sheet_number(run, metal, "boiling"), name + " boils", palette::quiet_ink, true);
+  }
+  const auto layers = layers_of(run);
+  for (std::size_t n = 0; n <= layers.size(); ++n) {
+    const std::string name = n == 0 ? wall_name(run) : name_of(run, layers[n - 1]);
+    add_mark(scale, cell_side_limit(run, n), name + " limit", palette::bad);
+    if (n > 0) {
+      add_mark(scale, scalar_of(run, fmt::format("cell_side_{}_melting", n)), name + " melts",
+               palette::quiet_ink, true);
+    }
+  }
+  return scale;
+}
+
+Scale scale_for(Field field, double largest) {
   Scale scale;
   scale.title = fmt::format("{} [{}]", field_name(field), unit_of(field));
   if (field == Field::current_density) {
@@ -130,7 +173,7 @@ Scale scale_for(Field field, double coldest, double largest) {
     if (scale.edges.size() < 2) {
       scale.edges.push_back(1);
     }
-    scale.colours = heat_ramp(scale.edges.size() - 1);
+    scale.colours = current_density_ramp(scale.edges.size() - 1);
     return scale;
   }
   const double top = field == Field::liquid_fraction ? 1 : std::max(largest, 1e-6);
@@ -139,22 +182,8 @@ Scale scale_for(Field field, double coldest, double largest) {
   for (std::size_t k = 0; k <= bands; ++k) {
     scale.edges.push_back(step * static_cast<double>(k));
   }
-  scale.colours = field == Field::potential ? potential_ramp(bands) : heat_ramp(bands);
+  scale.colours = field == Field::potential ? potential_ramp(bands) : liquid_ramp(bands);
   return scale;
-}
-
-float place_on(const Scale& scale, float value) {
-  const std::vector<double>& edges = scale.edges;
-  if (!(value > edges.front())) {
-    return 0;
-  }
-  const auto above = std::upper_bound(edges.begin(), edges.end(), static_cast<double>(value));
-  if (above == edges.end()) {
-    return static_cast<float>(edges.size() - 1);
-  }
-  const double low = *(above - 1);
-  return static_cast<float>(static_cast<double>(above - edges.begin() - 1) +
-                            (value - low) / (*above - low));
 }
 
 }  // namespace tabmelt::pictures

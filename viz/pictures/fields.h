@@ -2,6 +2,7 @@
 #pragma once
 
 #include <array>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -25,13 +26,19 @@ std::vector<float> shown_values(Field, const std::vector<float>& stored);
 // One value per cell. Empty if the frame lacks it.
 std::vector<float> cell_values(const Frame&, Field);
 
-// Bands of temperature [degrees Celsius]: finer where the cell is judged, coarser where metal
-// melts.
-Scale temperature_scale(double coldest, double hottest);
-// Scale of a field over runs whose coldest temperature and largest value are given.
-Scale scale_for(Field, double coldest, double largest);
+// Temperatures [degrees Celsius] that somebody wants to see apart.
+struct TemperatureRange {
+  double low = 0, high = 0;
+};
 
-// k + share within band k; at the ends beyond the scale.
-float place_on(const Scale&, float value);
+// The same bands for every run, from a cold workshop to above melting, so that a colour always
+// means the same temperature: most of the difference in colour lies between 800 and 1600 degrees,
+// where metal melts, and the least below 200. Or even bands over a range of one's own.
+Scale temperature_scale(const std::optional<TemperatureRange>& = {});
+// The same with the temperatures marked at which the run's metals melt and boil, and with its
+// limits.
+Scale temperature_scale(const StoredRun&, const std::optional<TemperatureRange>& = {});
+// Scale of another field up to its largest value.
+Scale scale_for(Field, double largest);
 
 }  // namespace tabmelt::pictures

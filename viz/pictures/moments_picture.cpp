@@ -11,12 +11,13 @@
 #include "viz/pictures/pictures.h"
 #include "viz/pictures/section_panel.h"
 #include "viz/pictures/stored_values.h"
+#include "viz/pictures/time_axes.h"
 
 namespace tabmelt::pictures {
 
 namespace {
 
-constexpr double panel_bottom = 442, panel_top = 822, gap = 16, widest = 480;
+constexpr double panel_bottom = 476, panel_top = 822, gap = 16, widest = 480;
 
 void draw_number(Page& page, Point centre, std::size_t number) {
   page.disc(centre, 13, palette::white);
@@ -42,7 +43,12 @@ void draw_values(Page& page, const StoredRun& run, double time, const Box& box) 
   };
   add("Hottest point", "peak_temperature");
   add("Joint", "faying_temperature");
-  add(in_words::capitalised(wall_name(run)).c_str(), "inner_wall_temperature");
+  add(in_words::capitalised(wall_name(run)), "inner_wall_temperature");
+  if (const auto joules = sparks(run, time)) {
+    page.text({box.x + 8, y}, "Sparks so far", {.size = 15, .colour = palette::quiet_ink});
+    page.text({box.right() - 8, y}, in_words::energy(*joules),
+              {.size = 15, .colour = palette::bad, .align = Align::right});
+  }
 }
 
 // True if something is molten in it.
@@ -51,11 +57,14 @@ bool draw_moment(Page& page, const StoredRun& run, const Moment& moment, std::si
   const Frame frame = frame_of(run, moment.frame);
   const Sight sight(window, box);
   page.rectangle(box, palette::plot);
-  draw_field(page, sight, run, shown_values(Field::temperature, frame.temperature), scale,
-             regions_inside(run, window));
-  draw_parts(page, sight, run);
+  const Section section(run, regions_inside(run, window), window, frame.time);
+  draw_field(page, sight, section, shown_values(Field::temperature, frame.temperature), scale);
+  draw_parts(page, sight, run, frame.time);
   draw_inner_wall(page, sight, run);
-  const bool molten = draw_melt(page, sight, run, frame.liquid_fraction, MeltLine::now);
+  const auto melt =
+      melt_outline(run, section.nodes, section.contours, frame.temperature, frame.liquid_fraction);
+  draw_melt(page, sight, melt, MeltLine::now);
+  draw_touching(page, sight, touching(run, frame.time));
   draw_number(page, {box.x + 13, box.top() + 27}, number);
   std::string name = moment.name;
   name[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(name[0])));
@@ -63,7 +72,7 @@ bool draw_moment(Page& page, const StoredRun& run, const Moment& moment, std::si
   page.text({box.x + 34, box.top() + 16}, "t = " + time_words(frame.time),
             {.size = 15, .colour = palette::quiet_ink});
   draw_values(page, run, frame.time, box);
-  return molten;
+  return !melt.empty();
 }
 
 // Temperatures over the run with the current behind them and the moments marked.
@@ -83,7 +92,7 @@ void draw_time_line(Page& page, const StoredRun& run, const std::vector<Moment>&
   add("peak_temperature", "hottest point", palette::black);
   add("faying_temperature", "joint", palette::vermillion);
   add("inner_wall_temperature", wall_name(run).c_str(), palette::blue);
-  const Abscissa axis = Abscissa::over_run(time, pulse_end_of(run, 0.2));
+  const Abscissa axis = heat_axis(run);
   const Box box{page_margin + 62, body_bottom + 56, page_width - 2 * page_margin - 62 - 150, 170};
   const auto peak = peak_of(run, "current");
   if (peak && peak->value > 0) {
@@ -117,7 +126,7 @@ void draw_time_line(Page& page, const StoredRun& run, const std::vector<Moment>&
 
 }  // namespace
 
-Page moments_picture(const StoredRun& run) {
+Page moments_picture(const StoredRun& run, const std::optional<TemperatureRange>& range) {
   require_mesh(run);
   const std::vector<Moment> moments = telling_moments(run);
   if (moments.empty()) {
@@ -128,9 +137,7 @@ Page moments_picture(const StoredRun& run) {
   const double width = std::min(widest, (room - gap * (count - 1)) / count);
   const double left = page_margin + 0.5 * (room - count * width - gap * (count - 1));
   const Window window = window_around_spot(run, width / (panel_top - panel_bottom));
-  const std::vector<float> peak = peak_temperature_of(run);
-  const Scale scale = temperature_scale(celsius(ambient_of(run)),
-                                        celsius(*std::max_element(peak.begin(), peak.end())));
+  const Scale scale = temperature_scale(run, range);
   Page page(page_width, page_height);
   draw_head_and_foot(page, run, "Moments of the weld", "temperature in the spot");
   bool molten = false;
@@ -139,18 +146,17 @@ Page moments_picture(const StoredRun& run) {
                   panel_top - panel_bottom};
     molten |= draw_moment(page, run, moments[n], n + 1, box, window, scale);
   }
-  draw_flat_scale(page, scale, {page_margin + 330, 342, 860, 18});
+  draw_flat_scale(page, scale, {page_margin + 330, 334, 860, 18});
   const Sight first(window, {left, panel_bottom, width, panel_top - panel_bottom});
   // Left of the temperature scale's title.
-  draw_scale_bar(page, {page_margin, 352}, std::min(0.5 * width, 170.0), first.page_per_mm);
+  draw_scale_bar(page, {page_margin, 348}, std::min(0.5 * width, 170.0), first.page_per_mm);
   if (molten) {
     draw_melt_sample(page, {page_width - page_margin - 190, 361}, 40, MeltLine::now);
     page.text({page_width - page_margin - 134, 361}, "molten", {.size = 15});
   }
   const double x = page_width - page_margin - 194;
-  page.line({{x, 337}, {x + 48, 337}}, {.colour = palette::ink, .width = 6.5});
-  page.line({{x, 337}, {x + 48, 337}}, {.colour = inner_wall_colour, .width = 4});
-  page.text({x + 60, 337}, "inner can wall", {.size = 15});
+  draw_inner_wall_sample(page, {x, 337}, 48);
+  page.text({x + 60, 337}, wall_name(run), {.size = 15, .room = 134});
   draw_time_line(page, run, moments);
   return page;
 }

@@ -1,82 +1,117 @@
 #include "viz/pictures/outlines.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "viz/pictures/contours.h"
-#include "viz/pictures/section_mesh.h"
 
 namespace tabmelt::pictures {
 
 namespace {
 
-// Value of one side of an interface at column edge i, from the cells of row j left and right of it.
-double side_value(const StoredRun& run, const std::vector<float>& field, std::size_t i,
-                  std::size_t j, std::uint8_t region) {
-  double sum = 0;
-  int count = 0;
-  for (const std::size_t column : {i, i - 1}) {  // i - 1 wraps around at the axis
-    if (column < columns(run) && region_at(run, column, j) == region) {
-      sum += field[j * columns(run) + column];
-      ++count;
-    }
+struct Side {
+  std::array<Point, 2> at;
+  std::array<double, 2> value{};
+  double along(double share) const { return std::lerp(value[0], value[1], share); }
+  Point place(double share) const {
+    return {std::lerp(at[0].x, at[1].x, share), std::lerp(at[0].y, at[1].y, share)};
   }
-  return count > 0 ? sum / count : 0;
-}
+};
 
-// Part of the interface piece below row j, column i, where only one side reaches the level.
-void add_one_sided(const StoredRun& run, const std::vector<float>& field, double level,
-                   std::size_t i, std::size_t j, std::vector<Polyline>& lines) {
-  const std::uint8_t above = region_at(run, i, j), below = region_at(run, i, j - 1);
-  const double z = run.z_edges[j] * millimetres;
-  const double r0 = run.r_edges[i] * millimetres, r1 = run.r_edges[i + 1] * millimetres;
-  double ends[2][2] = {
-      {side_value(run, field, i, j, above), side_value(run, field, i + 1, j, above)},
-      {side_value(run, field, i, j - 1, below), side_value(run, field, i + 1, j - 1, below)}};
+// Part of an interface where only one side reaches the level, drawn on that side.
+void add_one_sided(const std::array<Side, 2>& sides, double level, std::vector<Polyline>& lines) {
   std::vector<double> cuts{0, 1};
-  for (const auto& side : ends) {
-    if ((side[0] >= level) != (side[1] >= level)) {
-      cuts.push_back((level - side[0]) / (side[1] - side[0]));
+  for (const Side& side : sides) {
+    if ((side.value[0] >= level) != (side.value[1] >= level)) {
+      cuts.push_back((level - side.value[0]) / (side.value[1] - side.value[0]));
     }
   }
   std::sort(cuts.begin(), cuts.end());
   for (std::size_t k = 1; k < cuts.size(); ++k) {
     const double middle = 0.5 * (cuts[k - 1] + cuts[k]);
-    const bool hot_above = std::lerp(ends[0][0], ends[0][1], middle) >= level;
-    const bool hot_below = std::lerp(ends[1][0], ends[1][1], middle) >= level;
-    if (hot_above != hot_below && cuts[k] > cuts[k - 1]) {
-      lines.push_back({{std::lerp(r0, r1, cuts[k - 1]), z}, {std::lerp(r0, r1, cuts[k]), z}});
+    const bool first = sides[0].along(middle) >= level, second = sides[1].along(middle) >= level;
+    if (first != second && cuts[k] > cuts[k - 1]) {
+      const Side& hot = sides[first ? 0 : 1];
+      lines.push_back({hot.place(cuts[k - 1]), hot.place(cuts[k])});
     }
   }
+}
+
+// Pieces that go on from one another become one line, so that dashes run through.
+std::vector<Polyline> chained(std::vector<Polyline> lines) {
+  constexpr double same = 1e-6;  // [mm]
+  const auto meet = [](const Point& a, const Point& b) {
+    return std::abs(a.x - b.x) < same && std::abs(a.y - b.y) < same;
+  };
+  std::vector<Polyline> chains;
+  for (Polyline& line : lines) {
+    if (!chains.empty() && meet(chains.back().back(), line.front())) {
+      chains.back().insert(chains.back().end(), line.begin() + 1, line.end());
+    } else {
+      chains.push_back(std::move(line));
+    }
+  }
+  return chains;
 }
 
 }  // namespace
 
-std::vector<Polyline> set_outline(const StoredRun& run, const std::vector<float>& field,
-                                  double level, const std::vector<std::uint8_t>& regions,
-                                  const Window& window) {
-  if (field.size() != run.region.size()) {
-    return {};
-  }
-  const SectionMesh section = section_mesh(run, regions, window);
-  std::vector<Polyline> lines = Contours(section.mesh).lines_at(section.at_nodes(field), level);
-  const auto chosen = [&](std::uint8_t region) {
-    return std::find(regions.begin(), regions.end(), region) != regions.end();
-  };
-  const Range range = range_of(run, window);
-  for (std::size_t j = std::max<std::size_t>(range.j_begin, 1); j < range.j_end; ++j) {
-    for (std::size_t i = 0; i < range.i_end; ++i) {
-      const std::uint8_t above = region_at(run, i, j), below = region_at(run, i, j - 1);
-      if (above != below && (chosen(above) || chosen(below))) {
-        add_one_sided(run, field, level, i, j, lines);
-      }
+std::vector<Polyline> set_outline(const SectionMesh& section, const Contours& contours,
+                                  const std::vector<float>& at_nodes, double level) {
+  std::vector<Polyline> lines = contours.lines_at(at_nodes, level), along;
+  const auto side = [&](const std::array<std::int32_t, 2>& nodes,
+                        const std::array<std::int32_t, 2>& opposite) {
+    Side one;
+    for (std::size_t k = 0; k < 2; ++k) {
+      const bool there = nodes[k] >= 0;
+      const auto n = static_cast<std::size_t>(there ? nodes[k] : opposite[k]);
+      one.at[k] = section.mesh.nodes[n];
+      one.value[k] = there ? at_nodes[n] : level - 1;
     }
+    return one;
+  };
+  for (const Interface& piece : section.interfaces) {
+    add_one_sided({side(piece.below, piece.above), side(piece.above, piece.below)}, level, along);
+  }
+  for (Polyline& line : chained(std::move(along))) {
+    lines.push_back(std::move(line));
   }
   return lines;
 }
 
-std::vector<Polyline> part_outlines(const StoredRun& run, const Window& window) {
+std::vector<Polyline> melt_outline(const StoredRun& run, const SectionMesh& section,
+                                   const Contours& contours, const std::vector<float>& kelvin,
+                                   const std::vector<float>& liquid) {
+  if (liquid.size() != run.region.size()) {
+    return {};
+  }
+  const bool known = kelvin.size() == run.region.size();
+  const std::vector<float> temperature = known ? section.at_nodes(kelvin) : std::vector<float>();
+  std::vector<float> above = section.at_nodes(liquid);  // half molten
+  // [K] of each part that it has melting temperatures of.
+  std::vector<std::optional<double>> half(run.parts.size());
+  for (std::size_t part = 0; known && part < run.parts.size(); ++part) {
+    const auto region = static_cast<std::uint8_t>(part);
+    const auto solidus = sheet_number(run, region, "solidus");
+    const auto liquidus = sheet_number(run, region, "liquidus");
+    if (is_metal(run, region) && solidus)
+      half[part] = 0.5 * (*solidus + liquidus.value_or(*solidus));
+  }
+  for (std::size_t n = 0; n < above.size(); ++n) {
+    const std::uint8_t part = section.node_parts[n];
+    if (part < half.size() && half[part]) {
+      above[n] = temperature[n] - static_cast<float>(*half[part]);
+    } else {
+      above[n] = is_metal(run, part) ? above[n] - 0.5F : -1.0F;
+    }
+  }
+  return set_outline(section, contours, above, 0);
+}
+
+std::vector<Polyline> part_outlines(const StoredRun& run, const Window& window, double touching) {
   const Range range = range_of(run, window);
+  const auto tip = tip_of(run);
   std::vector<Polyline> lines;
   const std::uint8_t electrode = electrode_of(run);
   const Polyline cone = silhouette(run, electrode);
@@ -113,7 +148,11 @@ std::vector<Polyline> part_outlines(const StoredRun& run, const Window& window) 
   }
   if (!cone.empty()) {
     Polyline line;
+    for (const Point& p : tip ? tip->arc(touching) : Polyline()) {
+      line.push_back({mm(p.x), mm(p.y)});
+    }
     for (const Point& p : cone) {
+      if (!line.empty() && mm(p.y) <= line.front().y) continue;  // there the arc ends
       line.push_back({mm(p.x), mm(p.y)});
     }
     lines.push_back(std::move(line));

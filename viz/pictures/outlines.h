@@ -1,16 +1,23 @@
 // The lines around the parts of a stored run, and around what a field reaches in them.
 #pragma once
 
-#include "viz/pictures/parts.h"
+#include "viz/pictures/section_mesh.h"
 
 namespace tabmelt::pictures {
 
-// Surfaces of the parts [mm].
-std::vector<Polyline> part_outlines(const StoredRun&, const Window&);
+// Surfaces of the parts [mm]; the tip touches over this radius [m].
+std::vector<Polyline> part_outlines(const StoredRun&, const Window&, double touching);
 
-// Edge of the set field >= level over several regions: isolines within each region, and those
-// pieces of the interfaces where only one side reaches the level [mm].
-std::vector<Polyline> set_outline(const StoredRun&, const std::vector<float>& field, double level,
-                                  const std::vector<std::uint8_t>& regions, const Window&);
+// Edge of the set where a field of the section is at least `level`, over all parts: isolines within
+// each part, and those pieces of the interfaces where only one side reaches the level [mm].
+std::vector<Polyline> set_outline(const SectionMesh&, const Contours&,
+                                  const std::vector<float>& at_nodes, double level);
+
+// Edge of what is molten [mm], at half melted: each metal at its own melting temperature, whose
+// isotherm knows the place to a fraction of a cell. Where a run does not store these temperatures,
+// at half of the liquid fraction [1]. Nuggets are measured the same way (solver/coupling/joint.h).
+std::vector<Polyline> melt_outline(const StoredRun&, const SectionMesh&, const Contours&,
+                                   const std::vector<float>& kelvin,
+                                   const std::vector<float>& liquid);
 
 }  // namespace tabmelt::pictures

@@ -7,6 +7,7 @@
 
 #include "solver/catalogue/catalogue.h"
 #include "solver/words/in_words.h"
+#include "viz/pictures/stored_values.h"
 
 namespace tabmelt::pictures {
 
@@ -132,8 +133,81 @@ bool extent_of(const StoredRun& run, std::uint8_t region, Extent& extent) {
   return true;
 }
 
+double Tip::lift(double r, double touching) const {
+  if (!curvature || r <= touching) return 0;
+  const double out = std::min(r, radius);
+  return std::max(0.0, (out * out - touching * touching) / (2 * *curvature));
+}
+
+double Tip::cone(double z) const {
+  return taper > 0 ? std::clamp(radius + (z - foot) * std::tan(taper), radius, body) : radius;
+}
+
+Point Tip::lifted(const Point& flat, double touching) const {
+  // Within a few times the gap at its edge, so that rows stay in order.
+  const double reach = 4 * lift(radius, touching);
+  if (!(reach > 0) || flat.y - foot > reach) return flat;
+  const double z = flat.y + (1 - (flat.y - foot) / reach) * lift(flat.x, touching);
+  return {flat.x * cone(z) / cone(flat.y), z};
+}
+
+Polyline Tip::arc(double touching) const {
+  if (!curvature || touching >= radius) return {};
+  Polyline points;
+  constexpr int steps = 40;
+  for (int k = 0; k <= steps; ++k) {
+    const double r = std::lerp(touching, radius, static_cast<double>(k) / steps);
+    points.push_back(lifted({r, foot}, touching));
+  }
+  return points;
+}
+
+std::optional<Tip> tip_of(const StoredRun& run) {
+  const auto radius = scalar_of(run, "tip_radius"), body = scalar_of(run, "electrode_body_radius");
+  Extent extent;
+  if (!radius || !body || !(*radius > 0) || !(*body >= *radius) ||
+      !extent_of(run, electrode_of(run), extent)) {
+    return std::nullopt;
+  }
+  Tip tip{extent.low, *radius, *body, scalar_of(run, "electrode_taper_angle").value_or(0), {}};
+  if (!(tip.taper >= 0 && tip.taper < 1.57)) return std::nullopt;
+  if (const auto R = scalar_of(run, "electrode_face_radius"); R && *R > tip.radius) {
+    tip.curvature = R;
+  }
+  return tip;
+}
+
+double touching_radius(const StoredRun& run, const std::optional<double>& time) {
+  const auto most = scalar_of(run, "tip_contact_radius");
+  const auto now = time ? value_at(run, "tip_contact_radius", *time) : std::nullopt;
+  if (now || most) return std::max(0.0, now.value_or(most.value_or(0)));
+  const auto tip = tip_of(run);
+  return tip ? tip->radius : 0;
+}
+
+namespace {
+
+Polyline silhouette_of(const Tip& tip, double top) {
+  Polyline line{{tip.radius, tip.foot}};
+  if (tip.body > tip.radius && tip.taper > 0) {
+    const double shoulder = tip.foot + (tip.body - tip.radius) / std::tan(tip.taper);
+    if (shoulder >= top) {
+      line.push_back({tip.radius + (top - tip.foot) * std::tan(tip.taper), top});
+      return line;
+    }
+    line.push_back({tip.body, shoulder});
+  }
+  line.push_back({line.back().x, top});
+  return line;
+}
+
+}  // namespace
+
 Polyline silhouette(const StoredRun& run, std::uint8_t region) {
   const std::vector<RowReach> reach = reach_of(run, region);
+  if (const auto tip = tip_of(run); tip && region == electrode_of(run)) {
+    return silhouette_of(*tip, run.z_edges[reach.back().row + 1]);
+  }
   // A cell counts as filled where the body fills any of it, so the surface passes through the
   // outermost cell of a row: at the top of the last row that reaches no further, midway. The foot
   // of a cone and a cylinder's side lie on edges.

@@ -67,9 +67,38 @@ struct Extent {
 };
 bool extent_of(const StoredRun&, std::uint8_t region, Extent&);
 
+// The rod and its end as the case has them: a face of radius `radius` at the height `foot`, a taper
+// up to the body, and the face's curvature, which leaves a gap
+//
+//   lift(r) = (r^2 - b^2) / (2 R)      r > b, else 0
+//
+// beside what touches, b, where the grid has a flat face.
+struct Tip {
+  double foot = 0;                  // [m] height of the face
+  double radius = 0;                // [m]
+  double body = 0;                  // [m] radius of the rod
+  double taper = 0;                 // [rad] between cone and axis; 0: none
+  std::optional<double> curvature;  // R [m]; none: flat
+
+  // [m]; `touching` is b.
+  double lift(double r, double touching) const;
+  // Where a point of the rod with a flat face lies, (r, z) [m]: lifted, less the further it is from
+  // the face, and inside the cone as before.
+  Point lifted(const Point& flat, double touching) const;
+  double cone(double z) const;  // [m] radius of the rod
+  // (r, z) [m] of the face from where it leaves the strip to its edge; empty if it is flat.
+  Polyline arc(double touching) const;
+};
+// Nothing in a run that does not say.
+std::optional<Tip> tip_of(const StoredRun&);
+// [m] over which the tip touches at a time, or at most in the whole run; without such a record all
+// of its face.
+double touching_radius(const StoredRun&, const std::optional<double>& time);
+
 // The silhouette of a body whose outer radius grows from row to row: (r, z) [m], upwards. It is
 // the concave envelope of points inside the cells of its steps, hence straight along a cone and
-// within one cell of the true surface. Empty if the body has no steps.
+// within one cell of the true surface, unless the run says what its tip is like. Empty if the body
+// has no steps.
 Polyline silhouette(const StoredRun&, std::uint8_t region);
 // Radius [m] of a silhouette at a height [m].
 double radius_at(const Polyline& silhouette, double z);

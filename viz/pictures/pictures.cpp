@@ -57,9 +57,10 @@ std::vector<std::filesystem::path> draw_all(const StoredRun& run,
     std::function<Page()> page;
   };
   const std::array<Picture, picture_names.size()> pictures{{
-      {has_frames, [&] { return section_picture(run, choice.time.value_or(best_moment(run))); }},
-      {has_frames, [&] { return moments_picture(run); }},
-      {has_frames, [&] { return peak_picture(run); }},
+      {has_frames,
+       [&] { return section_picture(run, choice.time.value_or(best_moment(run)), choice.range); }},
+      {has_frames, [&] { return moments_picture(run, choice.range); }},
+      {has_frames, [&] { return peak_picture(run, choice.range); }},
       {has_potential, [&] { return current_picture(run, choice.time); }},
       {has_series, [&] { return curves_picture(run); }},
       {has_series, [&] { return energy_picture(run); }},

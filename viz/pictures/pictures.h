@@ -12,20 +12,22 @@
 
 #include "solver/result/stored_run.h"
 #include "viz/drawing/page.h"
+#include "viz/pictures/fields.h"
 
 namespace tabmelt::pictures {
 
 using namespace drawing;
 
 // Section through both halves at the frame nearest to `time` [s]: temperature as filled bands in
-// degrees Celsius, melting isotherm, largest melt extent, parts labelled, scale bar, time stamp,
-// the inner wall marked with its peak and limit.
-Page section_picture(const StoredRun&, double time);
+// degrees Celsius, what is and ever was molten, what touches, sparks, parts labelled, scale bar,
+// time stamp, the limit that binds. A range of temperatures other than the usual one may be chosen
+// here and below.
+Page section_picture(const StoredRun&, double time, const std::optional<TemperatureRange>& = {});
 // Up to five such sections in a row at telling moments (first heat, peak current, first melt,
 // largest nugget, hottest inner wall), with the pulse below them.
-Page moments_picture(const StoredRun&);
+Page moments_picture(const StoredRun&, const std::optional<TemperatureRange>& = {});
 // The hottest every place became over the whole run.
-Page peak_picture(const StoredRun&);
+Page peak_picture(const StoredRun&, const std::optional<TemperatureRange>& = {});
 // Electric potential with lines along which the current flows, at the frame nearest to `time` [s]
 // or, unset, to the peak current.
 Page current_picture(const StoredRun&, std::optional<double> time = {});
@@ -49,6 +51,7 @@ struct PictureChoice {
   // [s] of the pictures of one moment; unset: section at the largest nugget, or else the hottest
   // joint, current at its peak.
   std::optional<double> time = {};
+  std::optional<TemperatureRange> range = {};  // of the colours; unset: the same for every run
   int width = usual_picture_width;
   std::string format = "png";  // of picture_formats
 };

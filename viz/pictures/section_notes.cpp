@@ -1,14 +1,13 @@
-// Words around a section panel: names of the parts and the inner wall's peak against its limit.
+// The names of the parts beside a section panel.
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cctype>
+#include <cmath>
 
 #include "solver/catalogue/catalogue.h"
 #include "solver/words/in_words.h"
 #include "viz/drawing/words.h"
 #include "viz/pictures/section_panel.h"
-#include "viz/pictures/stored_values.h"
 
 namespace tabmelt::pictures {
 
@@ -39,24 +38,6 @@ bool anchor_of(const StoredRun& run, const Sight& sight, std::uint8_t region, Po
   at = sight.at(-std::min(r, window.r_max), z);
   at.x += 12;  // well inside the part
   return true;
-}
-
-// The layer inside the cell that passed its limit furthest, in words; empty if none did.
-std::string worst_layer(const StoredRun& run) {
-  std::string words;
-  double furthest = 0;
-  const auto layers = layers_of(run);
-  for (std::size_t n = 1; n <= layers.size(); ++n) {
-    const auto limit = cell_side_limit(run, n);
-    const auto peak = scalar_of(run, fmt::format("cell_side_{}_peak", n));
-    if (limit && peak && *peak - *limit > furthest) {
-      furthest = *peak - *limit;
-      words = fmt::format("{} {}, limit {}: exceeded",
-                          in_words::capitalised(name_of(run, layers[n - 1])), celsius_words(*peak),
-                          celsius_words(*limit));
-    }
-  }
-  return words;
 }
 
 }  // namespace
@@ -98,50 +79,35 @@ void draw_part_names(Page& page, const Sight& sight, const StoredRun& run) {
   }
 }
 
-void draw_inner_wall_note(Page& page, const Sight& sight, const StoredRun& run) {
-  double wall = 0;
-  const auto peak = peak_of(run, "inner_wall_temperature");
-  if (!inner_wall_height(run, wall) || !peak) {
+void draw_part_tags(Page& page, const Sight& sight, const StoredRun& run) {
+  const TextStyle style{.size = 13};
+  constexpr double high = 17;
+  const Box& box = sight.box;
+  std::vector<double> heights;
+  std::vector<std::string> names;
+  for (const std::uint8_t region : regions_inside(run, sight.window())) {
+    Point at;
+    if (anchor_of(run, sight, region, at)) {
+      heights.push_back(at.y);
+      names.push_back(in_words::capitalised(name_of(run, region)));
+    }
+  }
+  if (names.empty()) {
     return;
   }
-  const auto limit = inner_wall_limit(run);
-  const bool over = limit && peak->value > *limit;
-  const std::string reached =
-      fmt::format("peak {} at {}", celsius_words(peak->value), time_words(peak->time));
-  const std::string against =
-      limit ? fmt::format("limit {}: {}", celsius_words(*limit), over ? "exceeded" : "kept")
-            : std::string("no limit given");
-  const TextStyle head{.size = 16, .bold = true}, body{.size = 15};
-  const TextStyle worst{.size = 15, .colour = palette::bad, .bold = true};
-  const TextStyle judged{.size = 15,
-                         .colour = !limit ? palette::quiet_ink
-                                   : over ? palette::bad
-                                          : palette::good,
-                         .bold = limit.has_value()};
-  const std::string layer = worst_layer(run);
-  const double width =
-      34 + std::max({Page::text_width("Inner can wall", head), Page::text_width(reached, body),
-                     Page::text_width(against, judged),
-                     layer.empty() ? 0.0 : Page::text_width(layer, worst)});
-  const Box& panel = sight.box;
-  const double height = layer.empty() ? 80 : 103;
-  const double y_wall = sight.at(0, wall).y;
-  // Below the wall, where it is cold, or in the upper corner if nothing is drawn below it.
-  const bool below = y_wall > panel.y + height + 30;
-  const Box box{panel.right() - width - 18, below ? panel.y + 18 : panel.top() - height - 18, width,
-                height};
-  const double x = box.x + 30, y_box = below ? box.top() : box.y;
-  if (y_wall >= panel.y - 1 && y_wall < panel.top()) {
-    page.line({{x, y_box}, {x, y_wall}}, {.colour = palette::ink, .width = 4});
-    page.line({{x, y_box}, {x, y_wall}}, {.colour = inner_wall_colour, .width = 2});
+  const std::vector<double> placed = spread(heights, high + 2, box.y + 12, box.top() - 12);
+  for (std::size_t n = 0; n < names.size(); ++n) {
+    const double wide = Page::text_width(names[n], style);
+    const Box tag{box.x + 6, placed[n] - 0.5 * high, wide + 10, high};
+    if (std::abs(placed[n] - heights[n]) > 0.5 * high) {
+      page.line({{tag.right(), placed[n]}, {tag.right() + 14, heights[n]}},
+                {.colour = palette::white, .width = 2.6});
+      page.line({{tag.right(), placed[n]}, {tag.right() + 14, heights[n]}},
+                {.colour = palette::ink, .width = 1});
+    }
+    page.rectangle(tag, faded(palette::white, 0.82));
+    page.text({tag.x + 5, placed[n]}, names[n], style);
   }
-  page.rectangle(box, faded(palette::white, 0.94));
-  page.rectangle({box.x, box.y, 6, box.height}, inner_wall_colour);
-  page.frame(box, {.colour = palette::ink, .width = 1});
-  page.text({box.x + 18, box.top() - 17}, "Inner can wall", head);
-  page.text({box.x + 18, box.top() - 40}, reached, body);
-  page.text({box.x + 18, box.top() - 62}, against, judged);
-  page.text({box.x + 18, box.top() - 85}, layer, worst);
 }
 
 }  // namespace tabmelt::pictures

@@ -7,7 +7,6 @@
 #include <cmath>
 #include <limits>
 
-#include "viz/pictures/section_mesh.h"
 #include "viz/pictures/stored_values.h"
 
 namespace tabmelt::pictures {
@@ -112,11 +111,9 @@ Window Sight::window() const {
           high.y / millimetres};
 }
 
-void draw_field(Page& page, const Sight& sight, const StoredRun& run,
-                const std::vector<float>& field, const Scale& scale,
-                const std::vector<std::uint8_t>& regions) {
-  const SectionMesh section = section_mesh(run, regions, sight.window());
-  draw_bands(page, sight, Contours(section.mesh), section.at_nodes(field), scale);
+void draw_field(Page& page, const Sight& sight, const Section& section,
+                const std::vector<float>& field, const Scale& scale) {
+  draw_bands(page, sight, section.contours, section.nodes.at_nodes(field), scale);
 }
 
 void draw_bands(Page& page, const Sight& sight, const Contours& contours,
@@ -145,29 +142,76 @@ void draw_lines(Page& page, const Sight& sight, const std::vector<Polyline>& mm,
   }
 }
 
-void draw_parts(Page& page, const Sight& sight, const StoredRun& run) {
-  const std::vector<Polyline> lines = part_outlines(run, sight.window());
+void draw_parts(Page& page, const Sight& sight, const StoredRun& run,
+                const std::optional<double>& time) {
+  const std::vector<Polyline> lines =
+      part_outlines(run, sight.window(), touching_radius(run, time));
   draw_lines(page, sight, lines, {.colour = palette::ink, .width = 2.6});
   draw_lines(page, sight, lines, {.colour = part_outline, .width = 1.2});
   page.frame(sight.box, {.colour = palette::quiet_ink, .width = 1});
 }
 
-bool draw_melt(Page& page, const Sight& sight, const StoredRun& run,
-               const std::vector<float>& liquid, MeltLine kind) {
-  std::vector<std::uint8_t> metals = sheets_of(run);
-  metals.push_back(electrode_of(run));
-  const auto lines = set_outline(run, liquid, 0.5, metals, sight.window());
+void draw_melt(Page& page, const Sight& sight, const std::vector<Polyline>& outline,
+               MeltLine kind) {
   for (const LineStyle& style : melt_styles(kind)) {
-    draw_lines(page, sight, lines, style);
+    draw_lines(page, sight, outline, style);
   }
-  return !lines.empty();
 }
 
 void draw_melt_sample(Page& page, Point left, double length, MeltLine kind) {
-  page.rectangle({left.x - 4, left.y - 8, length + 8, 16}, heat_ramp(5)[3]);
+  page.rectangle({left.x - 4, left.y - 8, length + 8, 16}, temperature_scale().colour_of(1450));
   for (const LineStyle& style : melt_styles(kind)) {
     page.line({left, {left.x + length, left.y}}, style);
   }
+}
+
+void draw_inner_wall_sample(Page& page, Point left, double length) {
+  page.line({left, {left.x + length, left.y}}, {.colour = palette::ink, .width = 6.5});
+  page.line({left, {left.x + length, left.y}}, {.colour = inner_wall_colour, .width = 4});
+}
+
+std::vector<Touching> touching(const StoredRun& run, const std::optional<double>& time) {
+  std::vector<Touching> list;
+  const auto sheets = sheets_of(run);
+  for (std::size_t n = 0; n < sheets.size(); ++n) {
+    // Below the tip lies the top of the first sheet, below each joint that of the next.
+    Extent extent;
+    if (!extent_of(run, sheets[n], extent)) continue;
+    const std::string key = n == 0              ? "tip"
+                            : sheets.size() > 2 ? fmt::format("faying_{}", n)
+                                                : "faying";
+    const std::string name = key + "_contact_radius";
+    const auto radius = time ? value_at(run, name, *time) : scalar_of(run, name);
+    if (radius && *radius > 0) list.push_back({extent.high, *radius, key});
+  }
+  return list;
+}
+
+namespace {
+
+constexpr double tick = 6;
+
+void draw_touching_line(Page& page, Point from, Point to, const Page::Clip& clip) {
+  for (const LineStyle& style : {LineStyle{.colour = palette::white, .width = 3.6},
+                                 LineStyle{.colour = touching_colour, .width = 1.8}}) {
+    page.line({from, to}, style, clip);
+    for (const Point& end : {from, to}) {
+      page.line({{end.x, end.y - tick}, {end.x, end.y + tick}}, style, clip);
+    }
+  }
+}
+
+}  // namespace
+
+void draw_touching(Page& page, const Sight& sight, const std::vector<Touching>& list) {
+  for (const Touching& surface : list) {
+    draw_touching_line(page, sight.at(sight.mirror ? -surface.radius : 0, surface.z),
+                       sight.at(surface.radius, surface.z), sight.box);
+  }
+}
+
+void draw_touching_sample(Page& page, Point left, double length) {
+  draw_touching_line(page, left, {left.x + length, left.y}, {});
 }
 
 bool inner_wall_height(const StoredRun& run, double& z) {

@@ -2,6 +2,7 @@
 // the moments, the peak map and the current picture share.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -19,9 +20,13 @@ namespace tabmelt::pictures {
 Window window_around_spot(const StoredRun&, double width_to_height);
 
 // Where a picture shows one section only.
-inline constexpr Box large_panel{200, 110, 985, 735};
-// Of the tables beside it.
-inline constexpr double column_left = 1318, column_width = page_width - page_margin - column_left;
+inline constexpr Box large_panel{200, 110, 862, 735};
+// Of the bar of colours beside it, with room for what it marks.
+inline constexpr Box large_scale{large_panel.x + large_panel.width + 62, large_panel.y, 26,
+                                 large_panel.height};
+inline constexpr double marks_room = 162;
+// Of the tables beside that.
+inline constexpr double column_left = 1322, column_width = page_width - page_margin - column_left;
 
 // What a box on the page shows of the section, straight from the front.
 struct Sight {
@@ -42,32 +47,55 @@ struct Sight {
   bool mirror = true;
 };
 
-// The field [same unit as the scale] in every region given, both halves.
-void draw_field(Page&, const Sight&, const StoredRun&, const std::vector<float>& field,
-                const Scale&, const std::vector<std::uint8_t>& regions);
+// The field [same unit as the scale] in every part of the section, both halves.
+void draw_field(Page&, const Sight&, const Section&, const std::vector<float>& field, const Scale&);
 // The same of a mesh and its values.
 void draw_bands(Page&, const Sight&, const Contours&, const std::vector<float>& at_nodes,
                 const Scale&);
 void draw_lines(Page&, const Sight&, const std::vector<Polyline>& mm, const LineStyle&);
-// Part outlines and the frame of the panel.
+// Part outlines with the tip as it touches at a time [s] or, unset, at most, and the frame of the
+// panel.
 inline constexpr Colour part_outline{0.93, 0.93, 0.91};
-void draw_parts(Page&, const Sight&, const StoredRun&);
+void draw_parts(Page&, const Sight&, const StoredRun&, const std::optional<double>& time);
 // Edge of what is molten: bright with a dark core; dashed for the largest extent.
 enum class MeltLine { now, largest };
-// False if nothing of it lies inside the panel.
-bool draw_melt(Page&, const Sight&, const StoredRun&, const std::vector<float>& liquid, MeltLine);
+void draw_melt(Page&, const Sight&, const std::vector<Polyline>& outline, MeltLine);
 // The line sample for a legend.
 void draw_melt_sample(Page&, Point left, double length, MeltLine);
 // The can's inner surface as a heavy line.
 void draw_inner_wall(Page&, const Sight&, const StoredRun&);
+void draw_inner_wall_sample(Page&, Point left, double length);
 inline constexpr Colour inner_wall_colour{0.220, 0.820, 0.900};
+inline constexpr Colour touching_colour{0.30, 0.05, 0.45};
+
+// How far surfaces touch at a time [s] or, unset, at most: the tip on the strip, then the joints.
+struct Touching {
+  double z = 0, radius = 0;  // [m]
+  std::string key;           // of the contact in the catalogue
+};
+std::vector<Touching> touching(const StoredRun&, const std::optional<double>& time);
+// A line along each such surface, with ticks where it ends.
+void draw_touching(Page&, const Sight&, const std::vector<Touching>&);
+void draw_touching_sample(Page&, Point left, double length);
 
 // Names of the parts in the margin left of the panel, with leaders to the parts.
 void draw_part_names(Page&, const Sight&, const StoredRun&);
 
-// The inner wall's peak over the run against its limit, and the layer below it that passed its
-// own limit furthest, in a box inside the panel.
-void draw_inner_wall_note(Page&, const Sight&, const StoredRun&);
+// The same on tags inside the panel, where there is no margin.
+void draw_part_tags(Page&, const Sight&, const StoredRun&);
+
+// [J] thrown off as sparks by this spot until a time [s] or, unset, in the whole run; nothing if
+// too little to be seen.
+std::optional<double> sparks(const StoredRun&, const std::optional<double>& time);
+// Rays from where they left, and the energy in words beside the strip.
+void draw_sparks(Page&, const Sight&, const StoredRun&, const std::optional<double>& time);
+
+// The finding that decides: the worst that happened or, if all is well, the one closest to its
+// limit. Null if the run holds none.
+const StoredFinding* binding_finding(const StoredRun&);
+// That finding in a box inside the panel, with a leader to its place. Without one, the inner wall's
+// peak against its limit.
+void draw_binding_limit(Page&, const Sight&, const StoredRun&);
 
 // Lower surface of the can [m]; false if there is no can.
 bool inner_wall_height(const StoredRun&, double& z);

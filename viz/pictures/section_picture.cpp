@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "solver/catalogue/catalogue.h"
 #include "solver/words/in_words.h"
@@ -18,6 +19,30 @@ constexpr Box panel = large_panel;
 
 double hottest_of(const std::vector<float>& field) {
   return *std::max_element(field.begin(), field.end());
+}
+
+std::string top_name(const StoredRun& run) {
+  const auto sheets = sheets_of(run);
+  return sheets.empty() ? "Strip top"
+                        : in_words::capitalised(name_of(run, sheets.front())) + " top";
+}
+
+std::string joint_name(const StoredRun& run) {
+  return sheets_of(run).size() > 2 ? "Coldest joint" : "Joint";
+}
+
+void add_touching(std::vector<Row>& rows, const StoredRun& run, const std::optional<double>& time) {
+  for (const Touching& surface : touching(run, time)) {
+    if (surface.key == "tip") {
+      rows.push_back({"Tip touches across", millimetre_words(2 * surface.radius)});
+    }
+  }
+}
+
+void add_sparks(std::vector<Row>& rows, const StoredRun& run, const std::optional<double>& time) {
+  if (const auto joules = sparks(run, time)) {
+    rows.push_back({time ? "Sparks so far" : "Sparks", in_words::energy(*joules), palette::bad});
+  }
 }
 
 void add_temperature(std::vector<Row>& rows, const std::string& name, std::optional<double> kelvin,
@@ -41,11 +66,13 @@ std::vector<Row> rows_at(const StoredRun& run, const Frame& frame) {
     rows.push_back({"Current", short_number(*current) + " A"});
   }
   rows.push_back({"Hottest point", celsius_words(hottest_of(frame.temperature))});
-  add_temperature(rows, "Strip top", now("top_temperature"));
-  add_temperature(rows, "Joint", now("faying_temperature"));
+  add_temperature(rows, top_name(run), now("top_temperature"));
+  add_temperature(rows, joint_name(run), now("faying_temperature"));
   add_temperature(rows, in_words::capitalised(wall_name(run)), now("inner_wall_temperature"),
                   inner_wall_limit(run));
   add_length(rows, "Nugget across", now("nugget_diameter"));
+  add_touching(rows, run, frame.time);
+  add_sparks(rows, run, frame.time);
   return rows;
 }
 
@@ -59,8 +86,8 @@ std::vector<Row> rows_of_whole_run(const StoredRun& run) {
     rows.push_back({"Peak current", short_number(*current) + " A"});
   }
   add_temperature(rows, "Hottest point", peak("peak_temperature"));
-  add_temperature(rows, "Strip top", peak("top_temperature"));
-  add_temperature(rows, "Joint", peak("faying_temperature"));
+  add_temperature(rows, top_name(run), peak("top_temperature"));
+  add_temperature(rows, joint_name(run), peak("faying_temperature"));
   add_temperature(rows, in_words::capitalised(wall_name(run)), peak("inner_wall_temperature"),
                   inner_wall_limit(run));
   add_length(rows, "Nugget across", peak("nugget_diameter"));
@@ -68,6 +95,7 @@ std::vector<Row> rows_of_whole_run(const StoredRun& run) {
     const std::string name = name_of(run, sheet);
     add_length(rows, "Melt into " + name, peak(key_of(name) + "_penetration"));
   }
+  add_sparks(rows, run, {});
   return rows;
 }
 
@@ -80,8 +108,8 @@ std::vector<Row> rows_of_times(const StoredRun& run) {
   };
   add("Peak current", "current");
   add("Hottest point", "peak_temperature");
-  add("Strip top", "top_temperature");
-  add("Joint", "faying_temperature");
+  add(top_name(run), "top_temperature");
+  add(joint_name(run), "faying_temperature");
   add(in_words::capitalised(wall_name(run)), "inner_wall_temperature");
   if (const auto nugget = peak_of(run, "nugget_diameter"); nugget && nugget->value > 0) {
     add("Largest nugget", "nugget_diameter");
@@ -89,98 +117,128 @@ std::vector<Row> rows_of_times(const StoredRun& run) {
   return rows;
 }
 
-// True if hardly a cell was ever molten that is not molten now: the outlines lie on each other.
-bool nearly_same_extent(const std::vector<float>& now, const std::vector<float>& ever) {
-  std::size_t molten = 0, differing = 0;
-  for (std::size_t cell = 0; cell < ever.size() && cell < now.size(); ++cell) {
-    molten += ever[cell] >= 0.5F ? 1 : 0;
-    differing += ever[cell] >= 0.5F && now[cell] < 0.5F ? 1 : 0;
+double length_of(const std::vector<Polyline>& lines) {
+  double length = 0;
+  for (const Polyline& line : lines) {
+    for (std::size_t k = 1; k < line.size(); ++k) {
+      length += std::hypot(line[k].x - line[k - 1].x, line[k].y - line[k - 1].y);
+    }
   }
-  return molten > 0 && 50 * differing <= molten;
+  return length;
 }
 
-struct Legend {
-  bool melt_now = false, melt_largest = false, wall = false;
-  bool all_at_once = false;  // what is molten now is the largest extent
+// True if every place of one outline lies close to the other: they would lie on each other.
+bool nearly_same(const std::vector<Polyline>& a, const std::vector<Polyline>& b) {
+  if (a.empty() || b.empty() || std::abs(length_of(a) - length_of(b)) > 0.05 * length_of(b)) {
+    return false;
+  }
+  constexpr double close = 0.008;  // [mm]
+  for (const Polyline& line : b) {
+    for (const Point& p : line) {
+      const bool met = std::any_of(a.begin(), a.end(), [&](const Polyline& other) {
+        return std::any_of(other.begin(), other.end(), [&](const Point& q) {
+          return std::hypot(p.x - q.x, p.y - q.y) < close;
+        });
+      });
+      if (!met) return false;
+    }
+  }
+  return true;
+}
+
+// What a panel of temperatures shows.
+struct Shown {
+  std::vector<float> kelvin;
+  std::vector<Polyline> melt_now;  // [mm]
+  std::optional<double> time;  // [s] of the tip's touching face and of the sparks; unset: at most
 };
 
-void draw_legend(Page& page, const StoredRun& run, const Legend& legend, double y) {
-  const TextStyle words{.size = 15};
-  const double x = column_left;
+void draw_legend(Page& page, const StoredRun& run, const Shown& shown, bool largest, double y) {
+  constexpr double length = 40;
+  const double x = column_left + 4;
   const auto next = [&](const std::string& name) {
-    page.text({x + 62, y}, name, words);
-    y -= 27;
+    page.text({x + 58, y}, name, {.size = 15, .room = column_width - 62});
+    y -= 25;
   };
-  if (legend.melt_now) {
-    draw_melt_sample(page, {x + 4, y}, 40, MeltLine::now);
-    next("Molten now");
+  const bool now = !shown.melt_now.empty();
+  if (now) {
+    draw_melt_sample(page, {x, y}, length, MeltLine::now);
+    next(largest ? "Molten now" : "Molten now, the most");
   }
-  if (legend.melt_largest) {
-    draw_melt_sample(page, {x + 4, y}, 40, MeltLine::largest);
-    next(legend.all_at_once ? "Largest melt: now" : "Largest melt");
+  if (largest) {
+    draw_melt_sample(page, {x, y}, length, MeltLine::largest);
+    next("Ever molten");
   }
-  if (legend.wall) {
-    page.line({{x, y}, {x + 48, y}}, {.colour = palette::ink, .width = 6.5});
-    page.line({{x, y}, {x + 48, y}}, {.colour = inner_wall_colour, .width = 4});
+  if (!touching(run, shown.time).empty()) {
+    draw_touching_sample(page, {x, y}, length);
+    next("Touching");
+  }
+  double z = 0;
+  if (inner_wall_height(run, z)) {
+    draw_inner_wall_sample(page, {x - 4, y}, length + 8);
     next(in_words::capitalised(wall_name(run)));
   }
 }
 
-// Panel, scale, scale bar, names: all but the columns of words.
-void draw_temperature_panel(Page& page, const StoredRun& run, const std::vector<float>& kelvin,
-                            const std::vector<float>& liquid_now,
-                            const std::vector<float>& liquid_ever, Legend& legend) {
+// Panel, scale, scale bar, names, legend from the height `y` down: all but the columns of words.
+void draw_temperature_panel(Page& page, const StoredRun& run, const Shown& shown,
+                            const std::optional<TemperatureRange>& range, double y) {
   const Window window = window_around_spot(run, panel.width / panel.height);
   const Sight sight(window, panel);
-  const Scale scale =
-      temperature_scale(celsius(ambient_of(run)), celsius(hottest_of(peak_temperature_of(run))));
+  const Section section(run, regions_inside(run, window), window, shown.time);
+  const Scale scale = temperature_scale(run, range);
   page.rectangle(panel, palette::plot);
-  draw_field(page, sight, run, shown_values(Field::temperature, kelvin), scale,
-             regions_inside(run, window));
-  draw_parts(page, sight, run);
+  draw_field(page, sight, section, shown_values(Field::temperature, shown.kelvin), scale);
+  draw_parts(page, sight, run, shown.time);
   draw_inner_wall(page, sight, run);
-  legend.melt_largest = draw_melt(page, sight, run, liquid_ever, MeltLine::largest);
-  legend.all_at_once = nearly_same_extent(liquid_now, liquid_ever);
-  legend.melt_now = !liquid_now.empty() && draw_melt(page, sight, run, liquid_now, MeltLine::now);
+  draw_touching(page, sight, touching(run, shown.time));
+  const auto ever = melt_outline(run, section.nodes, section.contours, peak_temperature_of(run),
+                                 peak_liquid_of(run));
+  const bool largest = !ever.empty() && !nearly_same(shown.melt_now, ever);
+  if (largest) draw_melt(page, sight, ever, MeltLine::largest);
+  draw_melt(page, sight, shown.melt_now, MeltLine::now);
+  draw_sparks(page, sight, run, shown.time);
   draw_part_names(page, sight, run);
-  draw_inner_wall_note(page, sight, run);
-  double z = 0;
-  legend.wall = inner_wall_height(run, z);
+  draw_binding_limit(page, sight, run);
   draw_scale_bar(page, {panel.x, panel.y - 22}, 0.25 * panel.width, sight.page_per_mm);
   page.text({panel.right(), panel.y - 28},
             "Section through the electrode axis, both halves; true to scale",
             {.size = 14, .colour = palette::quiet_ink, .align = Align::right});
-  draw_upright_scale(page, scale, {panel.right() + 22, panel.y, 26, panel.height});
+  draw_upright_scale(page, scale, large_scale, marks_room);
+  draw_legend(page, run, shown, largest, y);
 }
 
 }  // namespace
 
-Page section_picture(const StoredRun& run, double time) {
+Page section_picture(const StoredRun& run, double time,
+                     const std::optional<TemperatureRange>& range) {
   require_mesh(run);
   const Frame frame = frame_of(run, nearest_frame(run, time));
   Page page(page_width, page_height);
   draw_head_and_foot(page, run, "t = " + time_words(frame.time), "temperature in the spot");
-  Legend legend;
-  draw_temperature_panel(page, run, frame.temperature, frame.liquid_fraction, peak_liquid_of(run),
-                         legend);
   double y = draw_table(page, "At this moment", rows_at(run, frame), {column_left, panel.top()},
                         column_width);
-  y = draw_table(page, "Peaks of the whole run", rows_of_whole_run(run), {column_left, y - 26},
+  y = draw_table(page, "Peaks of the whole run", rows_of_whole_run(run), {column_left, y - 22},
                  column_width);
-  draw_legend(page, run, legend, y - 44);
+  const Window window = window_around_spot(run, panel.width / panel.height);
+  const Section section(run, regions_inside(run, window), window, frame.time);
+  draw_temperature_panel(
+      page, run,
+      {frame.temperature,
+       melt_outline(run, section.nodes, section.contours, frame.temperature, frame.liquid_fraction),
+       frame.time},
+      range, y - 36);
   return page;
 }
 
-Page peak_picture(const StoredRun& run) {
+Page peak_picture(const StoredRun& run, const std::optional<TemperatureRange>& range) {
   require_mesh(run);
   Page page(page_width, page_height);
   draw_head_and_foot(page, run, "Peak temperature", "the hottest each place became in the run");
-  Legend legend;
-  draw_temperature_panel(page, run, peak_temperature_of(run), {}, peak_liquid_of(run), legend);
   double y = draw_table(page, "Peaks of the whole run", rows_of_whole_run(run),
                         {column_left, panel.top()}, column_width);
-  y = draw_table(page, "When", rows_of_times(run), {column_left, y - 26}, column_width);
-  draw_legend(page, run, legend, y - 44);
+  y = draw_table(page, "When", rows_of_times(run), {column_left, y - 22}, column_width);
+  draw_temperature_panel(page, run, {peak_temperature_of(run), {}, {}}, range, y - 36);
   return page;
 }
 

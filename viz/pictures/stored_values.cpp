@@ -191,6 +191,27 @@ double pulse_end_of(const StoredRun& run, double share) {
   return time.back();
 }
 
+std::vector<Flow> flows_of(const StoredRun& run) {
+  const std::vector<double>& time = series_of(run, "time");
+  const std::vector<double>& current = series_of(run, "current");
+  double largest = 0;
+  for (const double value : current) {
+    largest = std::max(largest, std::abs(value));
+  }
+  std::vector<Flow> flows;
+  const double gap = 0.01 * pulse_end_of(run);
+  for (std::size_t k = 0; k < current.size(); ++k) {
+    if (!(std::abs(current[k]) > 0.01 * largest)) continue;
+    const double from = k > 0 ? time[k - 1] : time[k];
+    if (!flows.empty() && from - flows.back().to <= gap) {
+      flows.back().to = time[k];
+    } else {
+      flows.push_back({from, time[k]});
+    }
+  }
+  return flows;
+}
+
 std::vector<Moment> telling_moments(const StoredRun& run) {
   std::vector<Moment> moments;
   const auto add = [&](std::size_t frame, const std::string& name) {

@@ -51,6 +51,13 @@ double ambient_of(const StoredRun&);
 // Last time more than a share of the peak current flows [s]; the whole run without a current.
 double pulse_end_of(const StoredRun&, double share = 0.01);
 
+// When current flows: stretches of time [s] with more than a hundredth of its peak, those joined
+// that are parted by less than a hundredth of the whole.
+struct Flow {
+  double from = 0, to = 0;
+};
+std::vector<Flow> flows_of(const StoredRun&);
+
 struct Moment {
   std::string name;  // "peak current"; several joined by ", " where they fall on one frame
   std::size_t frame = 0;

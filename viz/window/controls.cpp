@@ -69,29 +69,29 @@ bool is_on(Action action, const ViewState& state) {
 }
 
 Buttons::Buttons(double width) {
-  constexpr double margin = MomentLayout::margin, gap = 6, row = 30;
+  constexpr double margin = MomentLayout::margin, gap = 6, row = 28;
   double x = margin;
+  int rows = 1;
   for (const Control& control : controls()) {
     if (control.button.empty()) {
       continue;
     }
-    const double wide = Page::text_width(control.button, {.size = words}) + 20;
-    all.push_back({{x, margin, wide, row}, &control});
+    const double wide = Page::text_width(control.button, {.size = words}) + 16;
+    if (x > margin && x + wide > width - margin) {
+      x = margin;
+      ++rows;
+    }
+    all.push_back({{x, static_cast<double>(rows), wide, row}, &control});
     x += wide + gap;
   }
-  const double most = width - margin;
-  if (x - gap > most) {
-    const double shrink = (most - margin) / (x - gap - margin);
-    words *= shrink;
-    for (Button& button : all) {
-      button.box.x = margin + (button.box.x - margin) * shrink;
-      button.box.width *= shrink;
-    }
+  for (Button& button : all) {
+    button.box.y = margin + (rows - button.box.y) * (row + gap);  // the first row on top
   }
+  height = rows * (row + gap);
 }
 
 std::optional<double> slider_share(const MomentLayout& layout, Point at) {
-  if (!layout.slider.contains(at, 9)) {
+  if (!layout.slider.contains(at, 9) && !layout.current.contains(at)) {
     return std::nullopt;
   }
   return std::clamp((at.x - layout.slider.x) / layout.slider.width, 0.0, 1.0);

@@ -60,12 +60,12 @@ struct Button {
   Box box;
   const Control* control;
 };
-// At the foot of a window of this width [pixels]; too narrow a one shrinks them rather than losing
-// the last ones.
+// At the foot of a window of this width [pixels], in as many rows as they need.
 struct Buttons {
   explicit Buttons(double width);
+  static constexpr double words = 14;  // their size
   std::vector<Button> all;
-  double words = 14;  // their size
+  double height = 0;  // of all rows
 };
 std::optional<Action> button_at(const Buttons&, Point);
 void draw_buttons(Page&, const Buttons&, const ViewState&);

@@ -17,8 +17,9 @@ namespace {
 constexpr int moments_per_second = 12;
 }
 
-void write_movie(const StoredRun& run, const std::filesystem::path& ogv) {
-  pictures::Animation animation(run);
+void write_movie(const StoredRun& run, const std::filesystem::path& ogv,
+                 const std::optional<pictures::TemperatureRange>& range) {
+  pictures::Animation animation(run, range);
   std::error_code ignored;
   std::filesystem::create_directories(ogv.parent_path(), ignored);
   // VTK would report an unwritable path on the terminal only, so the path is tried first.

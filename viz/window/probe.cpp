@@ -39,7 +39,7 @@ void draw_heading(Page& page, const Box& box, const std::string& words, double r
   page.paragraph({box.x - 46, box.top() + 42}, words, {.size = 15, .bold = true}, room, 18, 11);
 }
 
-double heading_room(const View& view) { return view.layout.curve.width + 46 + 64; }
+double heading_room(const Box& diagram) { return diagram.width + 46 + 64; }
 
 // The probed place over the whole run.
 void draw_curve(Page& page, const View& view, const ViewState& state) {
@@ -62,7 +62,7 @@ void draw_curve(Page& page, const View& view, const ViewState& state) {
     }
     panel.curves.push_back(std::move(curve));
   }
-  draw_heading(page, box, place_words(view, state), heading_room(view));
+  draw_heading(page, box, place_words(view, state), heading_room(box));
   if (panel.curves.empty() || view.times.size() < 2) {
     return;
   }
@@ -181,7 +181,7 @@ void draw_profile(Page& page, const View& view, const ViewState& state) {
     }
   }
   panel.reach = reach;
-  draw_heading(page, box, "Along the line from A to B", heading_room(view));
+  draw_heading(page, box, "Along the line from A to B", heading_room(box));
   draw_panel(page, panel, Abscissa::along(length), box, true);
   draw_parts_passed(page, view.runs.front()->run(), passed.front(), box);
   const double share =
@@ -197,17 +197,22 @@ Abscissa curve_axis(const StoredRun& first, const std::vector<double>& times) {
 }
 
 void draw_probe(Page& page, const View& view, const ViewState& state) {
-  const Box& box = view.layout.curve;
   if (state.line) {
     draw_profile(page, view, state);
   }
   if (state.probe) {
-    draw_curve(page, view, state);
-    draw_now(page, view);
+    if (view.layout.curve.width > 0) {
+      draw_curve(page, view, state);
+      draw_now(page, view);
+    }
   } else if (!state.solid) {
-    const TextStyle quiet{.size = 14, .colour = palette::quiet_ink};
-    page.text({box.x - 46, box.top() + 12}, "Click on the section: a place over time", quiet);
-    page.text({box.x - 46, box.top() - 8}, "Drag across it: the profile along a line", quiet);
+    const TextStyle quiet{.size = 13, .colour = palette::quiet_ink};
+    const std::string words = "click: a place over time  \u00b7  drag: the profile along a line";
+    const Box& panel = view.layout.panels.front();
+    const double wide = Page::text_width(words, quiet) + 16;
+    const Box tag{panel.right() - wide - 2, panel.y + 2, wide, 20};
+    page.rectangle(tag, faded(palette::white, 0.85));
+    page.text({tag.x + 8, tag.centre().y}, words, quiet);
   }
   for (std::size_t n = 0; n < view.runs.size() && !state.solid; ++n) {
     if (state.line) {

@@ -46,12 +46,16 @@ SolidSection::SolidSection(ShownRun& run) : run_(run) {
     face->SetOrientation(0, turn, 0);
   }
   const auto shell = coloured(shell_);
-  shell->GetProperty()->SetAmbient(0.45);
-  shell->GetProperty()->SetDiffuse(0.6);
+  // Brighter than the cut faces, or cold metal, which is dark, would show no shape.
+  shell->GetProperty()->SetAmbient(0.8);
+  shell->GetProperty()->SetDiffuse(0.9);
+  shell->GetProperty()->SetSpecular(0.35);
+  shell->GetProperty()->SetSpecularPower(10);
   vtkNew<vtkPolyDataMapper> outlines;
   outlines->SetInputData(lines_of(run.outlines()));
   both_faces(outlines, {0.93, 0.93, 0.91}, 1.4);
-  isotherms_ = both_faces(isotherm_, palette::black, 2.4);
+  isotherms_ = both_faces(isotherm_, palette::black, 1.6);
+  melts_ = both_faces(melt_, palette::black, 2.8);
 }
 
 vtkSmartPointer<vtkActor> SolidSection::coloured(vtkPolyData* mesh) {
@@ -158,21 +162,28 @@ void SolidSection::show(std::size_t frame, const Shown& shown, const Scale& scal
     const Colour& colour = scale.colours[static_cast<std::size_t>(k)];
     colours_->SetTableValue(k, colour.red, colour.green, colour.blue, 1);
   }
-  std::vector<float> places = run_.section().at_nodes(run_.values(frame, shown.field));
+  std::vector<float> places = run_.at_nodes(frame, shown.field);
   for (float& place : places) {
-    place = place_on(scale, place);
+    place = static_cast<float>(scale.place(place));
   }
   std::copy(places.begin(), places.end(), face_places_->GetPointer(0));
   std::transform(shell_nodes_.begin(), shell_nodes_.end(), shell_places_->GetPointer(0),
                  [&](std::size_t node) { return places[node]; });
   face_places_->Modified();
   shell_places_->Modified();
-  const bool line = shown.isotherm && shown.field == Field::temperature;
-  if (line) {
+  const bool isotherm = shown.isotherm && shown.field == Field::temperature;
+  if (isotherm) {
     isotherm_->SetInputData(lines_of(run_.isotherm(frame, shown.level)));
   }
   for (const auto& actor : isotherms_) {
-    actor->SetVisibility(line);
+    actor->SetVisibility(isotherm);
+  }
+  const bool melt = shown.field == Field::temperature || shown.field == Field::liquid_fraction;
+  if (melt) {
+    melt_->SetInputData(lines_of(run_.melt(frame)));
+  }
+  for (const auto& actor : melts_) {
+    actor->SetVisibility(melt);
   }
 }
 

@@ -43,8 +43,8 @@ class SolidSection {
   vtkNew<vtkFloatArray> face_places_, shell_places_;
   std::vector<std::size_t> shell_nodes_;  // node of each shell point
   vtkNew<vtkLookupTable> colours_;
-  vtkNew<vtkPolyDataMapper> isotherm_;
-  std::array<vtkSmartPointer<vtkActor>, 2> isotherms_;
+  vtkNew<vtkPolyDataMapper> isotherm_, melt_;
+  std::array<vtkSmartPointer<vtkActor>, 2> isotherms_, melts_;
   vtkNew<vtkRenderer> renderer_;
 };
 

@@ -35,7 +35,9 @@ std::filesystem::path free_name() {
 
 }  // namespace
 
-Viewer::Viewer(std::vector<StoredRun> runs, int width, int height) : runs_(std::move(runs)) {
+Viewer::Viewer(std::vector<StoredRun> runs, const std::optional<TemperatureRange>& range, int width,
+               int height)
+    : runs_(std::move(runs)) {
   if (!display_available()) {
     throw PictureError("no X server with OpenGL (GLX) answers on the display");
   }
@@ -64,6 +66,7 @@ Viewer::Viewer(std::vector<StoredRun> runs, int width, int height) : runs_(std::
   interactor_->SetRenderWindow(window_);
   interactor_->SetInteractorStyle(vtkNew<vtkInteractorStyleTrackballCamera>());
   state_.level = first_isotherm(runs_.front());
+  state_.range = range;
   double best = times_.back();
   for (const char* const name : {"faying_temperature", "peak_temperature"}) {
     if (const auto peak = peak_of(runs_.front(), name)) {
@@ -88,33 +91,46 @@ void Viewer::run() {
 }
 
 MomentLayout Viewer::layout() const {
-  return {static_cast<double>(shown_width_), static_cast<double>(shown_height_), runs_.size(),
-          state_.line.has_value()};
+  return {static_cast<double>(shown_width_),
+          static_cast<double>(shown_height_),
+          runs_.size(),
+          {.place = state_.probe.has_value(), .line = state_.line.has_value()},
+          buttons().height};
 }
 
 const Scale& Viewer::scale() {
   const auto known = scales_.find(state_.field);
   return known != scales_.end() ? known->second
-                                : scales_[state_.field] = common_scale(shown_, state_.field);
+                                : scales_[state_.field] = common_scale(shown_, state_);
 }
 
-void Viewer::draw() {
+Page Viewer::page() {
   const MomentLayout places = layout();
   const View view{places, state_, scale(), times_, shown_, *sight_};
   Page page(shown_width_, shown_height_, Page::Ground::clear);
   if (!state_.solid) {
     draw_sections(page, view);
+    draw_names(page, view);
   }
   draw_around_sections(page, view);
   draw_buttons(page, buttons(), state_);
   draw_probe(page, view, state_);
   const Box& first = places.panels.front();
-  page.text({first.x + 12, first.y + 16}, state_.message,
-            {.size = 14, .colour = palette::bad, .bold = true});
+  if (!state_.message.empty()) {
+    page.rectangle({first.x + 1, first.y + 1, first.width - 2, 24}, faded(palette::white, 0.9));
+    page.text({first.x + 10, first.y + 13}, state_.message,
+              {.size = 14, .colour = palette::bad, .bold = true, .room = first.width - 20});
+  }
   if (state_.help) {
     draw_help(page);
   }
-  overlay_.show(page);
+  return page;
+}
+
+void Viewer::draw() {
+  overlay_.show(page());
+  const MomentLayout places = layout();
+  const View view{places, state_, scale(), times_, shown_, *sight_};
   for (std::size_t n = 0; n < solids_.size(); ++n) {
     solids_[n]->renderer()->SetDraw(state_.solid);
     if (state_.solid) {

@@ -25,7 +25,8 @@ class Viewer {
  public:
   // One run, or two side by side on a common scale and clock. Throws PictureError if there is no
   // display or a run holds no frames.
-  explicit Viewer(std::vector<StoredRun> runs, int width = 1280, int height = 800);
+  explicit Viewer(std::vector<StoredRun> runs, const std::optional<TemperatureRange>& = {},
+                  int width = 1280, int height = 800);
   ~Viewer();
   Viewer(const Viewer&) = delete;
   Viewer& operator=(const Viewer&) = delete;
@@ -34,6 +35,8 @@ class Viewer {
   void run();
   void act(Action);
   void show_moment(std::size_t moment);
+  // All but what is turned to 3-D.
+  Page page();
   // What is seen, as PNG. Throws PictureError if it cannot be written.
   void save(const std::filesystem::path& png);
 

@@ -6,6 +6,9 @@
 
 namespace tabmelt::window {
 
-void show_window(std::vector<StoredRun> runs) { Viewer(std::move(runs)).run(); }
+void show_window(std::vector<StoredRun> runs,
+                 const std::optional<pictures::TemperatureRange>& range) {
+  Viewer(std::move(runs), range).run();
+}
 
 }  // namespace tabmelt::window

@@ -2,10 +2,14 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <string>
+#include <vector>
 
 #include "viz/drawing/colour.h"
 #include "viz/drawing/diagram.h"
+#include "viz/drawing/legends.h"
 #include "viz/drawing/words.h"
 
 namespace tabmelt::drawing {
@@ -30,7 +34,8 @@ TEST(Palette, LightnessFollowsTheCieFormula) {
 
 TEST(Palette, RampsRiseInLightnessByVisibleSteps) {
   for (const std::size_t bands : {5U, 12U, 20U}) {
-    for (const auto& ramp : {heat_ramp(bands), potential_ramp(bands)}) {
+    for (const auto& ramp : {heat_ramp(bands), potential_ramp(bands), current_density_ramp(bands),
+                             liquid_ramp(bands)}) {
       ASSERT_EQ(ramp.size(), bands);
       for (std::size_t k = 1; k < bands; ++k) {
         // A difference of 1 in L* is about the smallest one sees side by side.
@@ -38,6 +43,98 @@ TEST(Palette, RampsRiseInLightnessByVisibleSteps) {
             << "band " << k << " of " << bands;
       }
     }
+  }
+}
+
+// CIELAB of D65 (CIE 15) from sRGB, by the formulas of the standards.
+std::array<double, 3> lab_of(const std::array<double, 3>& linear) {
+  const auto f = [](double t) { return t > 0.008856 ? std::cbrt(t) : 7.787 * t + 16.0 / 116; };
+  const double x = f((0.4124 * linear[0] + 0.3576 * linear[1] + 0.1805 * linear[2]) / 0.9505);
+  const double y = f(0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]);
+  const double z = f((0.0193 * linear[0] + 0.1192 * linear[1] + 0.9505 * linear[2]) / 1.089);
+  return {116 * y - 16, 500 * (x - y), 200 * (y - z)};
+}
+
+std::array<double, 3> linear_of(const Colour& colour) {
+  const auto linear = [](double c) {
+    return c <= 0.04045 ? c / 12.92 : std::pow((c + 0.055) / 1.055, 2.4);
+  };
+  return {linear(colour.red), linear(colour.green), linear(colour.blue)};
+}
+
+double apart(const std::array<double, 3>& a, const std::array<double, 3>& b) {
+  return std::hypot(a[0] - b[0], a[1] - b[1], a[2] - b[2]);
+}
+
+// What people without red or green cones see, on linear sRGB: Machado, Oliveira, Fernandes, IEEE
+// Trans. Vis. Comput. Graph. 15 (2009) 1291, full severity (from memory).
+TEST(Palette, BandsOfHeatStayApartForEveryEye) {
+  using Matrix = std::array<std::array<double, 3>, 3>;
+  constexpr Matrix same{{{1, 0, 0}, {0, 1, 0}, {0, 0, 1}}};
+  constexpr Matrix no_red{{{0.152286, 1.052583, -0.204868},
+                           {0.114503, 0.786281, 0.099216},
+                           {-0.003882, -0.048116, 1.051998}}};
+  constexpr Matrix no_green{{{0.367322, 0.860646, -0.227968},
+                             {0.280085, 0.672501, 0.047413},
+                             {-0.011820, 0.042940, 0.968881}}};
+  const auto ramp = heat_ramp(20);
+  for (const Matrix& eye : {same, no_red, no_green}) {
+    std::vector<std::array<double, 3>> seen;
+    for (const Colour& colour : ramp) {
+      const auto linear = linear_of(colour);
+      std::array<double, 3> cones{};
+      for (std::size_t row = 0; row < 3; ++row) {
+        for (std::size_t c = 0; c < 3; ++c) cones[row] += eye[row][c] * linear[c];
+        cones[row] = std::clamp(cones[row], 0.0, 1.0);
+      }
+      seen.push_back(lab_of(cones));
+    }
+    for (std::size_t k = 1; k < seen.size(); ++k) {
+      // A distance of 2.3 is just noticeable (Mahy et al. (1994), from memory).
+      EXPECT_GT(apart(seen[k], seen[k - 1]), 2.3) << "band " << k;
+      EXPECT_GT(seen[k][0], seen[k - 1][0]) << "band " << k;
+    }
+  }
+}
+
+TEST(Palette, UnequalStepsAreSharesOfTheWholeWay) {
+  std::vector<double> steps(10, 1);
+  steps.resize(20, 3);
+  const auto ramp = heat_ramp(steps);
+  const auto way = [&](std::size_t k) {
+    return apart(lab_of(linear_of(ramp[k])), lab_of(linear_of(ramp[k - 1])));
+  };
+  // Where the way runs straight.
+  EXPECT_NEAR(way(19) / way(2), 3, 0.1);
+}
+
+TEST(Scale, PlacesValuesInTheirBandAndAtItsEnds) {
+  const Scale scale{"T", {20, 100, 500}, heat_ramp(2)};
+  EXPECT_DOUBLE_EQ(scale.place(60), 0.5);
+  EXPECT_DOUBLE_EQ(scale.place(100), 1);
+  EXPECT_DOUBLE_EQ(scale.place(300), 1.5);
+  EXPECT_DOUBLE_EQ(scale.place(-40), 0);
+  EXPECT_DOUBLE_EQ(scale.place(900), 2);
+  EXPECT_EQ(&scale.colour_of(-40), &scale.colours[0]);
+  EXPECT_EQ(&scale.colour_of(900), &scale.colours[1]);
+}
+
+TEST(Scale, MarksAreNamedApartAndOnlyOnTheBar) {
+  Page page(600, 600);
+  Scale scale{"T", {0, 100, 200}, heat_ramp(2)};
+  scale.marks = {{"one", 100}, {"two", 101}, {"three", 102}, {"beyond", 300}};
+  draw_upright_scale(page, scale, {100, 100, 20, 400}, 150);
+  std::vector<Box> named;
+  for (const Label& label : page.labels()) {
+    EXPECT_NE(label.words, "beyond");
+    for (const ScaleMark& mark : scale.marks) {
+      if (label.words == mark.words) named.push_back(label.box);
+    }
+  }
+  ASSERT_EQ(named.size(), 3U);
+  for (std::size_t n = 1; n < named.size(); ++n) {
+    EXPECT_GT(named[n].y, named[n - 1].top()) << "in the order of their values";
+    EXPECT_NEAR(named[n].centre().y, 300, 40);
   }
 }
 
@@ -128,6 +225,92 @@ TEST(Axis, LabelsDoNotTouchAndDecadesStay) {
     wide_ones = std::max(wide_ones, named);
   }
   EXPECT_GE(wide_ones, 10U) << "where there is room, steps between decades are named as well";
+}
+
+Panel panel_of(const std::vector<std::vector<double>>& curves) {
+  Panel panel{.title = "Q", .abscissa = {}, .curves = {}, .limits = {}};
+  for (std::size_t n = 0; n < curves[0].size(); ++n) {
+    panel.abscissa.push_back(1e-3 * static_cast<double>(n));
+  }
+  for (std::size_t c = 0; c < curves.size(); ++c) {
+    panel.curves.push_back({std::string(1, static_cast<char>('a' + c)),
+                            curves[c],
+                            {.colour = c == 0 ? palette::blue : palette::vermillion, .width = 2}});
+  }
+  return panel;
+}
+
+Box label_box(const Page& page, const std::string& words) {
+  for (const Label& label : page.labels()) {
+    if (label.words == words) return label.box;
+  }
+  ADD_FAILURE() << "no label " << words;
+  return {};
+}
+
+bool says(const Page& page, const std::string& words) {
+  return std::any_of(page.labels().begin(), page.labels().end(),
+                     [&](const Label& label) { return label.words == words; });
+}
+
+constexpr Box plot{80, 60, 400, 200};
+
+TEST(Diagram, NamesStandAtPeaksWhereTheEndsCoincide) {
+  Page page(700, 320);
+  std::vector<double> high(101, 0), low(101, 0);
+  for (std::size_t n = 20; n < 60; ++n) {
+    high[n] = 10;
+    low[n] = 4;
+  }
+  draw_panel(page, panel_of({high, low}), Abscissa(0, 0.1, false), plot, true);
+  EXPECT_NEAR(label_box(page, "a").centre().y, plot.top(), 8);
+  EXPECT_NEAR(label_box(page, "b").centre().y, plot.y + 0.4 * plot.height, 8);
+  Page apart(700, 320);
+  draw_panel(apart, panel_of({std::vector<double>(101, 8), std::vector<double>(101, 2)}),
+             Abscissa(0, 0.1, false), plot, true);
+  EXPECT_NEAR(label_box(apart, "b").centre().y, plot.y + 0.25 * plot.height, 8);
+}
+
+TEST(Diagram, ACurveWithoutValuesHasNoName) {
+  Page page(700, 320);
+  draw_panel(page, panel_of({std::vector<double>(101, 1), std::vector<double>(101, std::nan(""))}),
+             Abscissa(0, 0.1, false), plot, true);
+  EXPECT_TRUE(says(page, "a"));
+  EXPECT_FALSE(says(page, "b"));
+}
+
+TEST(Diagram, ANarrowSpikeEndsInABreakAndRulesNoAxis) {
+  std::vector<double> values(1001, 2);
+  values[300] = 90;
+  Panel panel = panel_of({values});
+  Page page(700, 320);
+  draw_panel(page, panel, Abscissa(0, 1, false), plot, true);
+  EXPECT_TRUE(says(page, "up to 90"));
+  EXPECT_FALSE(says(page, "100"));
+  EXPECT_TRUE(says(page, "2"));
+  // As wide as can be seen, it is a curve like any other.
+  for (std::size_t n = 300; n < 340; ++n) panel.curves[0].values[n] = 90;
+  Page wide(700, 320);
+  draw_panel(wide, panel, Abscissa(0, 1, false), plot, true);
+  EXPECT_FALSE(says(wide, "up to 90"));
+  EXPECT_TRUE(says(wide, "100"));
+}
+
+TEST(Diagram, HalfWavesBelowZeroAreShaded) {
+  std::vector<double> wave;
+  for (int n = 0; n <= 100; ++n) wave.push_back(10 * std::sin(2 * M_PI * n / 100));
+  Page page(700, 320);
+  draw_panel(page, panel_of({wave}), Abscissa(0, 0.1, false), plot, true);
+  const Raster raster = page.raster(700);
+  const auto shaded = [&](double x, double y) {
+    const auto at =
+        4 * ((static_cast<std::size_t>(raster.height) - 1 - static_cast<std::size_t>(y)) * 700 +
+             static_cast<std::size_t>(x));
+    return raster.rgba[at] < 235 && raster.rgba[at + 2] > raster.rgba[at];  // bluish
+  };
+  const double zero = plot.centre().y;
+  EXPECT_TRUE(shaded(plot.x + 0.75 * plot.width + 7, zero - 40));
+  EXPECT_FALSE(shaded(plot.x + 0.25 * plot.width + 7, zero + 40));
 }
 
 }  // namespace

@@ -3,6 +3,7 @@
 
 #include <gtest/gtest.h>
 
+#include <cctype>
 #include <fstream>
 
 #include "io/report/report.h"
@@ -49,10 +50,9 @@ TEST(HtmlReport, says_the_verdict_first_and_all_that_the_text_report_says) {
   const Case asked = sample::asked();
   const std::string page = page_of(asked);
   const auto place = [&](const std::string& part) { return page.find(part); };
-  // Verdict, then pictures, then everything else.
   EXPECT_LT(place("Not a good weld"), place("<h2>Pictures"));
+  EXPECT_LT(place(sample::verdict().sentence), place("<h2>Pictures"));
   EXPECT_LT(place("<h2>Pictures"), place("<h2>Margins"));
-  EXPECT_LT(place(sample::verdict().sentence), place("<h2>Margins"));
   EXPECT_LT(place("<h2>Margins"), place("<h2>Cell side"));
   EXPECT_LT(place("<h2>Cell side"), place("<h2>Where the energy went"));
   EXPECT_LT(place("<h2>Where the energy went"), place("<h2>Defaults used"));
@@ -112,6 +112,39 @@ TEST(HtmlReport, takes_pictures_in_and_replaces_them) {
   EXPECT_EQ(with_pictures(full, {one, two}), full);
   EXPECT_EQ(with_pictures(full, {}), full);
   EXPECT_EQ(with_pictures("no place here", {one}), "no place here");
+}
+
+// A link inside the page, so that a page sent around alone keeps it.
+TEST(HtmlReport, each_picture_is_a_link_to_its_full_size_and_back) {
+  const sample::Folder folder;
+  const std::string page = with_pictures(
+      page_of(sample::asked()),
+      {file_with(folder, "section.png", "first"), file_with(folder, "energy.png", "second")});
+  for (const std::string name : {"section", "energy"}) {
+    const auto figure = page.find("<figure id=\"picture-" + name + "\"");
+    ASSERT_NE(figure, std::string::npos) << name;
+    const std::string inside = page.substr(figure, page.find("</figure>", figure) - figure);
+    EXPECT_LT(inside.find("href=\"#picture-" + name + "\""), inside.find("<img ")) << name;
+    EXPECT_LT(inside.find("<img "), inside.find("</a>")) << name;
+    EXPECT_TRUE(has(inside, "href=\"#pictures\"")) << name;
+  }
+  EXPECT_TRUE(has(page, "figure:target img"));
+  EXPECT_TRUE(has(page, "id=\"pictures\""));
+}
+
+TEST(MarkdownReport, words_of_the_case_cannot_become_markup) {
+  Case asked = sample::asked();
+  asked.title = "<script>alert(1)</script> &lt;b> [x](http://y) 3 < 4 & 5";
+  asked.defaults.push_back({"<b>|", "`</code><i>", "<!-- u -->"});
+  const std::string text = report_text(asked, sample::finished(), sample::verdict(), "out");
+  EXPECT_TRUE(has(text, "# \\<script>alert(1)\\</script> \\&lt;b> [x\\](http://y) 3 < 4 & 5\n"));
+  for (std::size_t at = text.find('<'); at != std::string::npos; at = text.find('<', at + 1)) {
+    const bool opens = std::isalpha(static_cast<unsigned char>(text[at + 1])) != 0 ||
+                       text[at + 1] == '/' || text[at + 1] == '!';
+    const bool in_code =
+        text.rfind('`', at) != std::string::npos && text.rfind('`', at) > text.rfind('\n', at);
+    EXPECT_TRUE(!opens || in_code || text[at - 1] == '\\') << text.substr(at, 30);
+  }
 }
 
 TEST(HtmlReport, lies_beside_the_result_and_is_told_when_it_cannot_be_written) {

@@ -4,6 +4,7 @@
 
 #include <thread>
 
+#include "io/store/findings_text.h"
 #include "io/store/result_reader.h"
 #include "io/store/result_writer.h"
 #include "sample_run.h"
@@ -107,6 +108,26 @@ TEST(RoundTrip, series_peaks_numbers_and_texts_come_back) {
   EXPECT_EQ(run.texts.at("full_case"), sample::asked().full_text);
   EXPECT_EQ(run.texts.at("verdict"), sample::verdict().sentence);
   EXPECT_EQ(run.texts.at("report"), sample::file_text(folder / "report.md"));
+}
+
+TEST(RoundTrip, findings_come_back_and_lines_that_are_none_are_left_out) {
+  const sample::Folder folder;
+  const StoredRun run = read_result_file(sample::write(folder.path()));
+  const Verdict wrote = sample::verdict();
+  ASSERT_EQ(run.findings.size(), wrote.findings.size());
+  for (std::size_t n = 0; n < wrote.findings.size(); ++n) {
+    EXPECT_EQ(run.findings[n].key, key(wrote.findings[n].outcome));
+    EXPECT_EQ(run.findings[n].quantity, wrote.findings[n].quantity);
+    EXPECT_EQ(run.findings[n].value, wrote.findings[n].value);
+    EXPECT_EQ(run.findings[n].limit, wrote.findings[n].limit);
+    EXPECT_EQ(run.findings[n].margin, wrote.findings[n].margin);
+    EXPECT_EQ(run.findings[n].z, wrote.findings[n].z);
+    EXPECT_EQ(run.findings[n].holds, wrote.findings[n].holds);
+  }
+  EXPECT_TRUE(findings_in("").empty());
+  EXPECT_TRUE(findings_in("a\tb\n\t\t\t\t\t\t\t\t\t\t\n").empty());
+  EXPECT_TRUE(findings_in("k\tw\tq\tnan\t1\tm\t0\t0\t0\t0\t1\n").empty());
+  EXPECT_EQ(findings_in("k\tw\tq\t2\t1\tm\t-1\t0\t0\t0\t1\n").front().margin, -1);
 }
 
 TEST(RoundTrip, runs_may_be_written_and_read_side_by_side) {

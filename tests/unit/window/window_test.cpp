@@ -8,6 +8,7 @@
 #include <vtkRenderWindow.h>
 #include <vtkRenderWindowInteractor.h>
 
+#include <algorithm>
 #include <chrono>
 #include <cmath>
 #include <cstdio>
@@ -16,6 +17,7 @@
 #include <fstream>
 #include <iterator>
 #include <memory>
+#include <string>
 
 #include "tests/support/regions.h"
 #include "tests/support/synthetic_run.h"
@@ -152,8 +154,13 @@ TEST_F(WindowTest, KeysSliderAndClockMoveThroughTime) {
 }
 
 TEST_F(WindowTest, ColourUnderAPlaceIsThatOfItsTemperature) {
-  Viewer viewer({synthetic_run()});
-  key(viewer, "i");
+  StoredRun plain = synthetic_run();  // with nothing drawn on top
+  plain.series.erase("energy_expelled");
+  for (const char* const contact : {"tip", "faying"}) {
+    plain.series.erase(std::string(contact) + "_contact_radius");
+    plain.scalars.erase(std::string(contact) + "_contact_radius");
+  }
+  Viewer viewer({plain});
   EXPECT_FALSE(viewer.state().isotherm);
   const auto seen = capture(viewer);
   const StoredRun run = synthetic_run();
@@ -168,12 +175,7 @@ TEST_F(WindowTest, ColourUnderAPlaceIsThatOfItsTemperature) {
     if (run.region[cell] != regions::strip || pixel.x > panel.right() - 4) {
       continue;
     }
-    const Scale& scale = viewer.scale();
-    const double degrees = celsius(frame.temperature[cell]);
-    const auto band =
-        static_cast<std::size_t>(std::min<double>(place_on(scale, static_cast<float>(degrees)),
-                                                  static_cast<double>(scale.colours.size() - 1)));
-    const Colour& colour = scale.colours[band];
+    const Colour& colour = viewer.scale().colour_of(celsius(frame.temperature[cell]));
     const int x = static_cast<int>(pixel.x), y = static_cast<int>(pixel.y);
     const double off =
         std::max({std::abs(seen->GetScalarComponentAsDouble(x, y, 0, 0) - 255 * colour.red),
@@ -219,9 +221,9 @@ TEST_F(WindowTest, EveryKeyAndButtonShowsAndUndoesWhatItSays) {
 
 TEST_F(WindowTest, ClickOnThePartFollowsItAndSaveKeepsThePicture) {
   Viewer viewer({synthetic_run()});
-  const Box curve = viewer.layout().curve;
   const auto before = capture(viewer);
   click(viewer, viewer.pixel_of(0, {0.1, -0.1}));
+  const Box curve = viewer.layout().curve;
   ASSERT_TRUE(viewer.state().probe.has_value());
   EXPECT_NEAR(viewer.state().probe->x, 0.1, 0.01);
   EXPECT_NEAR(viewer.state().probe->y, -0.1, 0.01);
@@ -338,6 +340,67 @@ TEST_F(WindowTest, TwoRunsShareScaleAndClock) {
   click(viewer, viewer.pixel_of(1, {0.1, -0.1}));
   EXPECT_TRUE(viewer.state().probe.has_value());
   capture(viewer);
+}
+
+void expect_readable(const Page& page, const std::string& what) {
+  const std::vector<Label>& labels = page.labels();
+  for (std::size_t a = 0; a < labels.size(); ++a) {
+    const Box& box = labels[a].box;
+    EXPECT_TRUE(box.x >= 2 && box.y >= 2 && box.right() <= page.width() - 2 &&
+                box.top() <= page.height() - 2)
+        << labels[a].words << " leaves the window, " << what;
+    for (std::size_t b = 0; b < a; ++b) {
+      const Box& other = labels[b].box;
+      EXPECT_FALSE(box.x < other.right() && other.x < box.right() && box.y < other.top() &&
+                   other.y < box.top())
+          << labels[a].words << " lies on " << labels[b].words << ", " << what;
+    }
+  }
+}
+
+TEST_F(WindowTest, IsReadableFromSmallToLarge) {
+  for (const auto& [width, height] : {std::pair{700, 500}, {1280, 800}, {1800, 1000}}) {
+    Viewer viewer({synthetic_run()}, {}, width, height);
+    const std::string size = std::to_string(width);
+    expect_readable(viewer.page(), size);
+    const Page page = viewer.page();
+    const auto says = [&](const std::string& words) {
+      return std::any_of(page.labels().begin(), page.labels().end(), [&](const Label& label) {
+        return label.words.find(words) != std::string::npos && !label.cut;
+      });
+    };
+    // Names, the scale with its marks and limits, the current and times below the slider.
+    for (const char* const words :
+         {"Electrode", "Strip", "Can", "Insulating disc", "temperature [\u00b0C]",
+          "inner can wall limit", " A", "10 ms", "joint ", "Temperature", "? Help"}) {
+      EXPECT_TRUE(says(words)) << words << " at " << size;
+    }
+    capture(viewer);
+    click(viewer, viewer.pixel_of(0, {0.1, -0.1}));
+    expect_readable(viewer.page(), size + " with a place");
+    drag(viewer, viewer.pixel_of(0, {-0.3, -0.1}), viewer.pixel_of(0, {0.5, -0.1}));
+    expect_readable(viewer.page(), size + " with a line");
+    capture(viewer);
+    key(viewer, "t");
+    capture(viewer);
+  }
+}
+
+// The same lines, from the same function, at the same moment.
+TEST_F(WindowTest, MeltIsOutlinedAsInThePictures) {
+  const StoredRun run = synthetic_run();
+  ShownRun shown(run);
+  const std::size_t number = nearest_frame(run, 5e-3);
+  const Frame frame = run.frame(number);
+  const Section section(run, regions_inside(run, whole(run)), whole(run));
+  EXPECT_FALSE(shown.melt(number).empty());
+  EXPECT_EQ(shown.melt(number), melt_outline(run, section.nodes, section.contours,
+                                             frame.temperature, frame.liquid_fraction));
+}
+
+TEST_F(WindowTest, AChosenRangeOfTemperaturesIsShown) {
+  Viewer viewer({synthetic_run()}, TemperatureRange{0, 400});
+  EXPECT_DOUBLE_EQ(viewer.scale().edges.back(), 400);
 }
 
 TEST_F(WindowTest, WithoutFramesItSaysSo) {
