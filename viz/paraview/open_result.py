@@ -25,10 +25,21 @@ def reader_of(folder):
     return Xdmf3ReaderS(FileName=[os.path.join(folder, "result.xdmf")])
 
 
-def time_of_largest_nugget(folder):
-    """[s], from history.csv; the middle of the list where nothing melted."""
+def history(folder):
     with open(os.path.join(folder, "history.csv"), newline="") as file:
-        rows = list(csv.DictReader(file))
+        return list(csv.DictReader(file))
+
+
+def end_of_pulse(folder):
+    """[s] when the current has sunk below a hundredth of its peak for good."""
+    rows = history(folder)
+    peak = max(abs(float(row["current [A]"])) for row in rows)
+    return max(float(row["time [s]"]) for row in rows if abs(float(row["current [A]"])) > 0.01 * peak)
+
+
+def time_of_largest_nugget(folder):
+    """[s]; the middle of the list where nothing melted."""
+    rows = history(folder)
     best = max(rows, key=lambda row: float(row["nugget_diameter [m]"]))
     if float(best["nugget_diameter [m]"]) <= 0:
         best = rows[len(rows) // 2]
@@ -68,6 +79,8 @@ def show_time_axis(folder, view):
     shown.UseIndexForXAxis = 0
     shown.XArrayName = "time [s]"
     shown.SeriesVisibility = ["current [A]"]
+    view.BottomAxisUseCustomRange = 1
+    view.BottomAxisRangeMinimum, view.BottomAxisRangeMaximum = 0, 1.5 * end_of_pulse(folder)
     view.BottomAxisTitle = "time [s]"
     view.LeftAxisTitle = "current [A]"
 
@@ -91,7 +104,7 @@ def main(folder, picture=None):
     scene.UpdateAnimationUsingDataTimeSteps()
     scene.AnimationTime = min(steps, key=lambda step: abs(step - wanted))
     section.InteractionMode = "2D"
-    section.ResetCamera()
+    Render(section)  # the first one chooses a camera of its own
     # r to the right, z upwards; some millimetres around the joint fill the view.
     section.CameraParallelProjection = 1
     section.CameraParallelScale = 1.2e-3
