@@ -42,6 +42,12 @@ void refuse_earlier_results(const std::vector<AskedCase>& cases, const RunOption
   if (!complaints.empty()) throw InputError(std::move(complaints));
 }
 
+std::string learnt_text_of(const Learnt& learnt) {
+  if (learnt.file.empty()) return "";
+  return fmt::format("  with {} learnt values from {}: {}\n", learnt.values.size(), learnt.file,
+                     learnt.about);
+}
+
 // `good`: what the verdict says.
 Answer computed(const AskedCase& next, const fs::path& folder, ProgressBar& bar, std::size_t index,
                 char& good) {
@@ -67,9 +73,10 @@ Answer computed(const AskedCase& next, const fs::path& folder, ProgressBar& bar,
                 fmt::format("  what was computed until then is in {}\n", file.string()),
             ExitStatus::unfinished};
   }
-  return {fmt::format("{}: {}\n{}\n{}\n{}\n{}\n  results in {}\n", next.name, next.asked.title,
-                      verdict_text(verdict), key_figures_text(problem, result),
-                      ledger_text(problem, result), cell_side_text(verdict), folder.string()),
+  return {fmt::format("{}: {}\n{}{}\n{}\n{}\n{}\n  results in {}\n", next.name, next.asked.title,
+                      learnt_text_of(next.asked.learnt), verdict_text(verdict),
+                      key_figures_text(problem, result), ledger_text(problem, result),
+                      cell_side_text(verdict), folder.string()),
           "", ExitStatus::fine};
 }
 
