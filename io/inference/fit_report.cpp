@@ -113,7 +113,8 @@ Section match_section(const FitAnswer& a) {
   return {"match",
           "Does the model match?",
           {Prose("Size: chance that noise alone leaves as much (chi-square over its estimate). "
-                 "Order: chance of so few changes of sign (runs test). Below 0.001 the model does "
+                 "Order: chance of so few changes of sign (runs test), where the jumps of the "
+                 "computation itself are below a fifth of the noise. Below 0.001 the model does "
                  "not match. Left out: values beside a jump, in the 0.1 ms after the switch opens "
                  "and after the end of the run."),
            std::move(table)}};

@@ -15,7 +15,7 @@ constexpr double slope_step = 0.02;  // of an unknown's scale
 constexpr int rounds = 3;            // of fit and search for the shift
 constexpr int coarse_iterations = 12;
 constexpr int averaging_rounds = 5;
-constexpr double widest_box = 0.02, narrowest_box = 2e-4;  // of an unknown's scale
+constexpr double averaging_box = 0.02;  // of an unknown's scale
 // The noise comes from second differences by their median: of the variance it tells as much as
 // this share of independent values would (0.37 of the median, 1/1.94 of overlapping differences).
 constexpr double freedom_of_noise = 0.19;
@@ -52,7 +52,7 @@ class Fitting {
   TraceFit answer() {
     TraceFit fit;
     const auto first = curves_({physical_part(starts())}).front();
-    if (std::any_of(first.begin(), first.end(), [](const CurvePtr& c) { return !c; })) return fit;
+    if (std::find(first.begin(), first.end(), nullptr) != first.end()) return fit;
     fit.computed = true;
     for (std::size_t n = 0; n < records_.size(); ++n)
       unknowns_[places_[n].shift].start = first_shift(records_[n], *first[n]);
@@ -70,7 +70,6 @@ class Fitting {
   }
 
  private:
-  // What refine() leaves for describe().
   struct Refined {
     bool settled = false;
     Point best;
@@ -80,12 +79,11 @@ class Fitting {
     VectorXd jump;  // [1] size of the model's jumps over the noise, of each residual
   };
 
-  // Half-widths in which the model is averaged: what the unknowns may be off, within reason.
-  std::vector<double> boxes(const std::vector<double>& errors) const {
+  // Half-widths in which the model is averaged: wide enough that it jumps within them, whatever the
+  // errors are.
+  std::vector<double> boxes() const {
     std::vector<double> box;
-    for (std::size_t i = 0; i < physical_; ++i)
-      box.push_back(unknowns_[i].scale *
-                    std::clamp(4 * errors[i] / unknowns_[i].scale, narrowest_box, widest_box));
+    for (std::size_t i = 0; i < physical_; ++i) box.push_back(averaging_box * unknowns_[i].scale);
     return box;
   }
 
@@ -122,11 +120,10 @@ class Fitting {
   // Gauss and Newton's steps on the averaged model.
   void refine(const LeastSquares& found) {
     refined_.best = found.best;
-    const Uncertainty first = uncertainty(found.jacobian, widths(found.best));
-    std::vector<double> errors = first.standard_error;
+    std::vector<double> errors(unknowns_.size());
     MatrixXd own = found.jacobian;
     for (int round = 0; round < averaging_rounds && !refined_.settled; ++round) {
-      const std::vector<double> box = boxes(errors);
+      const std::vector<double> box = boxes();
       const auto a = around(refined_.best, box, 1 + static_cast<std::uint64_t>(round));
       if (!a) return;
       for (std::size_t i = 0; i < physical_; ++i)
@@ -146,7 +143,7 @@ class Fitting {
         }
         step[at] = std::clamp(refined_.best[i] + step[at], unknowns_[i].low, unknowns_[i].high) -
                    refined_.best[i];
-        if (i < physical_ && std::abs(step[at]) > std::max(0.5 * errors[i], 1e-9 * box[i]))
+        if (i < physical_ && std::abs(step[at]) > std::max(errors[i], 1e-9 * box[i]))
           refined_.settled = false;
         refined_.best[i] += step[at];
       }
@@ -230,8 +227,9 @@ class Fitting {
       const double zero = zero_of(n, c, x);
       for (std::size_t k = 0; k < model.size(); ++k) {
         const Sample& s = channel.samples[k];
-        residuals.push_back(
-            is_blind(channel, s, shift, blind) ? 0 : (s.value - zero - model[k]) / s.deviation);
+        const double r = (s.value - zero - model[k]) / s.deviation;
+        // Zero means left out.
+        residuals.push_back(is_blind(channel, s, shift, blind) ? 0 : r == 0 ? 1e-9 : r);
       }
     }
   }
@@ -246,7 +244,7 @@ class Fitting {
     return all;
   }
 
-  // Samples that one of two sets leaves out say nothing about a slope.
+  // Samples that either leaves out say nothing.
   static Eigen::VectorXd slope(const std::vector<double>& above, const std::vector<double>& below,
                                double distance) {
     Eigen::VectorXd column(static_cast<Eigen::Index>(above.size()));
@@ -341,7 +339,6 @@ class Fitting {
     return moved;
   }
 
-  // Of what is fitted; the unknowns' own widths for what cannot be told.
   std::vector<double> widths(const Point& best) const {
     std::vector<double> all;
     for (std::size_t i = 0; i < unknowns_.size(); ++i)
@@ -351,7 +348,8 @@ class Fitting {
   }
 
   void describe(const LeastSquares& found, TraceFit& fit) const {
-    fit.message = found.message;
+    fit.message = found.residuals.empty() ? found.message
+                                          : "the best point still moves by more than its error";
     if (refined_.residuals.size() == 0) {
       fit.computed = false;
       return;
@@ -408,8 +406,8 @@ class Fitting {
             continue;
           }
           counted.push_back(residual / std::sqrt(1 + jump * jump));
-          // Where the model's own jumps are larger than the noise, order says nothing of the bench.
-          if (jump < 0.5) in_order.push_back(residual);
+          // Where the model's own jumps are no small part of the noise, order says nothing.
+          if (jump < 0.2) in_order.push_back(residual);
           square += residual * residual * s.deviation * s.deviation;
           jumps += jump * jump * s.deviation * s.deviation;
         }

@@ -56,7 +56,7 @@ const std::string table =
 
 TEST_F(Inference, fit_writes_a_case_that_other_commands_take) {
   // The trace is into a bar; the same loop with another resistance and inductance.
-  write_short("bar.csv", 3.0e-3, 0.7e-6);
+  write_short("bar.csv", 4.5e-3, 0.7e-6);
   // A trace of a weld is asked for too: that of the bar on a case whose weld is a bar's.
   const Finished ran =
       run({"fit", "case.toml", "bar.csv", "--short", "bar.csv", "--unknown", "joints.resistance",
@@ -115,8 +115,7 @@ TEST_F(Inference, learn_answers_and_leaves_files) {
   for (const char* words : {"What is now believed", "Chance of a good weld",
                             "Which test weld to make next", "carry the weight", "next, try "})
     EXPECT_NE(ran.out.find(words), std::string::npos) << words << '\n' << ran.out;
-  for (const char* name :
-       {"l/learn.md", "l/learn.csv", "l/learn.png", "mine.toml", "mine.learnt.toml"})
+  for (const char* name : {"l/learn.md", "l/learn.csv", "l/learn.png"})
     EXPECT_TRUE(has(name)) << name;
   // The same again computes nothing and says the same.
   const std::string first = file("l/learn.csv");
@@ -124,11 +123,14 @@ TEST_F(Inference, learn_answers_and_leaves_files) {
                               "--candidates", "4", "--at", "source.charge_voltage=6 V", "-o", "l"});
   EXPECT_NE(again.out.find("  0 runs computed"), std::string::npos) << again.out;
   EXPECT_EQ(file("l/learn.csv"), first);
+  // Whether so few draws of so few welds tell something is not for this test.
+  if (!has("mine.toml")) {
+    EXPECT_NE(ran.out.find("nothing was found that is worth writing"), std::string::npos);
+    return;
+  }
   const Finished sure = run({"tolerance", "mine.toml", "--draws", "10", "--no-windows", "-o", "t"});
   ASSERT_EQ(sure.status, 0) << sure.error;
-  if (file("mine.learnt.toml").find("spread = ") != std::string::npos) {
-    EXPECT_NE(sure.out.find("learnt: learnt from 4 test welds"), std::string::npos) << sure.out;
-  }
+  EXPECT_NE(sure.out.find("learnt: learnt from 4 test welds"), std::string::npos) << sure.out;
 }
 
 TEST_F(Inference, welds_that_contradict_each_other_are_named_and_kept) {

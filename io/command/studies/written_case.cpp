@@ -48,6 +48,8 @@ Learnt with_earlier(Learnt learnt, const Learnt& earlier) {
 void write_learnt_case(Session& session, const fs::path& file, Learnt learnt) {
   if (!session.speaks()) return;
   learnt = with_earlier(std::move(learnt), session.study().base().learnt);
+  if (learnt.values.empty())
+    return session.say("  nothing was found that is worth writing: no file was written\n");
   const fs::path beside = learnt_beside(file);
   put(beside, "# Written by tabmelt; a case takes it with learnt = \"" +
                   beside.filename().string() + "\" at its top.\n" + learnt_text(learnt));
