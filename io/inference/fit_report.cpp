@@ -185,6 +185,11 @@ std::vector<std::string> fit_remarks(const FitAnswer& a) {
                     "by {:.2g}; they still take the model for granted. Look at the picture where "
                     "it departs.",
                     a.fit.stretch));
+  const auto& records = a.study->records();
+  if (std::any_of(records.begin(), records.end(), [](const FitRecord& r) { return !r.bare; }))
+    list.push_back(
+        "Of a weld the standard errors are a lower bound: the computation itself jumps by some "
+        "tenths of a per cent.");
   if (!a.fit.converged) list.push_back("The search did not settle: " + a.fit.message);
   for (const auto& group : a.fit.cannot_tell) {
     std::vector<std::string> names;
