@@ -9,20 +9,15 @@
 
 #include "io/case/case_reader.h"
 #include "io/case/key_value.h"
+#include "io/case/lay_over.h"
+#include "io/case/learnt.h"
 #include "io/case/units.h"
 #include "io/case/unknown_key.h"
 
 namespace tabmelt {
 namespace {
 
-using Parts = std::vector<std::string>;
-
-Parts parts_of(const std::string& path) {
-  Parts parts;
-  std::istringstream stream(path);
-  for (std::string part; std::getline(stream, part, '.');) parts.push_back(part);
-  return parts;
-}
+using Parts = PathParts;
 
 std::string joined(const Parts& parts, std::size_t from, std::size_t to) {
   return fmt::format("{}", fmt::join(parts.begin() + static_cast<std::ptrdiff_t>(from),
@@ -33,13 +28,6 @@ std::string trimmed(const std::string& text) {
   const auto first = text.find_first_not_of(" \t\r\n");
   if (first == std::string::npos) return "";
   return text.substr(first, text.find_last_not_of(" \t\r\n") - first + 1);
-}
-
-// 0 if it is no whole number from 1.
-int ordinal(const std::string& text) {
-  int number = 0;
-  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), number);
-  return error == std::errc() && end == text.data() + text.size() && number > 0 ? number : 0;
 }
 
 std::optional<Address> entry_address(const Parts& parts) {
@@ -76,177 +64,6 @@ std::optional<Address> pair_address(const Parts& parts) {
   address.pair = pair;
   address.half = half;
   return address;
-}
-
-// The literal that a file would have, from what was typed.
-std::string literal_of(const Address& address, const std::string& typed) {
-  const bool is_quoted = typed.size() >= 2 && (typed.front() == '"' || typed.front() == '\'') &&
-                         typed.front() == typed.back();
-  if (is_quoted) return quoted(typed.substr(1, typed.size() - 2));
-  const bool bare = address.key && address.pair == 0 &&
-                    (address.key->kind == Kind::number || address.key->kind == Kind::count ||
-                     address.key->kind == Kind::boolean || address.key->kind == Kind::pairs);
-  if (!bare) return quoted(typed);
-  try {
-    const toml::table understood = toml::parse("value = " + typed);
-    return understood.size() == 1 ? typed : quoted(typed);
-  } catch (const toml::parse_error&) {
-    return quoted(typed);  // "20 %", or something the reader will complain about
-  }
-}
-
-std::vector<std::string> entry_names(const toml::array& list) {
-  std::vector<std::string> names;
-  for (const toml::node& node : list) {
-    const toml::table* table = node.as_table();
-    names.push_back(table ? (*table)["name"].value_or(std::string()) : std::string());
-  }
-  return names;
-}
-
-bool has_word(const std::string& name, const std::string& word) {
-  const std::string spaced = " " + name + " ";
-  return spaced.find(" " + word + " ") != std::string::npos;
-}
-
-// By number, by whole name, or by a word that only one name has.
-std::optional<std::size_t> entry_in(const toml::array& list, const std::string& entry) {
-  if (const int number = ordinal(entry); number > 0 && number <= static_cast<int>(list.size()))
-    return static_cast<std::size_t>(number - 1);
-  const std::vector<std::string> names = entry_names(list);
-  std::optional<std::size_t> found;
-  for (std::size_t n = 0; n < names.size(); ++n)
-    if (names[n] == entry) return n;
-  for (std::size_t n = 0; n < names.size(); ++n) {
-    if (!has_word(names[n], entry)) continue;
-    if (found) return std::nullopt;
-    found = n;
-  }
-  return found;
-}
-
-// Lays one override over the parsed case.
-class Layer {
- public:
-  Layer(toml::table& root, ComplaintLog& log) : root_(root), log_(log) {}
-
-  void put(const Override& override, const Address& address, toml::node& value) {
-    override_ = &override;
-    place_ = value.source();
-    if (address.property) return put_property(address, value);
-    Parts path = parts_of(address.key->path);
-    const std::string name = path.back();
-    path.pop_back();
-    toml::table* table = address.table.empty() ? below(root_, path) : entry_table(address, path);
-    if (!table) return;
-    if (address.pair > 0)
-      put_half(*table, name, address, value);
-    else
-      table->insert_or_assign(name, std::move(value));
-  }
-
- private:
-  void complain(const std::string& message) { log_.add(place_, override_->key + ": " + message); }
-
-  toml::table* below(toml::table& from, const Parts& path) {
-    toml::table* table = &from;
-    for (const std::string& part : path) {
-      toml::node* node = table->get(part);
-      if (!node) node = &table->insert(part, toml::table{}).first->second;
-      if (const toml::array* list = node->as_array();
-          list && list->size() == 1 && list->is_homogeneous<toml::table>())
-        node = node->as_array()->get(0);
-      if (node->is_array()) {
-        complain(fmt::format("there are several {}; name one by its number or name", part));
-        return nullptr;
-      }
-      table = node->as_table();
-      if (!table) return nullptr;  // the reader complains about the file
-    }
-    return table;
-  }
-
-  toml::table* entry_table(const Address& address, const Parts& path) {
-    const toml::node* node = root_.at_path(address.table).node();
-    if (!node || node->is_table()) {
-      const bool may_be_one = !is_repeated(address.table) || address.table == "strip";
-      if (address.entry == "1" && may_be_one) return below(root_, path);
-      complain(node ? fmt::format("there is only one [{}]", address.table)
-                    : fmt::format("the case has no [[{}]]", address.table));
-      return nullptr;
-    }
-    toml::array* list = root_.at_path(address.table).as_array();
-    if (!list) return nullptr;
-    const auto found = entry_in(*list, address.entry);
-    toml::table* table = found ? list->get(*found)->as_table() : nullptr;
-    if (!table)
-      complain(fmt::format("no single [[{}]] is meant by \"{}\"; there are 1 to {}: {}",
-                           address.table, address.entry, list->size(),
-                           fmt::join(entry_names(*list), ", ")));
-    return table;
-  }
-
-  void put_half(toml::table& table, const std::string& name, const Address& address,
-                toml::node& value) {
-    toml::array* rows = table[name].as_array();
-    const std::size_t row = static_cast<std::size_t>(address.pair - 1);
-    toml::array* pair = rows && row < rows->size() ? rows->get(row)->as_array() : nullptr;
-    if (!pair || pair->size() != 2)
-      return complain(
-          fmt::format("the case has no pair {} in {}", address.pair, address.key->path));
-    pair->replace(pair->cbegin() + (address.half - 1), std::move(value));
-  }
-
-  void put_property(const Address& address, toml::node& value) {
-    toml::table* materials = below(root_, {"materials"});
-    if (!materials) return;
-    toml::table* own = below(*materials, {address.material});
-    if (!own) return;
-    // A material that the case does not bring itself: the shipped one, changed.
-    if (own->empty()) own->insert("base", address.material);
-    own->insert_or_assign(address.property->name, std::move(value));
-  }
-
-  toml::table& root_;
-  ComplaintLog& log_;
-  const Override* override_ = nullptr;
-  toml::source_region place_;
-};
-
-// Values that know their place in the list, so that complaints do.
-toml::table parsed_values(const std::vector<Override>& overrides,
-                          const std::vector<std::optional<Address>>& addresses,
-                          const std::string& origin) {
-  std::string text;
-  for (std::size_t n = 0; n < overrides.size(); ++n)
-    text += fmt::format("v{} = {}\n", n,
-                        addresses[n] ? literal_of(*addresses[n], overrides[n].value) : "0");
-  return toml::parse(text, origin);
-}
-
-void lay_over(toml::table& root, const std::vector<Override>& overrides, const std::string& origin,
-              ComplaintLog& log) {
-  std::string shown;
-  std::vector<std::optional<Address>> addresses;
-  for (const Override& one : overrides) {
-    shown += one.key + " = " + one.value + "\n";
-    addresses.push_back(address_of(one.key));
-  }
-  log.remember(origin, shown);
-  toml::table values = parsed_values(overrides, addresses, origin);
-  Layer layer(root, log);
-  for (std::size_t n = 0; n < overrides.size(); ++n) {
-    toml::node& value = *values.get(fmt::format("v{}", n));
-    if (addresses[n])
-      layer.put(overrides[n], *addresses[n], value);
-    else
-      log.add(value.source(), no_such_key(overrides[n].key));
-  }
-}
-
-bool touches_layers(const std::vector<Override>& overrides) {
-  return std::any_of(overrides.begin(), overrides.end(),
-                     [](const Override& one) { return one.key.starts_with("layer."); });
 }
 
 std::optional<std::string> text_at(const toml::table& root, const Address& address) {
@@ -393,10 +210,49 @@ std::vector<std::string> CaseValues::materials() const {
   return names;
 }
 
+namespace {
+
+// As the case stands, without what it takes from elsewhere.
+Case read_alone(const std::string& text, const std::filesystem::path& named) {
+  ComplaintLog log;
+  toml::table root = parsed_toml(text, named.string(), log);
+  root.erase("learnt");
+  return CaseReader(root, named, log).read();
+}
+
+// The file that the case, or an override, takes what was learnt from.
+std::optional<std::filesystem::path> learnt_file(toml::table& root,
+                                                 const std::filesystem::path& named,
+                                                 const std::vector<Override>& overrides,
+                                                 ComplaintLog& log) {
+  std::optional<std::string> name;
+  if (const toml::node* node = root.get("learnt")) {
+    name = node->value_exact<std::string>();
+    if (!name) log.add(node->source(), "learnt must be the name of a file in quotes");
+  }
+  root.erase("learnt");
+  for (const Override& one : overrides)
+    if (one.key == "learnt") name = trimmed(one.value);
+  if (!name || *name == "none") return std::nullopt;
+  const std::filesystem::path file = *name;
+  return file.is_relative() ? named.parent_path() / file : file;
+}
+
+// What was learnt about a number replaces what the case says of its spread.
+void spread_as_learnt(Case& read) {
+  for (const LearntValue& value : read.learnt.values) {
+    if (value.spread.empty()) continue;
+    std::erase_if(read.spreads, [&](const GivenSpread& s) { return s.key == value.key; });
+    read.spreads.push_back({value.key, value.spread, value.line, "learnt: " + read.learnt.about});
+  }
+}
+
+}  // namespace
+
 std::string with_layers_written_out(const std::string& text, const std::filesystem::path& named) {
   ComplaintLog log;
   if (parsed_toml(text, named.string(), log).contains("layer")) return text;
-  const toml::table complete = toml::parse(tabmelt::read_case_text(text, named).full_text);
+  const toml::table complete = toml::parse(read_alone(text, named).full_text);
   const toml::array* layers = complete["layer"].as_array();
   std::string result = text + "\n";
   for (std::size_t n = 0; layers && n < layers->size(); ++n) {
@@ -408,18 +264,31 @@ std::string with_layers_written_out(const std::string& text, const std::filesyst
 }
 
 Case read_case_text(const std::string& text, const std::filesystem::path& named,
-                    const std::vector<Override>& overrides, const std::string& origin) {
-  if (overrides.empty()) return tabmelt::read_case_text(text, named);
+                    const std::vector<Override>& all, const std::string& origin) {
   require_case_size(text, named);
   ComplaintLog log;
-  const std::string whole = touches_layers(overrides) ? with_layers_written_out(text, named) : text;
-  toml::table root = parsed_toml(whole, named.string(), log);
-  lay_over(root, overrides, origin, log);
+  toml::table root = parsed_toml(text, named.string(), log);
+  Learnt learnt;
+  if (const auto file = learnt_file(root, named, all, log)) learnt = read_learnt(*file, log);
+  std::vector<Override> overrides = all, found;
+  std::erase_if(overrides, [](const Override& one) { return one.key == "learnt"; });
+  for (const LearntValue& value : learnt.values) found.push_back({value.key, value.value});
+  std::string whole = text;
+  if (touches_layers(overrides) || touches_layers(found)) {
+    whole = with_layers_written_out(text, named);
+    root = parsed_toml(whole, named.string(), log);
+    root.erase("learnt");
+  }
+  if (!found.empty()) lay_over(root, found, learnt.file, log);
+  if (!overrides.empty()) lay_over(root, overrides, origin, log);
   // Keys that do not exist are told alone: the case as it stands would be read without them.
-  log.throw_if_any();
+  if (!all.empty() || !learnt.file.empty()) log.throw_if_any();
   Case result = CaseReader(root, named, log).read();
-  result.text = whole + "\n# Laid over it:\n";
+  result.text = whole;
+  if (!overrides.empty()) result.text += "\n# Laid over it:\n";
   for (const Override& one : overrides) result.text += "#   " + one.key + " = " + one.value + "\n";
+  result.learnt = std::move(learnt);
+  spread_as_learnt(result);
   return result;
 }
 

@@ -2,8 +2,8 @@
 
 #include <fmt/format.h>
 
-#include "io/case/case_reader.h"
 #include "io/case/complaint_log.h"
+#include "io/case/overrides.h"
 
 namespace tabmelt {
 namespace {
@@ -24,12 +24,7 @@ std::string case_file_text(const std::filesystem::path& file) {
 }
 
 Case read_case_text(const std::string& text, const std::filesystem::path& named) {
-  require_case_size(text, named);
-  ComplaintLog log;
-  const toml::table root = parsed_toml(text, named.string(), log);
-  Case result = CaseReader(root, named, log).read();
-  result.text = text;
-  return result;
+  return read_case_text(text, named, {});
 }
 
 Case read_case(const std::filesystem::path& file) {

@@ -53,6 +53,18 @@ struct GivenSpread {
   std::string key;   // "pressing.force"
   std::string text;  // "20 %"
   int line = 0;
+  std::string learnt = {};  // what it was learnt from; empty: the case says so itself
+};
+
+// What a case takes from the file that `learnt` names (io/case/learnt.h).
+struct LearntValue {
+  std::string key, value, spread;  // spread may be empty
+  int line = 0;
+};
+struct Learnt {
+  std::string file;   // empty: the case takes none
+  std::string about;  // what it was learnt from
+  std::vector<LearntValue> values;
 };
 
 struct Case {
@@ -62,10 +74,11 @@ struct Case {
   std::string text;       // as read
   std::string full_text;  // every key with its value, defaults filled in
   std::vector<DefaultUsed> defaults;
-  std::vector<std::string> notices;  // what a person should know, such as a replaced material
+  std::vector<std::string> notices;     // what a person should know, such as a replaced material
   std::vector<InputValue> inputs;       // every key with a value, in the order of full_text
   std::vector<MaterialUsed> materials;  // by name
   std::vector<GivenSpread> spreads;     // not part of full_text: they do not change the problem
+  Learnt learnt;
 };
 
 // Throws InputError. Materials are looked up inside the case, then as <name>.toml in a folder

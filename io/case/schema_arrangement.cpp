@@ -15,6 +15,13 @@ std::vector<Key> arrangement_keys() {
        .rule_in_words = "the name of the file",
        .set = [](Draft& d, const Value& v) { d.title = v.text; }},
 
+      {.path = "learnt",
+       .kind = Kind::text,
+       .meaning = "File beside the case with values and spreads that `tabmelt fit` or `tabmelt "
+                  "learn` found; they replace those of the case, --set replaces both. \"none\": no "
+                  "file.",
+       .rule_in_words = "left out: nothing was learnt"},
+
       {.path = "cell.size",
        .kind = Kind::choice,
        .words = cell_sizes(),

@@ -111,8 +111,9 @@ class Gathering {
   void add(const GivenSpread& given, const Address& address, double value) {
     try {
       if (const auto around = spread_around(value, given.text, address))
-        found_.push_back(
-            {given.key, address, value, given.text, "set in the case file", true, *around});
+        found_.push_back({given.key, address, value, given.text,
+                          given.learnt.empty() ? "set in the case file" : given.learnt, true,
+                          *around});
     } catch (const UnitError& error) {
       complain(given, fmt::format("spread.{} = \"{}\" {}; {}", given.key, given.text, error.what(),
                                   forms));

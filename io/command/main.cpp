@@ -40,6 +40,8 @@ constexpr const char* examples =
     "  tabmelt advise mine.toml              what to change, every piece of advice tried\n"
     "  tabmelt design mine.toml --vary source.parallel=4..20 --least source.parallel   what to "
     "build\n"
+    "  tabmelt fit mine.toml pulse.csv --unknown joints.resistance   what a trace tells\n"
+    "  tabmelt learn mine.toml welds.csv     what test welds tell, and which to make next\n"
     "  tabmelt picture results/mine          draw the pictures again\n"
     "  tabmelt view results/mine             look at it in a window; ? tells the keys\n"
     "\n"
@@ -107,6 +109,24 @@ constexpr const char* design_help =
     "Example: tabmelt design mine.toml --vary source.parallel=4..20 \\\n"
     "           --vary source.charge_voltage=\"4..12 V\" --least \"source.parallel\" --chance 0.9";
 
+constexpr const char* fit_help =
+    "A trace is text in columns: the first line names them with their units, time [ms] and any of\n"
+    "current [A], tip voltage [V], source voltage [V]; start it a millisecond before the pulse. "
+    "The\n"
+    "time at which the pulse begins, the zero of current and tip voltage and the noise are found.\n"
+    "Several traces are fitted together, each to its case; --short adds one of the first case's\n"
+    "welder with its tips on a thick bar of copper. Left in the folder: fit.md, fit.png, fit.csv.\n"
+    "Example: tabmelt fit mine.toml pulse.csv --short bar.csv --unknown source.part_esr \\\n"
+    "           --unknown joints.resistance --unknown leads.inductance --write fitted.toml";
+
+constexpr const char* learn_help =
+    "The table has a line for each test weld: any keys of the case with their units, and what "
+    "came\n"
+    "out: held (yes, no), peel (button, clean), peel force [N], spark, stuck tip, hole (yes, no);\n"
+    "blanks are allowed. The spreads of the case are what is believed before. Left in the folder:\n"
+    "learn.md, learn.png, learn.csv.\n"
+    "Example: tabmelt learn mine.toml welds.csv --at \"pressing.force=25 N\" --write learnt.toml";
+
 constexpr const char* case_help =
     "A case file, a folder holding case.toml, or - for standard input";
 
@@ -124,8 +144,7 @@ void add_settings(CLI::App& command, std::vector<std::string>& settings) {
       ->type_name("KEY=VALUE");
 }
 
-void add_study(CLI::App& command, tabmelt::StudyOptions& options) {
-  command.add_option("CASE", options.asked, case_help)->required();
+void add_study_of(CLI::App& command, tabmelt::StudyOptions& options) {
   add_settings(command, options.settings);
   command
       .add_option("-o,--output", options.folder,
@@ -135,6 +154,11 @@ void add_study(CLI::App& command, tabmelt::StudyOptions& options) {
   command.add_flag_callback(
       "--no-pictures", [&options] { options.pictures = false; }, "Draw no picture");
   command.add_flag("--quiet", options.quiet, "No progress on the terminal");
+}
+
+void add_study(CLI::App& command, tabmelt::StudyOptions& options) {
+  command.add_option("CASE", options.asked, case_help)->required();
+  add_study_of(command, options);
 }
 
 // A failed assertion or a library's abort() is our bug; say so instead of dying of a signal.
@@ -289,6 +313,66 @@ int main(int argument_count, char** arguments) {
       ->check(CLI::Range(3, 100000));
   design->footer(design_help);
   design->callback([&] { chosen = [&] { return tabmelt::design(design_options); }; });
+
+  tabmelt::FitOptions fit_options;
+  CLI::App* fit =
+      app.add_subcommand("fit", "Numbers of the case from a measured trace of current or voltage");
+  fit->add_option("CASE TRACE", fit_options.pairs,
+                  "A case and the trace of one of its pulses; more pairs are fitted together")
+      ->required();
+  fit->add_option("--unknown", fit_options.unknowns, "KEY to be found; several")
+      ->required()
+      ->allow_extra_args(false)
+      ->type_name("KEY");
+  fit->add_option("--short", fit_options.shorts,
+                  "Trace with the tips on a thick bar of copper, without a weld")
+      ->allow_extra_args(false)
+      ->type_name("TRACE");
+  fit->add_option("--bar", fit_options.bar,
+                  "Resistance of that bar with its two contacts (else 0.05 mohm)");
+  fit->add_option("--write", fit_options.write,
+                  "Write the case with what was found to this file, values and spreads beside it");
+  add_study_of(*fit, fit_options.study);
+  fit->footer(fit_help);
+  fit->callback([&] { chosen = [&] { return tabmelt::fit(fit_options); }; });
+
+  tabmelt::LearnOptions learn_options;
+  CLI::App* learn = app.add_subcommand(
+      "learn", "What test welds tell: of the unknowns, of other settings, and which weld to try");
+  learn->add_option("CASE", learn_options.study.asked, case_help)->required();
+  learn->add_option("WELDS", learn_options.welds, "A table of test welds")->required();
+  learn->add_option("--unknown", learn_options.unknowns, "Learn only of this KEY; several")
+      ->allow_extra_args(false)
+      ->type_name("KEY");
+  learn
+      ->add_option("--at", learn_options.at,
+                   "Chance of a good weld at another setting: KEY=VALUE,KEY=VALUE; several")
+      ->allow_extra_args(false)
+      ->type_name("SETTING");
+  learn
+      ->add_option("--try", learn_options.tries,
+                   "KEY=from..to of the next test weld (else around those made)")
+      ->allow_extra_args(false)
+      ->type_name("KEY=FROM..TO");
+  learn
+      ->add_option("--wrong-note", learn_options.wrong_note,
+                   "Chance that a note in the table is wrong (else 0.03)")
+      ->check(CLI::Range(0.0001, 0.4));
+  learn->add_option("--draws", learn_options.draws, "Draws in each round (else 200)")
+      ->check(CLI::Range(20, 100000));
+  learn
+      ->add_option("--rounds", learn_options.rounds,
+                   "Rounds at most, where few draws explain the notes (else 4)")
+      ->check(CLI::Range(1, 20));
+  learn
+      ->add_option("--candidates", learn_options.candidates,
+                   "Settings looked at for the next weld (else 16; 0: none)")
+      ->check(CLI::Range(0, 10000));
+  learn->add_option("--write", learn_options.write,
+                    "Write the case with what was learnt to this file, values and spreads beside");
+  add_study_of(*learn, learn_options.study);
+  learn->footer(learn_help);
+  learn->callback([&] { chosen = [&] { return tabmelt::learn(learn_options); }; });
 
   tabmelt::PictureOptions picture_options;
   CLI::App* picture = app.add_subcommand("picture", "Draw the pictures of results");

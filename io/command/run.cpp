@@ -59,6 +59,12 @@ AskedCases asked_of(const RunOptions& options) {
   return sorted;
 }
 
+std::string learnt_text_of(const Learnt& learnt) {
+  if (learnt.file.empty()) return "";
+  return fmt::format("  with {} learnt values from {}: {}\n", learnt.values.size(), learnt.file,
+                     learnt.about);
+}
+
 Answer computed(const AskedCase& next, const fs::path& folder, const RunOptions& options,
                 ProgressBar& bar, std::size_t index, IndexRow& row) {
   if (stop_requested()) {
@@ -90,9 +96,10 @@ Answer computed(const AskedCase& next, const fs::path& folder, const RunOptions&
             ExitStatus::unfinished};
   }
   if (options.brief) return {};
-  return {fmt::format("{}: {}\n{}\n{}\n{}\n{}\n  results in {}\n", next.name, next.asked.title,
-                      verdict_text(verdict), key_figures_text(problem, result),
-                      ledger_text(problem, result), cell_side_text(verdict), folder.string()),
+  return {fmt::format("{}: {}\n{}{}\n{}\n{}\n{}\n  results in {}\n", next.name, next.asked.title,
+                      learnt_text_of(next.asked.learnt), verdict_text(verdict),
+                      key_figures_text(problem, result), ledger_text(problem, result),
+                      cell_side_text(verdict), folder.string()),
           "", ExitStatus::fine};
 }
 

@@ -234,6 +234,19 @@ Section words_section(const Verdict& verdict) {
           {bullets, Prose{{"tabmelt explain WORD", Tone::code}, {" knows more."}}}};
 }
 
+Section learnt_section(const Learnt& learnt) {
+  Table table(Columns{{"Key"}, {"Value"}, {"Spread"}});
+  for (const LearntValue& value : learnt.values)
+    table.add_row({value.key, in_few_digits(value.value), value.spread});
+  return {
+      "learnt",
+      "Learnt values used",
+      {Prose(fmt::format("From {} ({}), in place of what the case says. Each spreads by itself: "
+                         "what was learnt about two of them together is not in the file.",
+                         learnt.file, learnt.about)),
+       std::move(table)}};
+}
+
 Section notes_section(const Result& run) {
   Bullets bullets;
   for (const std::string& note : run.notes) bullets.items.push_back(note);
@@ -286,6 +299,7 @@ Document report_document(const Case& asked, const Result& run, const Verdict& ve
       source_section(problem, run, bench_figures(problem, run))};
   if (auto landing = landing_section(problem, run)) sections.push_back(std::move(*landing));
   for (Section& section : bench_sections(problem, run)) sections.push_back(std::move(section));
+  if (!asked.learnt.file.empty()) sections.push_back(learnt_section(asked.learnt));
   for (Section& section :
        std::vector<Section>{inputs_section(asked), defaults_section(asked), notes_section(run),
                             words_section(verdict), limits_of_the_model(problem), cautions(),

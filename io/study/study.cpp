@@ -50,7 +50,8 @@ Study::Study(const StudiedCase& asked, const std::filesystem::path& folder,
       version_(version),
       processes_(processes),
       base_(read_case_text(asked.text, asked.file, asked.settings)),
-      store_((refuse_another_case(), folder)) {
+      store_((refuse_another_case(), folder)),
+      compute_(computed_run) {
   asked_.text = with_layers_written_out(asked_.text, asked_.file);
 }
 
@@ -95,13 +96,14 @@ Judged Study::one(const std::vector<Knob>& knobs, const Point& point) {
     ++counts_.failed;
     return failure(too_large.front());
   }
-  const std::string hash = hash_of_run(read.full_text, version_);
+  const std::string hash =
+      hash_of_run(read.full_text, kind_.empty() ? version_ : version_ + " " + kind_);
   std::optional<Judged> known = store_.find(hash);
   const bool reused = known.has_value();
   if (!reused) {
     if (stop_ && stop_()) return {};
     StopWatch watch(stop_);
-    known = computed_run(read.problem, &watch);
+    known = compute_(read.problem, &watch);
     if (known->state == State::not_run) return {};
     store_.keep(hash, *known);
   }

@@ -16,6 +16,7 @@
 #include "io/study/knob.h"
 #include "io/study/processes.h"
 #include "io/study/run_store.h"
+#include "solver/result/observer.h"
 #include "solver/search/judged.h"
 
 namespace tabmelt {
@@ -36,6 +37,8 @@ class Study {
  public:
   using Stop = std::function<bool()>;                     // asked often; true ends the study
   using Heard = std::function<void(const StudyCounts&)>;  // after each run, from any thread
+  // What becomes of a problem; may be stopped by the observer, which gives State::not_run.
+  using Compute = std::function<study::Judged(const Problem&, Observer*)>;
 
   // Throws InputError about the case, OutputError if the folder cannot be written or holds a study
   // of another case. `version` of the program, a part of each run's hash.
@@ -44,6 +47,11 @@ class Study {
 
   void stop_when(Stop stop) { stop_ = std::move(stop); }
   void tell(Heard heard) { heard_ = std::move(heard); }
+  // Something else of each run than its verdict: kept apart from it under the name of its kind.
+  void compute_with(const std::string& kind, Compute compute) {
+    kind_ = kind;
+    compute_ = std::move(compute);
+  }
 
   const Case& base() const { return base_; }
   const std::filesystem::path& folder() const { return folder_; }
@@ -71,6 +79,8 @@ class Study {
   Processes& processes_;
   Case base_;
   RunStore store_;
+  std::string kind_;  // empty: verdicts
+  Compute compute_;
   Stop stop_;
   Heard heard_;
   std::mutex counting_;

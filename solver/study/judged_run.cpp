@@ -29,6 +29,7 @@ const std::vector<StudiedQuantity>& studied_quantities() {
       {"peak_inner_wall", "K", "hottest of the inner wall"},
       {"peak_current", "A", "peak current"},
       {"energy", "J", "energy from the source"},
+      {"peel_force", "N", "estimated force to peel one spot off"},
   };
   return list;
 }
@@ -58,7 +59,7 @@ study::Judged judged_run(const Result& result, const Verdict& verdict) {
                    run.limits.end());
   run.margin = with_sign_of(run.good, least);
   run.numbers = {verdict.nugget_diameter, result.peak_inner_wall.value, result.peak_current.value,
-                 result.ledger.from_source};
+                 result.ledger.from_source, verdict.peel_strength};
   return run;
 }
 

@@ -80,6 +80,36 @@ TEST_F(Processes, one_killed_in_the_middle_the_study_goes_on) {
             std::string::npos);
 }
 
+TEST_F(Processes, learning_and_fitting_say_the_same_in_any_number_of_them) {
+  write_file(folder.path() / "welds.csv",
+             "source.charge_voltage [V],peel\n4,clean\n6.8,button\n8,button\n");
+  std::string trace = "time [us],current [A]\n";
+  for (int n = 0; n < 300; ++n)
+    trace += std::to_string(4 * n) + "," + std::to_string((n < 50 ? 0 : 1700 - n) + n % 3) + "\n";
+  write_file(folder.path() / "pulse.csv", trace);
+  for (const std::string n : {"1", "2"}) {
+    const std::string start =
+        "mpirun --allow-run-as-root --oversubscribe -n " + n + " " TABMELT_PROGRAM " ";
+    ASSERT_EQ(shell(start +
+                    "learn case.toml welds.csv --draws 24 --rounds 2 --candidates 4 "
+                    "--no-pictures -o l" +
+                    n + " > out 2> error"),
+              0)
+        << file_text(folder.path() / "error");
+    ASSERT_EQ(
+        shell(start + "fit case.toml pulse.csv --unknown joints.resistance --no-pictures -o f" + n +
+              " > out 2> error"),
+        0)
+        << file_text(folder.path() / "error");
+  }
+  const auto file = [&](const std::string& name) { return file_text(folder.path() / name); };
+  EXPECT_GT(file("l1/learn.csv").size(), 1000u);
+  EXPECT_EQ(file("l1/learn.csv"), file("l2/learn.csv"));
+  EXPECT_EQ(file("l1/learn.md"), file("l2/learn.md"));
+  EXPECT_EQ(file("f1/fit.csv"), file("f2/fit.csv"));
+  EXPECT_EQ(kept("l1"), kept("l2"));
+}
+
 TEST_F(Processes, a_complaint_is_told_once_and_ends_all) {
   const int status = shell(
       "mpirun --allow-run-as-root --oversubscribe -n 3 " TABMELT_PROGRAM

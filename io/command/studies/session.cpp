@@ -4,6 +4,8 @@
 #include <fmt/format.h>
 #include <unistd.h>
 
+#include <algorithm>
+
 #include "io/command/asked_cases.h"
 #include "io/command/drawing.h"
 #include "io/command/failure.h"
@@ -16,8 +18,8 @@
 namespace tabmelt {
 namespace {
 
-StudiedCase asked_case(const StudyOptions& options) {
-  const AskedCase plain = read_cases({options.asked}).front();
+StudiedCase asked_case(const StudyOptions& options, const std::string& argument) {
+  const AskedCase plain = read_cases({argument}).front();
   StudiedCase asked{plain.name, plain.asked.file, plain.asked.text, {}};
   for (const std::string& setting : options.settings)
     asked.settings.push_back(parsed_override(setting));
@@ -44,37 +46,69 @@ Session::Session(const StudyOptions& options)
       processes_(joined_processes()),
       progress_(options.quiet || !processes_->first()) {
   if (!processes_->first()) fall_silent();
-  asked_ = asked_case(options);
   listen_for_stop();
-  join();
-  study_->stop_when(stop_requested);
-  study_->tell([this](const StudyCounts& counts) {
-    const auto all = static_cast<std::size_t>(processes_->count());
-    progress_.done(all * (counts.computed + counts.reused), all * counts.computed);
-  });
+  join(options.asked);
 }
 
 Session::~Session() = default;
 
+StudyCounts Session::counts() const {
+  StudyCounts sum;
+  for (const auto& study : studies_) {
+    sum.computed += study->counts().computed;
+    sum.reused += study->counts().reused;
+    sum.failed += study->counts().failed;
+  }
+  return sum;
+}
+
 // A folder that one process cannot open ends all of them.
-void Session::join() {
-  const std::filesystem::path folder = options_.folder
-                                           ? std::filesystem::path(*options_.folder)
-                                           : std::filesystem::path("studies") / asked_.name;
+Study& Session::join(const std::string& argument) {
+  const StudiedCase asked = asked_case(options_, argument);
+  std::filesystem::path folder = std::filesystem::path("studies") / asked.name;
+  if (options_.folder) {
+    folder = *options_.folder;
+    if (!studies_.empty()) folder /= asked.name;
+  }
   std::string trouble;
+  std::unique_ptr<Study> study;
   try {
-    study_ = std::make_unique<Study>(asked_, folder, TABMELT_VERSION, *processes_);
+    study = std::make_unique<Study>(asked, folder, TABMELT_VERSION, *processes_);
   } catch (const OutputError& error) {
     if (processes_->count() == 1) throw;
     trouble = error.what();
   }
   for (const std::string& said : processes_->gathered(trouble))
     if (!said.empty()) throw OutputError(said);
+  study->stop_when(stop_requested);
+  // Studies take turns: those that do not run now do not count either.
+  const StudyCounts before = counts();
+  study->tell([this, before](const StudyCounts& own) {
+    const auto all = static_cast<std::size_t>(processes_->count());
+    const std::size_t computed = before.computed + own.computed;
+    progress_.done(all * (computed + before.reused + own.reused), all * computed);
+  });
+  arguments_.push_back(argument);
+  asked_.push_back(asked);
+  studies_.push_back(std::move(study));
+  return *studies_.back();
+}
+
+Study& Session::study_of(const std::string& argument) {
+  for (std::size_t n = 0; n < arguments_.size(); ++n)
+    if (arguments_[n] == argument) return *studies_[n];
+  return join(argument);
+}
+
+const std::string& Session::name_of(const std::string& argument) const {
+  for (std::size_t n = 0; n < arguments_.size(); ++n)
+    if (arguments_[n] == argument) return asked_[n].name;
+  return asked_.front().name;
 }
 
 void Session::write(const std::string& file, const std::string& text) {
-  if (!study_->speaks()) return;
-  const std::filesystem::path path = study_->folder() / file;
+  if (!speaks()) return;
+  const std::filesystem::path path = study().folder() / file;
   if (const auto reason = failure_to_replace(path, text))
     throw OutputError(path.string() + ": " + *reason);
 }
@@ -86,26 +120,28 @@ void Session::write(const Document& document, const std::string& stem) {
 }
 
 void Session::draw(const drawing::Page& page, const std::string& file) {
-  if (!study_->speaks() || !options_.pictures) return;
+  if (!speaks() || !options_.pictures) return;
   try {
-    page.save(study_->folder() / file, static_cast<int>(page.width()));
+    page.save(study().folder() / file, static_cast<int>(page.width()));
   } catch (const drawing::PictureError& error) {
     throw DrawingError(error.what());
   }
 }
 
 void Session::say(const std::string& text) {
-  if (study_->speaks()) progress_.print(stdout, text);
+  if (speaks()) progress_.print(stdout, text);
 }
 
 ExitStatus Session::finish() {
-  const StudyCounts& counts = study_->counts();
+  const StudyCounts all = counts();
   std::string text =
-      fmt::format("  {} runs computed, {} were there already", counts.computed, counts.reused);
-  if (counts.failed > 0) text += fmt::format(", {} could not be computed", counts.failed);
-  say(text + fmt::format("; files in {}\n", study_->folder().string()));
-  if (!study_->stopped()) return ExitStatus::fine;
-  if (study_->speaks())
+      fmt::format("  {} runs computed, {} were there already", all.computed, all.reused);
+  if (all.failed > 0) text += fmt::format(", {} could not be computed", all.failed);
+  say(text + fmt::format("; files in {}\n", study().folder().string()));
+  const bool stopped = std::any_of(studies_.begin(), studies_.end(),
+                                   [](const auto& study) { return study->stopped(); });
+  if (!stopped) return ExitStatus::fine;
+  if (speaks())
     progress_.print(stderr,
                     "tabmelt: interrupted; every finished run is kept, the same command "
                     "goes on from there\n");

@@ -5,6 +5,7 @@
 #include <filesystem>
 #include <memory>
 #include <string>
+#include <vector>
 
 #include "io/command/exit_status.h"
 #include "io/command/studies/study_options.h"
@@ -21,9 +22,15 @@ class Session {
   explicit Session(const StudyOptions&);
   ~Session();
 
-  Study& study() { return *study_; }
+  Study& study() { return *studies_.front(); }
+  // The study of another case: in its own folder beside, or inside the folder that was asked for.
+  // The same argument gives the same study.
+  Study& study_of(const std::string& asked);
+  const std::string& name_of(const std::string& asked) const;
+  const StudiedCase& asked() const { return asked_.front(); }
   StudyProgress& progress() { return progress_; }
-  const std::string& case_name() const { return asked_.name; }
+  const std::string& case_name() const { return asked_.front().name; }
+  bool speaks() const { return processes_->first(); }
 
   // Only in the process that speaks: a file in the study's folder, in place of an earlier one.
   // Throws OutputError.
@@ -36,13 +43,15 @@ class Session {
   ExitStatus finish();
 
  private:
-  void join();
+  Study& join(const std::string& argument);
+  StudyCounts counts() const;  // of all studies
 
   StudyOptions options_;
-  StudiedCase asked_;
   std::unique_ptr<Processes> processes_;
   StudyProgress progress_;
-  std::unique_ptr<Study> study_;
+  std::vector<std::string> arguments_;  // one for each study
+  std::vector<StudiedCase> asked_;
+  std::vector<std::unique_ptr<Study>> studies_;
 };
 
 }  // namespace tabmelt

@@ -46,6 +46,28 @@ struct DesignOptions {
   int evaluations = 150;
 };
 
+struct FitOptions {
+  StudyOptions study;
+  std::vector<std::string> pairs;   // CASE TRACE CASE TRACE ...
+  std::vector<std::string> shorts;  // traces into a bar of copper, of the first case's welder
+  std::string bar = "0.05 mohm";
+  std::vector<std::string> unknowns;
+  std::optional<std::string> write;
+};
+
+struct LearnOptions {
+  StudyOptions study;
+  std::string welds;                  // table
+  std::vector<std::string> unknowns;  // empty: all that spread
+  std::vector<std::string> at;        // KEY=VALUE,KEY=VALUE: settings whose chance is wanted
+  std::vector<std::string> tries;     // KEY=from..to, of the next weld
+  double wrong_note = 0.03;           // [1]
+  int draws = 200;
+  int rounds = 4;
+  int candidates = 16;
+  std::optional<std::string> write;
+};
+
 // How sure the weld is.
 ExitStatus tolerance(const ToleranceOptions&);
 // The lobe over two keys.
@@ -54,5 +76,9 @@ ExitStatus map(const MapOptionsAsked&);
 ExitStatus advise(const AdviseOptions&);
 // The cheapest set-up that is sure enough.
 ExitStatus design(const DesignOptions&);
+// Numbers of the case from measured traces.
+ExitStatus fit(const FitOptions&);
+// What is believed of the unknowns after test welds.
+ExitStatus learn(const LearnOptions&);
 
 }  // namespace tabmelt

@@ -4,6 +4,9 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <cmath>
+
+#include "viz/pictures/studies/inference_pages.h"
 
 namespace tabmelt::pictures {
 namespace {
@@ -111,6 +114,59 @@ TEST(StudyPages, of_a_stopped_study_say_so) {
   Lobe l = lobe();
   l.head.warning = "study cut short";
   EXPECT_TRUE(says(lobe_page(l), "study cut short"));
+}
+
+FitPicture fit() {
+  FitPicture p;
+  p.head = head();
+  FitPanel panel;
+  panel.title = "pulse.csv: current [A]";
+  for (int n = 0; n < 100; ++n) {
+    panel.time.push_back(n * 5e-5);
+    panel.recorded.push_back(n < 20 ? 0 : 1000 - 5 * n);
+    panel.model.push_back(n < 20 ? 0 : 1001 - 5 * n);
+    panel.residual.push_back(n == 20 ? NAN : n % 3 - 1);
+  }
+  p.panels = {panel, panel};
+  p.rows = {{"joints.resistance", "0.0312 mohm", "0.0004 mohm", false},
+            {"switch.on_resistance", "0.5 mohm", "unknown", true}};
+  p.remarks = {"This trace cannot tell A and B apart."};
+  return p;
+}
+
+TEST(FitPage, names_what_was_found_and_how_it_matches) {
+  const Page page = fit_page(fit());
+  for (const char* words :
+       {"pulse.csv: current [A]", "joints.resistance", "0.0312 mohm \u00b1 0.0004 mohm", "fitted",
+        "recorded less fitted", "The model matches", "cannot tell"})
+    EXPECT_TRUE(says(page, words)) << words;
+  FitPicture wrong = fit();
+  wrong.matches = false;
+  wrong.panels.clear();
+  EXPECT_TRUE(says(fit_page(wrong), "The model does not match."));
+}
+
+LearnPicture learning() {
+  LearnPicture p;
+  p.head = head();
+  p.panels = {{"contact.faying.film_resistance", "2e-11 ohm m2", "1e-11 ohm m2", "1e-10 ohm m2",
+               std::vector<double>(20, 0.05), std::vector<double>(20, 0.05)}};
+  p.panels[0].after[3] = 0.4;
+  p.chances = {{"pressing.force 30 N", 0.5, 0.4, 0.6, 0.9, 0.8, 0.95}};
+  p.next = "pressing.force 22 N: tells 0.8 bit";
+  p.remarks = {"200 draws in 1 round; 90 of them carry the weight."};
+  return p;
+}
+
+TEST(LearnPage, shows_beliefs_chances_and_the_next_weld) {
+  const Page page = learn_page(learning());
+  for (const char* words :
+       {"contact.faying.film_resistance", "1e-10 ohm m2", "pressing.force 30 N", "50 \u2192 90 %",
+        "pressing.force 22 N: tells 0.8 bit", "carry the weight"})
+    EXPECT_TRUE(says(page, words)) << words;
+  LearnPicture nothing = learning();
+  nothing.panels.clear();
+  EXPECT_TRUE(says(learn_page(nothing), "Nothing stands out"));
 }
 
 }  // namespace
