@@ -5,7 +5,6 @@
 
 #include "mesh/front.h"
 #include "solver/material/constants.h"
-#include "solver/material/sei_damage.h"
 
 namespace tabmelt {
 
@@ -24,7 +23,12 @@ double hottest_joint(const StepRecord& r) {
 
 Recorder::Recorder(const Problem& problem, const WeldModel& model, const circuit::Loop& loop,
                    const PulseStep& step, Observer* observer)
-    : problem_(&problem), model_(&model), loop_(&loop), step_(&step), observer_(observer) {
+    : problem_(&problem),
+      model_(&model),
+      loop_(&loop),
+      step_(&step),
+      observer_(observer),
+      inside_(problem, model) {
   result_.grid = model.grid;
   result_.parts = model.parts;
   result_.contacts.resize(model.planes.size());
@@ -35,25 +39,6 @@ Recorder::Recorder(const Problem& problem, const WeldModel& model, const circuit
   for (const Probe& probe : problem.probes) result_.probe_names.push_back(probe.name);
   result_.peak_temperature.assign(model.grid.cells(), static_cast<float>(problem.boundary.ambient));
   result_.peak_liquid_fraction.assign(model.grid.cells(), 0.0F);
-  const auto add = [&](std::size_t row, bool upper, std::size_t rows, double limit) {
-    Watch w;
-    w.row = row;
-    w.rows = rows;
-    w.upper_surface = upper;
-    w.limit = limit;
-    w.exposure.assign(model.grid.nr(), 0);
-    w.above.assign(model.grid.nr(), 0);
-    w.peak.value = problem.boundary.ambient;
-    watches_.push_back(w);
-  };
-  add(model.wall_row(), false, 0,
-      problem.cell_limits ? problem.cell_limits->inner_wall.value_or(0) : 0);
-  for (std::size_t n = 0; n < problem.inner.size(); ++n) {
-    const std::size_t below =
-        n + 1 < problem.inner.size() ? model.layer_top_rows[n + 1] + 1 : std::size_t{0};
-    add(model.layer_top_rows[n], true, model.layer_top_rows[n] + 1 - below,
-        problem.inner[n].limit.value_or(0));
-  }
   for (std::size_t n = 0; n < model.joints(); ++n) {
     const std::size_t faces = model.joint(n).columns;
     joints_.push_back({std::vector<double>(faces, 0), std::vector<double>(faces, never),
@@ -79,30 +64,6 @@ void Recorder::begin(const WeldState& state) {
 void Recorder::note(Extreme& e, double value, double time, double r, double z) const {
   if (value <= e.value) return;
   e = {value, time, r, z};
-}
-
-void Recorder::watch(Watch& w, const Surfaces& surfaces, const Field& T_cells, double time,
-                     double dt) {
-  const mesh::AxisymmetricGrid& grid = model_->grid;
-  w.now = 0;
-  for (std::size_t i = 0; i < grid.nr(); ++i) {
-    if (grid.region(grid.index(i, w.row)) == mesh::empty) break;
-    const double T = w.upper_surface ? surfaces.above(i, w.row) : surfaces.below(i, w.row);
-    const double z = w.upper_surface ? grid.z_edges()[w.row + 1] : grid.z_edges()[w.row];
-    w.now = std::max(w.now, T);
-    note(w.peak, T, time, grid.r_centre(i), z);
-    w.exposure[i] += sei_damage_rate(T) * dt;
-    if (w.limit > 0 && T > w.limit) w.above[i] += dt;
-    if (w.rows == 0) continue;
-    const Enthalpy& law = *model_->law(grid.index(i, w.row)).enthalpy;
-    if (!law.melts() || T <= law.solidus()) continue;
-    double molten = 0, thickness = 0;
-    for (std::size_t row = w.row + 1 - w.rows; row <= w.row; ++row) {
-      thickness += grid.dz(row);
-      molten += grid.dz(row) * law.liquid_fraction(T_cells[static_cast<Index>(grid.index(i, row))]);
-    }
-    note(w.molten_share, molten / thickness, time, grid.r_centre(i), z);
-  }
 }
 
 void Recorder::note_under_tip(const SpotState& s, const SpotStep& a, const Surfaces& surfaces,
@@ -291,9 +252,9 @@ void Recorder::note_joint(std::size_t n, const StepAttempt& attempt, const Surfa
 
 void Recorder::note_inside(const SpotState& s, const Surfaces& surfaces, double time, double dt,
                            StepRecord& r) {
-  for (Watch& w : watches_) watch(w, surfaces, s.T, time, dt);
-  r.inner_wall_temperature = watches_.front().now;
-  for (std::size_t n = 1; n < watches_.size(); ++n) r.layer_temperature.push_back(watches_[n].now);
+  const std::vector<double> hottest = inside_.look(surfaces, s.T, time, dt);
+  r.inner_wall_temperature = hottest.front();
+  r.layer_temperature.assign(hottest.begin() + 1, hottest.end());
   for (const Probe& probe : problem_->probes) {
     const auto found = std::find_if(model_->parts.begin(), model_->parts.end(),
                                     [&](const Part& part) { return part.name == probe.part; });
@@ -369,37 +330,11 @@ void Recorder::close_landings(double end_time) {
 }
 
 void Recorder::frame(const WeldState& state, bool current_flows) {
-  const mesh::AxisymmetricGrid& grid = model_->grid;
   // The last moment of a run is often due as a frame of its own as well.
   if (!result_.last.temperature.empty() && result_.last.time == state.loop.time) return;
-  const SpotState& s = state.spots[0];
-  const Potential& field = step_->spot(0).potential();
-  Frame& f = result_.last;
-  f.time = state.loop.time;
-  const std::size_t n = grid.cells();
-  f.temperature.assign(n, static_cast<float>(problem_->boundary.ambient));
-  f.liquid_fraction.assign(n, 0.0F);
-  f.potential.assign(n, 0.0F);
-  f.current_density.assign(3 * n, 0.0F);
-  for (std::size_t c = 0; c < n; ++c) {
-    if (grid.region(c) == mesh::empty) continue;
-    const double T = s.T[static_cast<Index>(c)];
-    f.temperature[c] = static_cast<float>(T);
-    f.liquid_fraction[c] = static_cast<float>(model_->law(c).enthalpy->liquid_fraction(T));
-  }
-  if (current_flows) {
-    const std::size_t offset = model_->current_rows.first * grid.nr();
-    const Field& phi = field.potential();
-    const std::vector<double> density = field.current_density();
-    for (Index c = 0; c < phi.size(); ++c) {
-      const auto local = static_cast<std::size_t>(c);
-      f.potential[local + offset] = static_cast<float>(phi[c] * state.loop.current);
-      for (std::size_t k = 0; k < 2; ++k)
-        f.current_density[3 * (local + offset) + k] =
-            static_cast<float>(density[2 * local + k] * state.loop.current);
-    }
-  }
-  if (observer_) observer_->frame_taken(f);
+  fill_frame(*model_, step_->spot(0), state, problem_->boundary.ambient, current_flows,
+             result_.last);
+  if (observer_) observer_->frame_taken(result_.last);
 }
 
 bool Recorder::just_peaked() {
@@ -416,13 +351,9 @@ bool Recorder::just_peaked() {
 }
 
 bool Recorder::inside_past_its_peak() const {
-  const double ambient = problem_->boundary.ambient;
   const double hottest = result_.history.back().peak_temperature;
   // No surface can become hotter than the hottest metal still is.
-  if (hottest < ambient + negligible_rise) return true;
-  for (const Watch& w : watches_)
-    if (w.now > ambient + 0.98 * (w.peak.value - ambient)) return false;
-  return true;
+  return hottest < problem_->boundary.ambient + negligible_rise || inside_.past_its_peak();
 }
 
 void Recorder::close_joints() {
@@ -444,28 +375,6 @@ void Recorder::close_joints() {
   result_.through_area = area(through_ever_, face);
 }
 
-LayerRecord Recorder::layer_record(std::size_t n) const {
-  const Watch& w = watches_[n];
-  LayerRecord layer;
-  layer.peak = w.peak;
-  layer.limit = w.limit;
-  layer.molten_share = w.molten_share;
-  layer.time_above_limit = *std::max_element(w.above.begin(), w.above.end());
-  layer.damage = sei_damage(*std::max_element(w.exposure.begin(), w.exposure.end()));
-  if (n == 0) {
-    layer.name = problem_->on_can ? "inner can wall" : "underside of the " + problem_->base().name;
-    layer.limit_reason = problem_->cell_limits ? problem_->cell_limits->reason : "";
-    return layer;
-  }
-  const InnerLayer& inner = problem_->inner[n - 1];
-  layer.name = inner.name;
-  layer.limit_reason = inner.limit_reason;
-  layer.molten_limit = inner.molten_limit.value_or(0);
-  layer.damage_limit = inner.damage_limit.value_or(0);
-  layer.melting_temperature = inner.material->melting ? inner.material->melting->solidus : 0;
-  return layer;
-}
-
 Result Recorder::finish(const WeldState& s, Ending ending, std::string reason, int rejected) {
   result_.ending = ending;
   result_.ending_reason = std::move(reason);
@@ -482,9 +391,8 @@ Result Recorder::finish(const WeldState& s, Ending ending, std::string reason, i
   for (const SpotBooks& books : books_)
     result_.worst_energy_residual = std::max(result_.worst_energy_residual, books.worst_residual());
 
-  for (std::size_t n = 0; n < watches_.size(); ++n)
-    result_.inner_wall_and_layers.push_back(layer_record(n));
-  result_.peak_inner_wall = watches_.front().peak;
+  result_.inner_wall_and_layers = inside_.records();
+  result_.peak_inner_wall = result_.inner_wall_and_layers.front().peak;
 
   Ledger& l = result_.ledger;
   const double L = loop_->elements().inductance;

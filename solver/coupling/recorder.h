@@ -5,6 +5,8 @@
 #include <vector>
 
 #include "solver/coupling/electrical_moment.h"
+#include "solver/coupling/frame.h"
+#include "solver/coupling/inside_watch.h"
 #include "solver/coupling/joint.h"
 #include "solver/coupling/pulse_step.h"
 #include "solver/coupling/spot_books.h"
@@ -36,24 +38,11 @@ class Recorder {
   Result finish(const WeldState&, Ending, std::string reason, int rejected);
 
  private:
-  struct Watch {  // the hottest place of one surface
-    std::size_t row = 0;
-    bool upper_surface = false;
-    Extreme peak;
-    double now = 0;
-    std::vector<double> exposure;  // int k dt of the SEI reaction per column
-    std::vector<double> above;     // [s] above the limit per column
-    double limit = 0;
-    Extreme molten_share;  // of a layer's thickness in one column
-    std::size_t rows = 0;  // of the layer below `row`; 0: the inner wall
-  };
-
   struct Hottest {
     double T = 0;
     std::size_t cell = 0;
   };
 
-  void watch(Watch&, const Surfaces&, const Field& T, double time, double dt);
   // The part of accept() that belongs to each of these.
   void note_circuit(const StepAttempt&, StepRecord&);
   void note_contacts(const StepAttempt&, StepRecord&);
@@ -71,7 +60,6 @@ class Recorder {
   // under the tip's end, the parts are no longer where they are computed.
   void check_boiling(const std::vector<double>& boiled_off);
   void note_landings(const StepAttempt&);
-  LayerRecord layer_record(std::size_t watch) const;
   void close_joints();
   void close_landings(double end_time);
 
@@ -81,7 +69,7 @@ class Recorder {
   const PulseStep* step_;
   Observer* observer_;
   Result result_;
-  std::vector<Watch> watches_;         // [0] inner wall, then the top of each layer
+  InsideWatch inside_;
   struct JointEver {                   // per face
     std::vector<double> soft_time;     // [s]
     std::vector<double> soft, molten;  // [K] largest excess
