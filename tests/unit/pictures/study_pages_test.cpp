@@ -125,7 +125,7 @@ FitPicture fit() {
     panel.time.push_back(n * 5e-5);
     panel.recorded.push_back(n < 20 ? 0 : 1000 - 5 * n);
     panel.model.push_back(n < 20 ? 0 : 1001 - 5 * n);
-    panel.residual.push_back(n == 20 ? NAN : n % 3 - 1);
+    panel.residual.push_back(n == 20 ? std::nan("") : n % 3 - 1.0);
   }
   p.panels = {panel, panel};
   p.rows = {{"joints.resistance", "0.0312 mohm", "0.0004 mohm", false},
