@@ -99,8 +99,8 @@ TEST(HtmlReport, takes_pictures_in_and_replaces_them) {
   EXPECT_TRUE(has(full, "data:image/png;base64," + base64("first")));
   EXPECT_FALSE(has(full, "None were drawn"));
   // Each is a link to its full size, within the page: it may be sent around alone.
-  EXPECT_TRUE(has(full, "<a href=\"#picture-section\" title=\"full size\"><img "));
-  EXPECT_TRUE(has(full, "figure:target img { width: auto; max-width: none; }"));
+  EXPECT_TRUE(has(full, "<a class=\"full\" href=\"#picture-section\" title=\"Full size\"><img "));
+  EXPECT_TRUE(has(full, "figure:target img { width: auto; max-width: none; margin: 0 auto; }"));
   // Drawn again, one takes its own place and the other stays.
   const std::string again = with_pictures(full, {file_with(folder, "section.png", "newer")});
   EXPECT_EQ(count(again, "<img "), 2U);
