@@ -62,11 +62,12 @@ std::vector<std::filesystem::path> animate_result(
   });
 }
 
-void show_results([[maybe_unused]] const std::vector<std::filesystem::path>& result_files,
+void show_results(const std::vector<std::filesystem::path>& result_files,
                   [[maybe_unused]] const std::optional<pictures::TemperatureRange>& range) {
-#ifdef TABMELT_VIEWER
+  // What is no result is told first, with or without a window.
   std::vector<StoredRun> runs;
   for (const auto& file : result_files) runs.push_back(read_result_file(file));
+#ifdef TABMELT_VIEWER
   if (!window::display_available()) {
     throw NoWindowError(
         "no display to open a window on; tabmelt picture RESULT draws pictures without one");
