@@ -1,11 +1,12 @@
-// The two touching planes of one spot during one attempt of a step: what they conduct at a given
+// The touching planes of one spot during one attempt of a step: what they conduct at a given
 // force and current, from the last current field.
 //
 // A contact that softens grows, and as it grows it draws current from its neighbours or loses
 // voltage. If all faces took at once the area that the last current field asks for, they would
 // overshoot together, and what has grown does not shrink again. From round to round within a step
-// the true area of a face therefore gains at most the share `growth`; rounds go on until no face is
-// held back. So the contacts come to rest at the least areas that carry the load.
+// the true area of a face therefore gains at most the share `growth`; rounds go on until what faces
+// still have to grow no longer moves the load (coupling/rounds.h). So the contacts come to rest at
+// the least areas that carry the load.
 //
 // The tip touches over the disc whose zone of metal yields under the force at the temperatures half
 // a step ahead (contact/indentation.h); sheet and can touch over that disc and the load's spread

@@ -23,8 +23,8 @@ struct Numerics {
   // is conserved whatever the value; a fiftieth of a kelvin is far below the error of a step.
   double newton_tolerance = 0.02;
   int newton_limit = 30;
-  // Contact and potential rounds: stop when no contact is still growing (coupling/spot_contacts.h)
-  // and the load resistance moves by less than this [1].
+  // Contact and potential rounds: stop when the load resistance moves by less than this [1], or by
+  // a fiftieth of it while a contact is still growing (coupling/rounds.h).
   double coupling_tolerance = 1e-3;
   int coupling_limit = 120;
   // Pictures kept in the result file: about this many over the pulse, as many after it.
