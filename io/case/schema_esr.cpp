@@ -1,18 +1,11 @@
 // Keys of [source] about the series resistance of capacitors.
 #include <algorithm>
 
-#include "io/case/schema.h"
+#include "io/case/schema_usual.h"
 #include "io/case/units.h"
 #include "solver/circuit/capacitor.h"
 
 namespace tabmelt::schema {
-namespace {
-
-constexpr const char* bank_or_supercapacitor =
-    "source.kind is \"capacitor bank\" or \"supercapacitor\"";
-
-}  // namespace
-
 // What a data sheet says about the series resistance, if not the resistance itself.
 std::vector<Key> esr_keys() {
   const auto by_factor = [](const Draft& d) { return d.bank_kind(); };

@@ -8,9 +8,6 @@ std::function<bool(const Draft&)> only(SourceKind kind) {
   return [kind](const Draft& d) { return d.source_kind == kind; };
 }
 
-constexpr const char* bank_or_supercapacitor =
-    "source.kind is \"capacitor bank\" or \"supercapacitor\"";
-
 std::vector<Key> bank_keys() {
   const auto bank = [](const Draft& d) { return d.bank_kind(); };
   const std::string when = bank_or_supercapacitor;

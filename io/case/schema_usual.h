@@ -1,9 +1,13 @@
-// Defaults of a real welder, which a prescribed current and a pure check do without.
+// What several tables of keys share: defaults of a real welder, which a prescribed current and a
+// pure check do without, and conditions in words.
 #pragma once
 
 #include "io/case/schema.h"
 
 namespace tabmelt::schema {
+
+inline constexpr const char* bank_or_supercapacitor =
+    "source.kind is \"capacitor bank\" or \"supercapacitor\"";
 
 using Rule = std::function<std::optional<Standard>(const Draft&)>;
 

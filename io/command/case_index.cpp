@@ -36,7 +36,7 @@ std::string state_words(RowState state) {
   return state == RowState::computed ? "computed" : "not finished";
 }
 
-std::string cell_side_words(const Verdict& verdict) {
+std::string cell_side_word(const Verdict& verdict) {
   if (!verdict.cell_judged) return "not judged";
   if (verdict.cell_safe) return "within limits";
   return verdict.cell_settled ? "EXCEEDED" : "not settled";
@@ -109,7 +109,7 @@ IndexRow index_row(const std::string& name, const Case& asked, const Result& res
     row.margin = weakest->margin;
     row.margin_of = words(weakest->outcome);
   }
-  row.cell_side = cell_side_words(verdict);
+  row.cell_side = cell_side_word(verdict);
   row.peak_current = result.peak_current.value;
   row.peak_inner_wall = result.peak_inner_wall.value;
   row.energy = result.ledger.from_source;

@@ -18,12 +18,6 @@ std::string trimmed(const std::string& text) {
   return text.substr(first, text.find_last_not_of(" \t\r\"") - first + 1);
 }
 
-std::string lower(std::string text) {
-  std::transform(text.begin(), text.end(), text.begin(),
-                 [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
-  return text;
-}
-
 // That of the first line with something in it.
 char divider_of(const std::string& text) {
   std::size_t begin = 0;
@@ -75,6 +69,12 @@ struct Parser {
 
 }  // namespace
 
+std::string in_lower_case(std::string text) {
+  std::transform(text.begin(), text.end(), text.begin(),
+                 [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
+  return text;
+}
+
 char read_csv(const std::string& whole, const std::function<bool(CsvRow&)>& row) {
   std::string text = whole.starts_with("\xEF\xBB\xBF") ? whole.substr(3) : whole;
   // Each line end would count twice.
@@ -96,8 +96,9 @@ char read_csv(const std::string& whole, const std::function<bool(CsvRow&)>& row)
 Heading heading_of(const std::string& cell) {
   const auto open = cell.find_first_of("[("), close = cell.find_last_of(")]");
   if (open == std::string::npos || close == std::string::npos || close < open)
-    return {lower(trimmed(cell)), ""};
-  return {lower(trimmed(cell.substr(0, open))), trimmed(cell.substr(open + 1, close - open - 1))};
+    return {in_lower_case(trimmed(cell)), ""};
+  return {in_lower_case(trimmed(cell.substr(0, open))),
+          trimmed(cell.substr(open + 1, close - open - 1))};
 }
 
 std::optional<double> number_in(const std::string& cell, char divider) {
@@ -106,7 +107,7 @@ std::optional<double> number_in(const std::string& cell, char divider) {
       text.find('.') == std::string::npos)
     std::replace(text.begin(), text.end(), ',', '.');
   if (text.starts_with('+')) text.erase(0, 1);
-  const std::string word = lower(text);
+  const std::string word = in_lower_case(text);
   if (word == "nan" || word == "inf" || word == "-inf" || word == "-nan")
     return std::numeric_limits<double>::quiet_NaN();
   double number = 0;
@@ -116,7 +117,7 @@ std::optional<double> number_in(const std::string& cell, char divider) {
 }
 
 bool is_blank(const std::string& cell) {
-  const std::string word = lower(trimmed(cell));
+  const std::string word = in_lower_case(trimmed(cell));
   return word.empty() || word == "-" || word == "?" || word == "n/a" || word == "unknown";
 }
 

@@ -18,6 +18,9 @@ struct CsvRow {
 // the divider. `what` of a text that libcsv does not understand is thrown as std::runtime_error.
 char read_csv(const std::string& text, const std::function<bool(CsvRow&)>& row);
 
+// Letters A to Z only.
+std::string in_lower_case(std::string);
+
 // "current [A]" or "current (A)": name in lower case and unit; the unit is empty if there is none.
 struct Heading {
   std::string name, unit;

@@ -34,14 +34,8 @@ constexpr std::pair<const char*, Note> note_headings[] = {{"held", Note::held},
                                                           {"stuck tip", Note::stuck_tip},
                                                           {"hole", Note::hole}};
 
-std::string lower(std::string text) {
-  std::transform(text.begin(), text.end(), text.begin(),
-                 [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
-  return text;
-}
-
 std::optional<bool> yes_or_no(const std::string& cell, Note note) {
-  const std::string word = lower(cell);
+  const std::string word = in_lower_case(cell);
   for (const char* yes : {"yes", "y", "true", "1"})
     if (word == yes) return true;
   for (const char* no : {"no", "n", "false", "0", "none"})
@@ -51,9 +45,11 @@ std::optional<bool> yes_or_no(const std::string& cell, Note note) {
   return std::nullopt;
 }
 
-class Reader {
+class WeldReader {
  public:
-  Reader(const std::filesystem::path& file, const Case& read) : case_(read) { table_.file = file; }
+  WeldReader(const std::filesystem::path& file, const Case& read) : case_(read) {
+    table_.file = file;
+  }
 
   WeldTable read() {
     const std::string text = text_of(table_.file, largest_table);
@@ -215,7 +211,7 @@ class Reader {
 }  // namespace
 
 WeldTable read_welds(const std::filesystem::path& file, const Case& read) {
-  return Reader(file, read).read();
+  return WeldReader(file, read).read();
 }
 
 std::string setting_words(const std::vector<Knob>& knobs, const study::Point& settings) {

@@ -31,7 +31,7 @@ namespace {
 namespace fs = std::filesystem;
 using hdf5::CheckedFile;
 
-[[noreturn]] void fail(const fs::path& file, const std::string& wrong) {
+[[noreturn]] void refuse_file(const fs::path& file, const std::string& wrong) {
   throw ResultFileError(file.string() + ": " + wrong);
 }
 
@@ -240,9 +240,9 @@ auto naming(const fs::path& path, Call call) {
   try {
     return call();
   } catch (const ReadingError& failure) {
-    fail(path, failure.what());
+    refuse_file(path, failure.what());
   } catch (const nlohmann::json::exception& failure) {
-    fail(path, failure.what());
+    refuse_file(path, failure.what());
   }
 }
 
@@ -251,8 +251,8 @@ class StoredFile {
  public:
   explicit StoredFile(const fs::path& path) : path_(path) {
     std::error_code error;
-    if (!fs::exists(path, error)) fail(path, error ? error.message() : "no such file");
-    if (!fs::is_regular_file(path, error)) fail(path, "not a file");
+    if (!fs::exists(path, error)) refuse_file(path, error ? error.message() : "no such file");
+    if (!fs::is_regular_file(path, error)) refuse_file(path, "not a file");
     // Held while the process divides, so that HDF5 is at rest.
     auto section = std::make_unique<Hdf5Section>();
     Inside inside(path);

@@ -5,17 +5,10 @@
 
 #include "solver/circuit/loop.h"
 #include "solver/circuit/overload.h"
+#include "solver/circuit/require.h"
 
 namespace tabmelt::circuit {
 namespace {
-
-void require(bool condition, const std::string& message) {
-  if (!condition) throw std::invalid_argument(message);
-}
-
-void require_not_negative(double value, const std::string& what) {
-  require(value >= 0 && std::isfinite(value), what + " must not be negative");
-}
 
 void check(const CapacitorBank& bank) {
   require(bank.part_capacitance > 0 && std::isfinite(bank.part_capacitance),

@@ -11,7 +11,6 @@
 namespace tabmelt::circuit {
 namespace {
 
-constexpr double infinity = std::numeric_limits<double>::infinity();
 constexpr double longest_series = 0.25;  // [1] time constants
 
 constexpr std::size_t most_terms = 18;

@@ -24,7 +24,11 @@
 // Between two of them a root finder has one crossing to look for.
 #pragma once
 
+#include <limits>
+
 namespace tabmelt::circuit {
+
+inline constexpr double infinity = std::numeric_limits<double>::infinity();
 
 struct Point {
   double a = 0, b = 0;

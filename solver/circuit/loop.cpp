@@ -7,23 +7,16 @@
 #include <string>
 #include <utility>
 
+#include "solver/circuit/linear_motion.h"
 #include "solver/circuit/overload.h"
+#include "solver/circuit/require.h"
 #include "solver/circuit/stepper.h"
 
 namespace tabmelt::circuit {
 namespace {
 
-constexpr double infinity = std::numeric_limits<double>::infinity();
 // Two event times closer than this part of themselves are one.
 constexpr double time_round_off = 1e-12;
-
-void require(bool condition, const std::string& message) {
-  if (!condition) throw std::invalid_argument(message);
-}
-
-void require_not_negative(double value, const std::string& what) {
-  require(value >= 0 && std::isfinite(value), what + " must not be negative");
-}
 
 }  // namespace
 

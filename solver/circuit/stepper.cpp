@@ -11,7 +11,6 @@
 namespace tabmelt::circuit {
 namespace {
 
-constexpr double infinity = std::numeric_limits<double>::infinity();
 // A capacitor that waits until it overcomes the forward drop is let past it by this part of the set
 // voltage, so that the current sets out upwards.
 constexpr double past_drop = 1e-12;

@@ -6,7 +6,7 @@
 namespace tabmelt {
 namespace {
 
-constexpr double never = std::numeric_limits<double>::infinity();
+constexpr double no_end = std::numeric_limits<double>::infinity();
 // Steps over one impact, at least.
 constexpr double steps_per_impact = 16;
 // Where the contact law knows no roughness: of ground and rolled surfaces. [m]
@@ -70,7 +70,7 @@ std::vector<double> TouchDown::event_times() const {
 }
 
 double TouchDown::longest_step(double time) const {
-  double longest = never;
+  double longest = no_end;
   if (!landing_) return longest;
   for (std::size_t tip = 0; tip < tips(); ++tip)
     if (const auto impact = landing_->impact_at(own(tip, time)))

@@ -5,15 +5,12 @@
 #include <cstdlib>
 
 #include "tests/command/program.h"
+#include "tests/support/contains.h"
 
 namespace tabmelt::test {
 namespace {
 
 namespace fs = std::filesystem;
-
-bool contains(const std::string& text, const std::string& part) {
-  return text.find(part) != std::string::npos;
-}
 
 class CommandLine : public testing::Test {
  protected:

@@ -11,6 +11,7 @@
 
 #include "io/store/result_reader.h"
 #include "tests/command/program.h"
+#include "tests/support/contains.h"
 
 namespace tabmelt::test {
 namespace {
@@ -38,10 +39,6 @@ class Command : public testing::Test {
  private:
   TemporaryFolder folder_;
 };
-
-bool contains(const std::string& text, const std::string& part) {
-  return text.find(part) != std::string::npos;
-}
 
 std::string with_folder(std::string text, const std::string& from, const std::string& to) {
   for (std::size_t at = 0; (at = text.find(from, at)) != std::string::npos; at += to.size()) {

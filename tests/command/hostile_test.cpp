@@ -11,6 +11,7 @@
 #include <thread>
 
 #include "tests/command/program.h"
+#include "tests/support/contains.h"
 
 namespace tabmelt::test {
 namespace {
@@ -30,10 +31,6 @@ class Hostile : public testing::Test {
  private:
   TemporaryFolder folder_;
 };
-
-bool contains(const std::string& text, const std::string& part) {
-  return text.find(part) != std::string::npos;
-}
 
 bool steers_a_terminal(const std::string& text) {
   return contains(text, "\x1b") || contains(text, "\a") || contains(text, "\r") ||

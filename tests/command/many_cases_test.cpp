@@ -4,15 +4,12 @@
 #include <sstream>
 
 #include "tests/command/program.h"
+#include "tests/support/contains.h"
 
 namespace tabmelt::test {
 namespace {
 
 namespace fs = std::filesystem;
-
-bool contains(const std::string& text, const std::string& part) {
-  return text.find(part) != std::string::npos;
-}
 
 std::vector<std::string> lines(const std::string& text) {
   std::vector<std::string> out;

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "tests/command/program.h"
+#include "tests/support/contains.h"
 
 namespace tabmelt::test {
 namespace {
@@ -15,10 +16,6 @@ namespace fs = std::filesystem;
 
 const std::string brief_weld =
     weld + "charge_voltage = \"1 V\"\n[numerics]\nresolution = 0.5\nend_time = \"1 ms\"\n";
-
-bool contains(const std::string& text, const std::string& part) {
-  return text.find(part) != std::string::npos;
-}
 
 class PictureCommand : public testing::Test {
  protected:

@@ -8,14 +8,11 @@
 #include <string>
 
 #include "io/case/explain.h"
+#include "tests/support/contains.h"
 #include "tests/unit/case/sample_cases.h"
 
 namespace tabmelt::testing {
 namespace {
-
-bool holds(const std::string& text, const std::string& part) {
-  return text.find(part) != std::string::npos;
-}
 
 // Line of the template that starts with these words, replaced by another; 0 if there is none.
 struct Edited {
@@ -56,9 +53,9 @@ TEST_P(OneSlip, BringsOneComplaintAtItsLine) {
   ASSERT_EQ(list.size(), 1u) << (list.empty() ? "none" : list[0].message + " | " + list[1].message);
   EXPECT_EQ(list[0].line, edited.line) << list[0].message;
   EXPECT_EQ(list[0].excerpt, slip.replacement);
-  EXPECT_TRUE(holds(list[0].file, "sample.toml"));
-  EXPECT_TRUE(holds(list[0].message, slip.found)) << list[0].message;
-  EXPECT_TRUE(holds(list[0].message, slip.advice)) << list[0].message;
+  EXPECT_TRUE(contains(list[0].file, "sample.toml"));
+  EXPECT_TRUE(contains(list[0].message, slip.found)) << list[0].message;
+  EXPECT_TRUE(contains(list[0].message, slip.advice)) << list[0].message;
 }
 
 INSTANTIATE_TEST_SUITE_P(
@@ -108,8 +105,8 @@ TEST(Complaints, MissingKeysPointToTheirTable) {
   const auto list = complaints_about(edited.text);
   ASSERT_EQ(list.size(), 1u);
   EXPECT_EQ(list[0].excerpt, "[source]                       # 20 parts in parallel: 94 mF, 12 J");
-  EXPECT_TRUE(holds(list[0].message, "source.part_esr is missing")) << list[0].message;
-  EXPECT_TRUE(holds(list[0].message, "data sheet")) << list[0].message;
+  EXPECT_TRUE(contains(list[0].message, "source.part_esr is missing")) << list[0].message;
+  EXPECT_TRUE(contains(list[0].message, "data sheet")) << list[0].message;
 }
 
 TEST(Complaints, AnEmptyFileSaysWhatEveryCaseNeeds) {
@@ -117,7 +114,7 @@ TEST(Complaints, AnEmptyFileSaysWhatEveryCaseNeeds) {
   std::string all;
   for (const Complaint& complaint : list) all += complaint.message + '\n';
   for (const char* key : {"can.thickness", "pressing.force", "source.kind"})
-    EXPECT_TRUE(holds(all, std::string(key) + " is missing")) << all;
+    EXPECT_TRUE(contains(all, std::string(key) + " is missing")) << all;
   EXPECT_EQ(list.size(), 3u) << all;
 }
 
@@ -150,12 +147,12 @@ TEST(Complaints, OfCombinationsPointToAKeyThatIsGiven) {
                                      "z = \"-0.1 mm\"\n");
   ASSERT_EQ(list.size(), 1u);
   EXPECT_EQ(list[0].excerpt, "[[probe]]");
-  EXPECT_TRUE(holds(list[0].message, "outside the part \"strip\"")) << list[0].message;
+  EXPECT_TRUE(contains(list[0].message, "outside the part \"strip\"")) << list[0].message;
 
   Edited narrow = with_line("slit", "width = \"5 mm\"\ndirection = \"across\"");
   const auto across = complaints_about(narrow.text);
   ASSERT_EQ(across.size(), 1u);
-  EXPECT_TRUE(holds(across[0].message, "takes 5.5 mm, the strip has 5 mm")) << across[0].message;
+  EXPECT_TRUE(contains(across[0].message, "takes 5.5 mm, the strip has 5 mm")) << across[0].message;
   EXPECT_EQ(across[0].line, narrow.line + 1);
 }
 
@@ -170,7 +167,7 @@ TEST(Complaints, NeedAHardnessUnderTheConstrictionLaw) {
   text = "pressing.force = \"20 N\"\n" + text;
   const auto list = complaints_about(text);
   ASSERT_EQ(list.size(), 2u);
-  EXPECT_TRUE(holds(list[0].message, "has no hardness"));
+  EXPECT_TRUE(contains(list[0].message, "has no hardness"));
 }
 
 TEST(Complaints, ChargingAboveTheRatingIsNone) {
@@ -194,7 +191,7 @@ boiling = {temperature = "3000 K"}
         "did you mean \"thermal_conductivity\"", "not a finite number", "falls to zero at 493 K",
         "liquidus below its solidus", "needs `latent_heat`"})
     EXPECT_TRUE(std::any_of(list.begin(), list.end(), [&](const Complaint& c) {
-      return holds(c.message, words) && c.line > 0 && !c.excerpt.empty();
+      return contains(c.message, words) && c.line > 0 && !c.excerpt.empty();
     })) << words;
 }
 
@@ -205,7 +202,7 @@ TEST(Complaints, TellOfBrokenTomlWithItsLine) {
     const auto list = complaints_about(text);
     ASSERT_EQ(list.size(), 1u) << text;
     EXPECT_EQ(list[0].line, 2) << list[0].message;
-    EXPECT_TRUE(holds(list[0].message, "not understood as TOML")) << list[0].message;
+    EXPECT_TRUE(contains(list[0].message, "not understood as TOML")) << list[0].message;
     EXPECT_FALSE(list[0].excerpt.empty());
   }
 }
@@ -213,7 +210,7 @@ TEST(Complaints, TellOfBrokenTomlWithItsLine) {
 TEST(Complaints, RefuseWhatIsNoText) {
   const auto list = complaints_about(std::string("title = \"a\"\0\0\0", 14));
   ASSERT_EQ(list.size(), 1u);
-  EXPECT_TRUE(holds(list[0].message, "not a text file"));
+  EXPECT_TRUE(contains(list[0].message, "not a text file"));
 }
 
 class Files : public ::testing::Test {
@@ -235,12 +232,12 @@ class Files : public ::testing::Test {
 };
 
 TEST_F(Files, ThatAreMissingFoldersOrTooLongAreRefused) {
-  EXPECT_TRUE(holds(message_about(folder_ / "none.toml"), "there is no such file"));
-  EXPECT_TRUE(holds(message_about(folder_), "this is a folder"));
-  EXPECT_TRUE(holds(message_about("/dev/zero"), "not an ordinary file"));
+  EXPECT_TRUE(contains(message_about(folder_ / "none.toml"), "there is no such file"));
+  EXPECT_TRUE(contains(message_about(folder_), "this is a folder"));
+  EXPECT_TRUE(contains(message_about("/dev/zero"), "not an ordinary file"));
   const auto big = folder_ / "big.toml";
   std::ofstream(big) << std::string(1'000'001, '#');
-  EXPECT_TRUE(holds(message_about(big), "has 1000001 bytes; allowed are at most 1000000"));
+  EXPECT_TRUE(contains(message_about(big), "has 1000001 bytes; allowed are at most 1000000"));
 }
 
 TEST_F(Files, OfACurrentAreReadBesideTheCase) {
@@ -248,7 +245,7 @@ TEST_F(Files, OfACurrentAreReadBesideTheCase) {
                            "kind = \"measured current\"\nfile = \"trace.csv\"\n" +
                            pure_check.substr(pure_check.find("[numerics]"));
   std::ofstream(folder_ / "case.toml") << text;
-  EXPECT_TRUE(holds(message_about(folder_ / "case.toml"), "there is no such file"));
+  EXPECT_TRUE(contains(message_about(folder_ / "case.toml"), "there is no such file"));
 
   std::ofstream(folder_ / "trace.csv") << "time [ms],current [kA],remark\n0,0.1,a\n\n0.5,1.2,b\n";
   const Case sound = read_case(folder_ / "case.toml");
@@ -258,12 +255,12 @@ TEST_F(Files, OfACurrentAreReadBesideTheCase) {
 
   std::ofstream(folder_ / "trace.csv") << "time [ms];current [A]\n0;1\n1;x\n1;2\n0.5;3\n";
   const std::string message = message_about(folder_ / "case.toml");
-  EXPECT_TRUE(holds(message, "trace.csv, line 3: this line does not start with a number"))
+  EXPECT_TRUE(contains(message, "trace.csv, line 3: this line does not start with a number"))
       << message;
-  EXPECT_TRUE(holds(message, "line 5: this line has a time that is not after")) << message;
+  EXPECT_TRUE(contains(message, "line 5: this line has a time that is not after")) << message;
 
   std::ofstream(folder_ / "trace.csv") << "time,current\n0,1\n1,2\n";
-  EXPECT_TRUE(holds(message_about(folder_ / "case.toml"), "name the columns with their units"));
+  EXPECT_TRUE(contains(message_about(folder_ / "case.toml"), "name the columns with their units"));
 }
 
 }  // namespace

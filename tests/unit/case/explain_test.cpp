@@ -8,14 +8,11 @@
 
 #include "io/case/nearest.h"
 #include "io/case/schema.h"
+#include "tests/support/contains.h"
 #include "tests/unit/case/sample_cases.h"
 
 namespace tabmelt::testing {
 namespace {
-
-bool holds(const std::string& text, const std::string& part) {
-  return text.find(part) != std::string::npos;
-}
 
 TEST(Explain, HoldsEveryKeyOnceWithAMeaning) {
   const std::string all = explain_all();
@@ -24,7 +21,7 @@ TEST(Explain, HoldsEveryKeyOnceWithAMeaning) {
                            &conductor_keys(), &probe_keys()})
     for (const Key& key : *list) {
       EXPECT_TRUE(seen.insert(key.path).second) << key.path << " stands twice";
-      EXPECT_TRUE(holds(all, "\n" + key.path + "\n")) << key.path;
+      EXPECT_TRUE(contains(all, "\n" + key.path + "\n")) << key.path;
       EXPECT_GT(key.meaning.size(), 10u) << key.path;
       EXPECT_EQ(key.meaning.back(), '.') << key.path;
       EXPECT_TRUE(key.required || !key.standard.value.empty() || !key.rule_in_words.empty())
@@ -35,7 +32,7 @@ TEST(Explain, HoldsEveryKeyOnceWithAMeaning) {
       EXPECT_EQ(static_cast<bool>(key.applies), !key.applies_when.empty()) << key.path;
     }
   for (const char* property : {"density", "melting", "hardness_ratio"})
-    EXPECT_TRUE(holds(all, std::string("materials.<name>.") + property)) << property;
+    EXPECT_TRUE(contains(all, std::string("materials.<name>.") + property)) << property;
 }
 
 // The example of a pure check in the introduction, and that of a material, are cases that work.
@@ -47,11 +44,11 @@ TEST(Explain, ExamplesCanBeRead) {
     if (line == "Top of the file") in_check = false;
     const bool indented = line.starts_with("  ") && !line.starts_with("   ");
     if (in_check && indented) check += line.substr(2) + '\n';
-    if (holds(line, "[materials.my-strip") || (!material.empty() && indented))
+    if (contains(line, "[materials.my-strip") || (!material.empty() && indented))
       material += line.substr(2) + '\n';
   }
-  ASSERT_TRUE(holds(check, "area_resistance"));
-  ASSERT_TRUE(holds(material, "hardness_ratio"));
+  ASSERT_TRUE(contains(check, "area_resistance"));
+  ASSERT_TRUE(contains(material, "hardness_ratio"));
   const Problem p = read(check).problem;
   EXPECT_EQ(p.probes.size(), 1u);
   EXPECT_FALSE(p.cell_limits);
@@ -62,29 +59,29 @@ TEST(Explain, ExamplesCanBeRead) {
 
 TEST(Explain, OneKeyGivesRangeDefaultAndReason) {
   const std::string text = explain("strip.thickness");
-  EXPECT_TRUE(holds(text, "0.005 mm to 2 mm")) << text;
-  EXPECT_TRUE(holds(text, "0.15 mm")) << text;
-  EXPECT_TRUE(holds(text, "common practice, no source")) << text;
-  EXPECT_TRUE(holds(explain("pressing.force"), "required"));
-  EXPECT_TRUE(holds(explain("source.peak"), "source.kind = \"exponential current\""));
+  EXPECT_TRUE(contains(text, "0.005 mm to 2 mm")) << text;
+  EXPECT_TRUE(contains(text, "0.15 mm")) << text;
+  EXPECT_TRUE(contains(text, "common practice, no source")) << text;
+  EXPECT_TRUE(contains(explain("pressing.force"), "required"));
+  EXPECT_TRUE(contains(explain("source.peak"), "source.kind = \"exponential current\""));
 }
 
 TEST(Explain, TablesAndBareNames) {
-  EXPECT_TRUE(holds(explain("[strip]"), "strip.slit"));
-  EXPECT_TRUE(holds(explain("contact"), "contact.tip.law"));
-  EXPECT_TRUE(holds(explain("contact"), "contact.faying.law"));
+  EXPECT_TRUE(contains(explain("[strip]"), "strip.slit"));
+  EXPECT_TRUE(contains(explain("contact"), "contact.tip.law"));
+  EXPECT_TRUE(contains(explain("contact"), "contact.faying.law"));
   const std::string thickness = explain("thickness");
   for (const char* key : {"strip.thickness", "can.thickness", "layer.thickness"})
-    EXPECT_TRUE(holds(thickness, key)) << key;
-  EXPECT_TRUE(holds(explain("materials"), "melting"));
-  EXPECT_TRUE(holds(explain("density"), "kg/m3"));
-  EXPECT_TRUE(holds(explain(""), "[strip]"));
+    EXPECT_TRUE(contains(thickness, key)) << key;
+  EXPECT_TRUE(contains(explain("materials"), "melting"));
+  EXPECT_TRUE(contains(explain("density"), "kg/m3"));
+  EXPECT_TRUE(contains(explain(""), "[strip]"));
 }
 
 TEST(Explain, SuggestsTheNearestKey) {
-  EXPECT_TRUE(holds(explain("strip.thicknes"), "did you mean \"strip.thickness\"?"));
-  EXPECT_TRUE(holds(explain("stripp"), "did you mean \"strip\"?"));
-  EXPECT_TRUE(holds(explain("charge_volts"), "source.charge_voltage"));
+  EXPECT_TRUE(contains(explain("strip.thicknes"), "did you mean \"strip.thickness\"?"));
+  EXPECT_TRUE(contains(explain("stripp"), "did you mean \"strip\"?"));
+  EXPECT_TRUE(contains(explain("charge_volts"), "source.charge_voltage"));
 }
 
 TEST(Nearest, CountsEditsAndSwaps) {

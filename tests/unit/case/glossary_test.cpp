@@ -6,13 +6,10 @@
 #include <set>
 
 #include "io/case/explain.h"
+#include "tests/support/contains.h"
 
 namespace tabmelt::testing {
 namespace {
-
-bool holds(const std::string& text, const std::string& part) {
-  return text.find(part) != std::string::npos;
-}
 
 TEST(Glossary, EveryNameStandsOnceAndEndsItsMeaningWithAFullStop) {
   std::set<std::string> names;
@@ -33,32 +30,32 @@ TEST(Glossary, FindsByAnyNameAndSpelling) {
 }
 
 TEST(Glossary, IsExplained) {
-  EXPECT_TRUE(holds(explain("stick weld"), "One side melted"));
-  EXPECT_TRUE(holds(explain("shunting"), "slit"));
+  EXPECT_TRUE(contains(explain("stick weld"), "One side melted"));
+  EXPECT_TRUE(contains(explain("shunting"), "slit"));
   // A word that is a key as well gets both.
-  EXPECT_TRUE(holds(explain("force"), "electrode force"));
-  EXPECT_TRUE(holds(explain("force"), "pressing.force"));
-  for (const Term& term : glossary()) EXPECT_TRUE(holds(explain_all(), term.word)) << term.word;
+  EXPECT_TRUE(contains(explain("force"), "electrode force"));
+  EXPECT_TRUE(contains(explain("force"), "pressing.force"));
+  for (const Term& term : glossary()) EXPECT_TRUE(contains(explain_all(), term.word)) << term.word;
 }
 
 TEST(Glossary, AMisspeltWordNamesTheNearest) {
   const std::string text = explain("stik weld");
   EXPECT_TRUE(text.starts_with("unknown ")) << text;
-  EXPECT_TRUE(holds(text, "\"stick weld\"")) << text;
+  EXPECT_TRUE(contains(text, "\"stick weld\"")) << text;
 }
 
 // What a person reads never says how the author knew it.
 TEST(Explain, NeverSaysFromMemoryButOnceThatSomeWorksWereNotChecked) {
   const std::string all = explain_all();
-  EXPECT_FALSE(holds(all, "from memory"));
+  EXPECT_FALSE(contains(all, "from memory"));
   const std::string note = "not checked against the publication";
-  EXPECT_TRUE(holds(all, note));
+  EXPECT_TRUE(contains(all, note));
   EXPECT_EQ(all.find(note), all.rfind(note));
 }
 
 TEST(Explain, WordsForAShellHoldNoBlanks) {
   for (const std::string& word : explained_words()) {
-    EXPECT_FALSE(holds(word, " ")) << word;
+    EXPECT_FALSE(contains(word, " ")) << word;
     EXPECT_FALSE(explain(word).starts_with("unknown ")) << word;
   }
 }

@@ -50,13 +50,10 @@ TEST(LandingKeys, AMassBringsRestitutionAndHertzTime) {
               1, 1e-3);
 }
 
-struct Slip {
-  std::string keys;
-  std::string words;
-};
-
 TEST(LandingKeys, WhatCannotBeIsComplainedAbout) {
-  const Slip slips[] = {
+  const struct {
+    std::string keys, words;
+  } slips[] = {
       {unswitched + "height_difference = \"-0.1 mm\"\n", "height_difference"},
       {unswitched + "moving_mass = \"-5 g\"\nrestitution = 0.5\n", "moving_mass"},
       {unswitched + "moving_mass = \"5 g\"\nrestitution = 1.0\n", "restitution"},
@@ -66,7 +63,7 @@ TEST(LandingKeys, WhatCannotBeIsComplainedAbout) {
       {"moving_mass = \"5 g\"\n", "it applies if pressing.closing = \"unswitched\""},
       {"height_difference = \"0.1 mm\"\n", "it applies if pressing.closing = \"unswitched\""},
   };
-  for (const Slip& slip : slips) {
+  for (const auto& slip : slips) {
     const auto list = complaints_about(with_pressing(slip.keys));
     ASSERT_EQ(list.size(), 1u) << slip.keys << (list.size() > 1 ? list[1].message : "");
     EXPECT_NE(list[0].message.find(slip.words), std::string::npos) << list[0].message;

@@ -2,6 +2,7 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
+#include <numbers>
 
 #include "io/case/effective_rim.h"
 #include "io/case/explain.h"
@@ -10,7 +11,7 @@
 namespace tabmelt::testing {
 namespace {
 
-constexpr double pi = 3.14159265358979323846;
+using std::numbers::pi;
 
 const DefaultUsed* default_of(const Case& c, const std::string& key) {
   for (const DefaultUsed& d : c.defaults)

@@ -14,7 +14,7 @@
 namespace tabmelt {
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 constexpr double cold = 293.15;
 
 Material metal(double rho_e, double k, double hardness) {

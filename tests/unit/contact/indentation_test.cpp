@@ -4,6 +4,7 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
+#include <numbers>
 
 #include "solver/material/constants.h"
 #include "tests/support/near.h"
@@ -11,7 +12,7 @@
 namespace tabmelt {
 namespace {
 
-constexpr double pi = constants::pi;
+using std::numbers::pi;
 
 std::vector<double> edges() {
   std::vector<double> r{0};

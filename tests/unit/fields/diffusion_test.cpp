@@ -17,7 +17,7 @@ namespace {
 
 using Index = Eigen::Index;
 using mesh::AxisymmetricGrid;
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 
 std::vector<double> even_edges(double from, double to, int cells) {
   std::vector<double> edges;

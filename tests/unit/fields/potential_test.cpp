@@ -16,7 +16,7 @@ namespace {
 
 using Index = Eigen::Index;
 using mesh::AxisymmetricGrid;
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 
 std::vector<double> random_edges(double from, double to, int cells, std::mt19937& random) {
   std::uniform_real_distribution<double> size(0.2, 1.0);

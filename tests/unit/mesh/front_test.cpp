@@ -11,7 +11,7 @@
 namespace tabmelt::mesh {
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 
 // n columns out to 1, each 8 % wider than the one before at n = 10.
 AxisymmetricGrid graded(int n) {

@@ -13,7 +13,7 @@
 namespace tabmelt::mesh {
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 constexpr double round_off = 1e-13;
 
 const std::vector<double> uneven_r{0, 0.1e-3, 0.25e-3, 0.31e-3, 0.7e-3, 1.2e-3};

@@ -10,22 +10,22 @@
 namespace tabmelt {
 namespace {
 
-constexpr double hold = 10, speed = 0.05;
+constexpr double hold = 10, fall = 0.05;
 
 // Reaches the holding force within its first impact.
 LandingMotion stiff(double mass, double restitution) {
-  return {hold, 1e9, speed, mass, restitution, 1e-4, 1e-9};
+  return {hold, 1e9, fall, mass, restitution, 1e-4, 1e-9};
 }
 
 LandingMotion sprung(double mass, double restitution) {
-  return {hold, 2000, speed, mass, restitution, 2e-4, 1e-6};
+  return {hold, 2000, fall, mass, restitution, 2e-4, 1e-6};
 }
 
 TEST(Landing, WithoutMassTheForceRisesWithTheTravel) {
   const Landing landing(sprung(0, 0));
   EXPECT_EQ(landing.bounces(), 0);
   for (const double t : {0.0, 1e-6, 1e-3, 0.0999, 0.1001, 5.0}) {
-    EXPECT_EQ(landing.force(t), std::min(hold, 2000 * speed * t)) << t;
+    EXPECT_EQ(landing.force(t), std::min(hold, 2000 * fall * t)) << t;
     EXPECT_EQ(landing.firmest(t), landing.force(t)) << t;
     EXPECT_TRUE(landing.touching(t)) << t;
   }
@@ -37,7 +37,7 @@ TEST(Landing, FlightsUnderTheHoldingForceShrinkByTheRestitution) {
   const double mass = 0.02, e = 0.6;
   const Landing landing(stiff(mass, e));
   ASSERT_GE(landing.bounces(), 4);
-  double u = speed;
+  double u = fall;
   for (std::size_t n = 0; n < 4; ++n) {
     const Touch &touch = landing.touches()[n], &next = landing.touches()[n + 1];
     EXPECT_NEAR(touch.impact_speed, u, 1e-12);
@@ -66,7 +66,7 @@ TEST(Landing, ComesToRestHoweverLivelyItIs) {
   for (const double e : {0.1, 0.5, 0.8, 0.95}) {
     for (const double mass : {1e-4, 0.02, 1.0}) {
       for (const double stiffness : {100.0, 2000.0, 1e8}) {
-        const Landing landing({hold, stiffness, speed, mass, e, 2e-4, 1e-6});
+        const Landing landing({hold, stiffness, fall, mass, e, 2e-4, 1e-6});
         ASSERT_FALSE(landing.touches().empty());
         EXPECT_TRUE(std::isinf(landing.touches().back().end));
         EXPECT_LT(landing.bounces(), 400) << e << " " << mass << " " << stiffness;
@@ -101,9 +101,9 @@ TEST(Landing, AnImpactTakesUpTheMomentum) {
 TEST(Landing, AHeavyTipThatDoesNotReboundNeverLeaves) {
   const Landing landing(sprung(0.02, 0));
   EXPECT_EQ(landing.bounces(), 0);
-  EXPECT_NEAR(landing.force(1e-4),
-              0.02 * speed * std::acos(-1.0) / (2 * 2e-4) + 2000 * speed * 1e-4, 1e-9);
-  EXPECT_EQ(landing.force(3e-4), 2000 * speed * 3e-4);
+  EXPECT_NEAR(landing.force(1e-4), 0.02 * fall * std::acos(-1.0) / (2 * 2e-4) + 2000 * fall * 1e-4,
+              1e-9);
+  EXPECT_EQ(landing.force(3e-4), 2000 * fall * 3e-4);
 }
 
 TEST(Landing, ForceIsContinuousWhileItTouchesAndBoundedByTheHoldingForceBetweenImpacts) {
@@ -120,7 +120,7 @@ TEST(Landing, ForceIsContinuousWhileItTouchesAndBoundedByTheHoldingForceBetweenI
     EXPECT_EQ(force > 0, touches && t > 0) << t;
     EXPECT_LE(force, landing.impact_at(t) ? 2 * hold : hold) << t;
     // No impact of this tip turns faster than m v pi^2/(2 t_c^2) (1 + e).
-    const double steepest = 1.5 * 0.02 * speed * 4.94 / (2e-4 * 2e-4) + 2000 * speed;
+    const double steepest = 1.5 * 0.02 * fall * 4.94 / (2e-4 * 2e-4) + 2000 * fall;
     if (touches && touched) {
       ASSERT_LE(std::abs(force - before), 1.1 * steepest * dt) << t;
     }
@@ -152,14 +152,14 @@ TEST(Landing, HertzImpactLastsAsItsEquationOfMotionSays) {
 }
 
 TEST(Landing, RefusesWhatCannotLand) {
-  EXPECT_THROW(Landing({0, 2000, speed}), std::invalid_argument);
-  EXPECT_THROW(Landing({hold, 0, speed}), std::invalid_argument);
+  EXPECT_THROW(Landing({0, 2000, fall}), std::invalid_argument);
+  EXPECT_THROW(Landing({hold, 0, fall}), std::invalid_argument);
   EXPECT_THROW(Landing({hold, 2000, 0}), std::invalid_argument);
   EXPECT_THROW(Landing(sprung(-0.01, 0)), std::invalid_argument);
   EXPECT_THROW(Landing(sprung(0.02, 1)), std::invalid_argument);
   EXPECT_THROW(Landing(sprung(0.02, -0.1)), std::invalid_argument);
-  EXPECT_THROW(Landing({hold, 2000, speed, 0.02, 0.5, 0, 1e-6}), std::invalid_argument);
-  EXPECT_THROW(Landing({hold, 2000, speed, 0.02, 0.5, 2e-4, 0}), std::invalid_argument);
+  EXPECT_THROW(Landing({hold, 2000, fall, 0.02, 0.5, 0, 1e-6}), std::invalid_argument);
+  EXPECT_THROW(Landing({hold, 2000, fall, 0.02, 0.5, 2e-4, 0}), std::invalid_argument);
 }
 
 }  // namespace

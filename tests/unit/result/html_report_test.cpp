@@ -8,15 +8,12 @@
 
 #include "io/report/report.h"
 #include "sample_run.h"
+#include "tests/support/contains.h"
 
 namespace tabmelt {
 namespace {
 
 namespace fs = std::filesystem;
-
-bool has(const std::string& text, const std::string& part) {
-  return text.find(part) != std::string::npos;
-}
 
 std::size_t count(const std::string& text, const std::string& part) {
   std::size_t found = 0;
@@ -64,16 +61,16 @@ TEST(HtmlReport, says_the_verdict_first_and_all_that_the_text_report_says) {
   EXPECT_EQ(count(page, "<h2>"), count(markdown, "\n## ") + 1);  // the pictures
   for (const char* part :
        {"98.0 °C", "1.9 mΩ", ">FAIL<", ">pass<", "strip.width", "1-6 % hotter"}) {
-    EXPECT_TRUE(has(page, part)) << part;
+    EXPECT_TRUE(contains(page, part)) << part;
   }
 }
 
 TEST(HtmlReport, needs_nothing_from_outside_and_runs_nothing) {
   const std::string page = page_of(sample::asked());
-  EXPECT_TRUE(has(page, "prefers-color-scheme: dark"));
-  EXPECT_TRUE(has(page, "@media print"));
+  EXPECT_TRUE(contains(page, "prefers-color-scheme: dark"));
+  EXPECT_TRUE(contains(page, "@media print"));
   for (const char* part : {"<script", "<link", "http:", "https:", "@import", "url(", "<iframe"}) {
-    EXPECT_FALSE(has(page, part)) << part;
+    EXPECT_FALSE(contains(page, part)) << part;
   }
 }
 
@@ -82,10 +79,10 @@ TEST(HtmlReport, words_of_the_case_cannot_become_markup) {
   asked.title = "</title><script>alert(1)</script> & \"more\"";
   asked.defaults.push_back({"<b>", "<i>", "<u>"});
   const std::string page = page_of(asked);
-  EXPECT_FALSE(has(page, "<script"));
-  EXPECT_FALSE(has(page, "<b>"));
-  EXPECT_TRUE(has(page, "&lt;script&gt;alert(1)&lt;/script&gt; &amp; &quot;more&quot;"));
-  EXPECT_TRUE(has(page, ">&lt;b&gt;</td>"));
+  EXPECT_FALSE(contains(page, "<script"));
+  EXPECT_FALSE(contains(page, "<b>"));
+  EXPECT_TRUE(contains(page, "&lt;script&gt;alert(1)&lt;/script&gt; &amp; &quot;more&quot;"));
+  EXPECT_TRUE(contains(page, ">&lt;b&gt;</td>"));
 }
 
 TEST(HtmlReport, takes_pictures_in_and_replaces_them) {
@@ -96,15 +93,17 @@ TEST(HtmlReport, takes_pictures_in_and_replaces_them) {
   const std::string full =
       with_pictures(empty, {one, two, folder / "missing.png", file_with(folder, "a.ogv", "x")});
   EXPECT_EQ(count(full, "<img "), 2U);
-  EXPECT_TRUE(has(full, "data:image/png;base64," + base64("first")));
-  EXPECT_FALSE(has(full, "None were drawn"));
+  EXPECT_TRUE(contains(full, "data:image/png;base64," + base64("first")));
+  EXPECT_FALSE(contains(full, "None were drawn"));
   // Each is a link to its full size, within the page: it may be sent around alone.
-  EXPECT_TRUE(has(full, "<a class=\"full\" href=\"#picture-section\" title=\"Full size\"><img "));
-  EXPECT_TRUE(has(full, "figure:target img { width: auto; max-width: none; margin: 0 auto; }"));
+  EXPECT_TRUE(
+      contains(full, "<a class=\"full\" href=\"#picture-section\" title=\"Full size\"><img "));
+  EXPECT_TRUE(
+      contains(full, "figure:target img { width: auto; max-width: none; margin: 0 auto; }"));
   // Drawn again, one takes its own place and the other stays.
   const std::string again = with_pictures(full, {file_with(folder, "section.png", "newer")});
   EXPECT_EQ(count(again, "<img "), 2U);
-  EXPECT_FALSE(has(again, base64("first")));
+  EXPECT_FALSE(contains(again, base64("first")));
   EXPECT_LT(again.find(base64("newer")), again.find(base64("second")));
   file_with(folder, "section.png", "first");
   // Added one by one they stand in the order of a set.
@@ -126,10 +125,10 @@ TEST(HtmlReport, each_picture_is_a_link_to_its_full_size_and_back) {
     const std::string inside = page.substr(figure, page.find("</figure>", figure) - figure);
     EXPECT_LT(inside.find("href=\"#picture-" + name + "\""), inside.find("<img ")) << name;
     EXPECT_LT(inside.find("<img "), inside.find("</a>")) << name;
-    EXPECT_TRUE(has(inside, "href=\"#pictures\"")) << name;
+    EXPECT_TRUE(contains(inside, "href=\"#pictures\"")) << name;
   }
-  EXPECT_TRUE(has(page, "figure:target img"));
-  EXPECT_TRUE(has(page, "id=\"pictures\""));
+  EXPECT_TRUE(contains(page, "figure:target img"));
+  EXPECT_TRUE(contains(page, "id=\"pictures\""));
 }
 
 TEST(MarkdownReport, words_of_the_case_cannot_become_markup) {
@@ -137,7 +136,8 @@ TEST(MarkdownReport, words_of_the_case_cannot_become_markup) {
   asked.title = "<script>alert(1)</script> &lt;b> [x](http://y) 3 < 4 & 5";
   asked.defaults.push_back({"<b>|", "`</code><i>", "<!-- u -->"});
   const std::string text = report_text(asked, sample::finished(), sample::verdict(), "out");
-  EXPECT_TRUE(has(text, "# \\<script>alert(1)\\</script> \\&lt;b> [x\\](http://y) 3 < 4 & 5\n"));
+  EXPECT_TRUE(
+      contains(text, "# \\<script>alert(1)\\</script> \\&lt;b> [x\\](http://y) 3 < 4 & 5\n"));
   for (std::size_t at = text.find('<'); at != std::string::npos; at = text.find('<', at + 1)) {
     const bool opens = std::isalpha(static_cast<unsigned char>(text[at + 1])) != 0 ||
                        text[at + 1] == '/' || text[at + 1] == '!';
@@ -154,13 +154,13 @@ TEST(HtmlReport, lies_beside_the_result_and_is_told_when_it_cannot_be_written) {
   ASSERT_TRUE(fs::exists(page));
   const fs::path png = file_with(folder, "section.png", "bytes");
   EXPECT_EQ(failure_to_put_pictures(page, {png}), "");
-  EXPECT_TRUE(has(sample::file_text(page), base64("bytes")));
+  EXPECT_TRUE(contains(sample::file_text(page), base64("bytes")));
   EXPECT_FALSE(fs::exists(folder / "report.html.tmp"));
   EXPECT_EQ(failure_to_put_pictures(folder / "none.html", {png}), "");
   EXPECT_FALSE(fs::exists(folder / "none.html"));
   fs::create_directory(folder / "report.html.tmp");  // stands in the way
   EXPECT_NE(failure_to_put_pictures(page, {file_with(folder, "peak.png", "other")}), "");
-  EXPECT_TRUE(has(sample::file_text(page), base64("bytes")));
+  EXPECT_TRUE(contains(sample::file_text(page), base64("bytes")));
 }
 
 }  // namespace

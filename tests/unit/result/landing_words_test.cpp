@@ -11,14 +11,11 @@
 #include "io/report/summary.h"
 #include "io/store/history_table.h"
 #include "solver/catalogue/catalogue.h"
+#include "tests/support/contains.h"
 #include "tests/unit/result/sample_run.h"
 
 namespace tabmelt {
 namespace {
-
-bool has(const std::string& text, const std::string& part) {
-  return text.find(part) != std::string::npos;
-}
 
 Case landed() {
   Case asked = sample::asked();
@@ -40,13 +37,13 @@ Result one_after_the_other() {
 
 TEST(LandingWords, TellWhoPressedHowFirmly) {
   const std::string report = report_text(landed(), one_after_the_other(), sample::verdict(), "out");
-  EXPECT_TRUE(has(report, "## How the tips landed"));
+  EXPECT_TRUE(contains(report, "## How the tips landed"));
   for (const char* words : {"second tip (judged)", "first tip", "2 ms", "0.25 N", "0.75 N",
                             "2 times", "once", "opened the loop 2 times", "31.2 mJ", "bounced"})
-    EXPECT_TRUE(has(report, words)) << words;
+    EXPECT_TRUE(contains(report, words)) << words;
   const std::string lines = landing_text(landed().problem, one_after_the_other());
   EXPECT_EQ(std::count(lines.begin(), lines.end(), '\n'), 2);
-  EXPECT_TRUE(has(lines, "second tip (judged): 0.25 N as the current begins, 1.5 N"));
+  EXPECT_TRUE(contains(lines, "second tip (judged): 0.25 N as the current begins, 1.5 N"));
 }
 
 TEST(LandingWords, NameTheJudgedTipFirst) {
@@ -57,7 +54,7 @@ TEST(LandingWords, NameTheJudgedTipFirst) {
   together.landings.resize(1);
   EXPECT_EQ(tip_names(asked.problem, together).front(), "both tips");
   EXPECT_TRUE(
-      has(report_text(asked, together, sample::verdict(), "out"), "taken to land together"));
+      contains(report_text(asked, together, sample::verdict(), "out"), "taken to land together"));
 }
 
 TEST(LandingWords, NothingIsSaidBehindASwitch) {

@@ -11,6 +11,7 @@
 #include "io/store/result_reader.h"
 #include "io/store/result_writer.h"
 #include "sample_run.h"
+#include "tests/support/contains.h"
 
 namespace tabmelt {
 namespace {
@@ -35,10 +36,6 @@ std::string refusal_to_read(const fs::path& file) {
   return {};
 }
 
-bool has(const std::string& text, const std::string& part) {
-  return text.find(part) != std::string::npos;
-}
-
 TEST(Writer, creates_missing_folders_and_leaves_only_final_names) {
   const sample::Folder folder;
   EXPECT_EQ(sample::write(folder / "a" / "b"), folder / "a" / "b" / "result.vtkhdf");
@@ -57,7 +54,7 @@ TEST(Writer, never_overwrites_finished_results) {
     const sample::Folder folder;
     std::ofstream(folder / name) << "mine";
     const std::string told = refusal_to_write(folder.path());
-    EXPECT_TRUE(has(told, folder.path().string()) && has(told, name)) << told;
+    EXPECT_TRUE(contains(told, folder.path().string()) && contains(told, name)) << told;
     EXPECT_EQ(sample::file_text(folder / name), "mine");
     EXPECT_FALSE(fs::exists(folder / "result.part.vtkhdf"));
   }
@@ -85,7 +82,7 @@ TEST(Writer, refuses_a_folder_another_run_is_writing_into) {
   const Result run = sample::finished();
   first.begins(sample::beginning());
   const std::string told = refusal_to_write(folder.path());
-  EXPECT_TRUE(has(told, "another run")) << told;
+  EXPECT_TRUE(contains(told, "another run")) << told;
   first.frame_taken(sample::frame(0, run.grid));
   EXPECT_NO_THROW(first.finish(run, sample::verdict()));
 }
@@ -94,12 +91,13 @@ TEST(Writer, names_a_folder_it_cannot_make_and_the_reason) {
   const sample::Folder folder;
   std::ofstream(folder / "file") << "x";
   const std::string told = refusal_to_write(folder / "file" / "results");
-  EXPECT_TRUE(has(told, (folder / "file").string()) && has(told, "Not a directory")) << told;
+  EXPECT_TRUE(contains(told, (folder / "file").string()) && contains(told, "Not a directory"))
+      << told;
   const std::string same = refusal_to_write(folder / "file");
-  EXPECT_TRUE(has(same, (folder / "file").string())) << same;
+  EXPECT_TRUE(contains(same, (folder / "file").string())) << same;
   // A file system that takes no files, whoever asks.
   const std::string no_files = refusal_to_write("/proc/self/fdinfo");
-  EXPECT_TRUE(has(no_files, "/proc/self/fdinfo")) << no_files;
+  EXPECT_TRUE(contains(no_files, "/proc/self/fdinfo")) << no_files;
 }
 
 TEST(Writer, names_a_folder_without_permission_and_the_reason) {
@@ -108,7 +106,8 @@ TEST(Writer, names_a_folder_without_permission_and_the_reason) {
   fs::permissions(folder.path(), fs::perms::owner_read | fs::perms::owner_exec);
   const std::string told = refusal_to_write(folder.path());
   fs::permissions(folder.path(), fs::perms::owner_all);
-  EXPECT_TRUE(has(told, folder.path().string()) && has(told, "Permission denied")) << told;
+  EXPECT_TRUE(contains(told, folder.path().string()) && contains(told, "Permission denied"))
+      << told;
 }
 
 TEST(Writer, a_frame_of_the_wrong_size_stops_the_run) {
@@ -129,8 +128,8 @@ TEST(Reader, names_what_is_wrong_with_a_file) {
   const fs::path good = sample::write(folder / "good");
   const auto check = [&](const std::string& name, const std::string& expected) {
     const std::string told = refusal_to_read(folder / name);
-    EXPECT_TRUE(has(told, (folder / name).string())) << told;
-    EXPECT_TRUE(has(told, expected)) << name << ": " << told;
+    EXPECT_TRUE(contains(told, (folder / name).string())) << told;
+    EXPECT_TRUE(contains(told, expected)) << name << ": " << told;
   };
   check("missing", "no such file");
   fs::create_directory(folder / "folder");
@@ -153,7 +152,7 @@ TEST(Reader, refuses_a_file_cut_anywhere) {
     const fs::path path = folder / "cut";
     fs::copy_file(good, path, fs::copy_options::overwrite_existing);
     fs::resize_file(path, size * tenths / 10);
-    EXPECT_TRUE(has(refusal_to_read(path), path.string())) << tenths;
+    EXPECT_TRUE(contains(refusal_to_read(path), path.string())) << tenths;
   }
 }
 

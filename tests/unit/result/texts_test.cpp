@@ -13,6 +13,7 @@
 #include "io/store/history_table.h"
 #include "sample_run.h"
 #include "solver/words/in_words.h"
+#include "tests/support/contains.h"
 
 namespace tabmelt {
 namespace {
@@ -24,17 +25,13 @@ std::vector<std::string> lines(const std::string& text) {
   return out;
 }
 
-bool has(const std::string& text, const std::string& part) {
-  return text.find(part) != std::string::npos;
-}
-
 TEST(History, has_a_heading_with_units_and_a_row_per_step) {
   const sample::Folder folder;
   sample::write(folder.path());
   const auto rows = lines(sample::file_text(folder / "history.csv"));
   ASSERT_EQ(rows.size(), 1 + sample::steps);
   EXPECT_EQ(rows[0].rfind("time [s],step [s],current [A],", 0), 0U) << rows[0];
-  EXPECT_TRUE(has(rows[0], ",layer_insulating_disc [K],probe_wall__centre [K],probe_a_b [K]"))
+  EXPECT_TRUE(contains(rows[0], ",layer_insulating_disc [K],probe_wall__centre [K],probe_a_b [K]"))
       << rows[0];
   EXPECT_EQ(rows[1].rfind("0.000333333333,0.000333333333,100,", 0), 0U) << rows[1];
   EXPECT_EQ(rows[7].substr(rows[7].size() - 12), ",308,317,327") << rows[7];
@@ -139,7 +136,7 @@ TEST(Report, says_what_a_welder_asks_for) {
                            "Peel-test",
                            "qualified practice",
                            "tabmelt run 'my cases/cargo bike.toml' -o "}) {
-    EXPECT_TRUE(has(report, part)) << part;
+    EXPECT_TRUE(contains(report, part)) << part;
   }
   // Every row of a table has as many bars as its heading.
   const auto bars = [](std::string row) {
@@ -164,13 +161,13 @@ TEST(Report, tells_sources_and_arrangements_apart) {
   run.history.clear();
   run.notes.clear();
   const std::string report = report_text(asked, run, sample::verdict(), "out");
-  EXPECT_TRUE(has(report, "**exceeds** the rated 900 A"));
-  EXPECT_FALSE(has(report, "Left in the bank"));
-  EXPECT_FALSE(has(report, "two electrodes"));
-  EXPECT_FALSE(has(report, "0.04 to 0.6"));
-  EXPECT_FALSE(has(report, "Resistance of all spots"));
-  EXPECT_TRUE(has(report, "None: the case gives every value."));
-  EXPECT_TRUE(has(report, "-o out\n"));
+  EXPECT_TRUE(contains(report, "**exceeds** the rated 900 A"));
+  EXPECT_FALSE(contains(report, "Left in the bank"));
+  EXPECT_FALSE(contains(report, "two electrodes"));
+  EXPECT_FALSE(contains(report, "0.04 to 0.6"));
+  EXPECT_FALSE(contains(report, "Resistance of all spots"));
+  EXPECT_TRUE(contains(report, "None: the case gives every value."));
+  EXPECT_TRUE(contains(report, "-o out\n"));
 }
 
 TEST(PeopleUnits, are_those_of_the_bench) {
@@ -215,7 +212,7 @@ TEST(Report, words_of_the_case_become_no_markup_in_markdown) {
   asked.title = "<img src=x onerror=alert(1)> [a](javascript:b) 0.1 < 0.2";
   asked.defaults.push_back({"<b>", "1", "</script>"});
   const std::string report = report_text(asked, sample::finished(), sample::verdict(), "out");
-  EXPECT_TRUE(has(report, "# \\<img src=x onerror=alert(1)> [a\\](javascript:b) 0.1 < 0.2"));
+  EXPECT_TRUE(contains(report, "# \\<img src=x onerror=alert(1)> [a\\](javascript:b) 0.1 < 0.2"));
   for (const std::string tag : {"<b>", "</script>"}) {
     const std::size_t place = report.find(tag);
     ASSERT_NE(place, std::string::npos) << tag;
@@ -230,7 +227,7 @@ TEST(Report, breaks_lines_and_lists_long_cells_below_their_table) {
   asked.defaults = {{"strip.width", "8 mm", reason + " " + reason + " " + reason + " " + reason}};
   const std::string report = report_text(asked, sample::finished(), sample::verdict(), "out");
   for (const std::string& row : lines(report)) EXPECT_LE(row.size(), 130U) << row;
-  EXPECT_TRUE(has(report, "| strip.width | 8 mm  |\n\n- **strip.width** - *why*: " + reason))
+  EXPECT_TRUE(contains(report, "| strip.width | 8 mm  |\n\n- **strip.width** - *why*: " + reason))
       << report;
 }
 
@@ -247,11 +244,11 @@ TEST(CellSide, within_limits_does_not_hide_what_is_hot_without_a_limit) {
   film.peak.value = 614 + 273.15;
   film.damage = 1;
   v.cell_side.push_back(film);
-  EXPECT_TRUE(has(cell_side_words(v), "within its limits; hot enough to boil electrolyte"));
-  EXPECT_TRUE(has(cell_side_words(v), "electrolyte film 614 °C"));
+  EXPECT_TRUE(contains(cell_side_words(v), "within its limits; hot enough to boil electrolyte"));
+  EXPECT_TRUE(contains(cell_side_words(v), "electrolyte film 614 °C"));
   EXPECT_EQ(damage_text(film), "-");
   v.cell_side.back().peak.value = 50 + 273.15;
-  EXPECT_FALSE(has(cell_side_words(v), "electrolyte film"));
+  EXPECT_FALSE(contains(cell_side_words(v), "electrolyte film"));
 }
 
 TEST(MarkdownTable, pads_by_characters_and_refuses_ragged_rows) {

@@ -4,15 +4,12 @@
 #include "solver/catalogue/catalogue.h"
 #include "solver/words/glossary.h"
 #include "synthetic_weld.h"
+#include "tests/support/contains.h"
 
 namespace tabmelt {
 namespace {
 
 using namespace synthetic;
-
-bool says(const std::string& text, const std::string& part) {
-  return text.find(part) != std::string::npos;
-}
 
 TEST(Words, every_verdict_is_in_the_glossary_by_word_and_key) {
   for (int o = 0; o <= static_cast<int>(Outcome::cell_overheated); ++o) {
@@ -32,12 +29,12 @@ TEST(Words, a_good_weld_between_two_limits_is_not_told_to_heat_more) {
   r.sheets[1].penetration.value = 0.2e-3;  // 0.24 mm would be a puncture
   const Verdict near = judge(p, r);
   ASSERT_TRUE(near.good);
-  EXPECT_TRUE(says(near.sentence, "on both sides")) << near.sentence;
-  EXPECT_TRUE(says(near.sentence, "can puncture is 16.7 % short")) << near.sentence;
+  EXPECT_TRUE(contains(near.sentence, "on both sides")) << near.sentence;
+  EXPECT_TRUE(contains(near.sentence, "can puncture is 16.7 % short")) << near.sentence;
   for (const char* more : {"joint needs", "charge the bank higher", "lengthen the pulse"})
-    EXPECT_FALSE(says(near.sentence, more)) << near.sentence;
+    EXPECT_FALSE(contains(near.sentence, more)) << near.sentence;
   r.sheets[1].penetration.value = 0.1e-3;
-  EXPECT_FALSE(says(judge(p, r).sentence, "on both sides"));
+  EXPECT_FALSE(contains(judge(p, r).sentence, "on both sides"));
 }
 
 TEST(Words, a_good_weld_gets_no_advice_for_an_undersized_one) {
@@ -45,7 +42,7 @@ TEST(Words, a_good_weld_gets_no_advice_for_an_undersized_one) {
   ASSERT_TRUE(v.good);
   for (const Finding& f : v.findings)
     for (const char* more : {"needs", "larger", "higher", "lengthen", "of the energy"})
-      EXPECT_FALSE(says(f.advice, more)) << words(f.outcome) << ": " << f.advice;
+      EXPECT_FALSE(contains(f.advice, more)) << words(f.outcome) << ": " << f.advice;
 }
 
 TEST(Words, expulsion_names_the_area_that_its_limit_is_about) {
@@ -56,8 +53,8 @@ TEST(Words, expulsion_names_the_area_that_its_limit_is_about) {
   const Finding* f = find(v, Outcome::expulsion);
   ASSERT_TRUE(f && f->holds);
   EXPECT_DOUBLE_EQ(f->limit, 0.7e-3);
-  EXPECT_TRUE(says(f->advice, "filled the area of 0.7 mm")) << f->advice;
-  EXPECT_FALSE(says(f->advice, "1.1 mm")) << f->advice;
+  EXPECT_TRUE(contains(f->advice, "filled the area of 0.7 mm")) << f->advice;
+  EXPECT_FALSE(contains(f->advice, "1.1 mm")) << f->advice;
 }
 
 TEST(Words, a_protection_that_opened_is_the_cause_of_too_little_heat) {
@@ -70,15 +67,15 @@ TEST(Words, a_protection_that_opened_is_the_cause_of_too_little_heat) {
   Result r = unmelted(600);
   for (StepRecord& step : r.history)
     if (step.time > 1e-3) step.current = 0;
-  EXPECT_TRUE(says(judge(p, r).sentence, "protection opened after 1 ms, it bears 400 A"))
+  EXPECT_TRUE(contains(judge(p, r).sentence, "protection opened after 1 ms, it bears 400 A"))
       << judge(p, r).sentence;
   // A pulse that the switch ended, and a protection that was never reached, are no such cause.
   p.circuit.power_switch.train = {{1e-3, 0}};
-  EXPECT_FALSE(says(judge(p, r).sentence, "protection"));
+  EXPECT_FALSE(contains(judge(p, r).sentence, "protection"));
   p.circuit.power_switch.train = {{12e-3, 0}};
   battery.cut_off_current = 2000;
   p.circuit.source = battery;
-  EXPECT_FALSE(says(judge(p, r).sentence, "protection"));
+  EXPECT_FALSE(contains(judge(p, r).sentence, "protection"));
 }
 
 TEST(Words, heat_does_not_go_elsewhere_before_the_joint_melts_where_it_did_melt) {
@@ -89,17 +86,17 @@ TEST(Words, heat_does_not_go_elsewhere_before_the_joint_melts_where_it_did_melt)
     step.joints[0].nugget_diameter = std::min(step.joints[0].nugget_diameter, 0.3e-3);
   r.inner_wall_and_layers[0].peak.value = celsius(200);
   const std::string text = judge(p, r).sentence;
-  EXPECT_FALSE(says(text, "before the joint melts")) << text;
-  EXPECT_TRUE(says(text, "the nugget stays at 0.3 mm")) << text;
+  EXPECT_FALSE(contains(text, "before the joint melts")) << text;
+  EXPECT_TRUE(contains(text, "the nugget stays at 0.3 mm")) << text;
 }
 
 TEST(Words, a_ring_has_an_equivalent_diameter) {
   Result r = good_weld();
   r.joints[0].hole_diameter = 0.4e-3;
   EXPECT_TRUE(
-      says(judge(nickel_on_can(), r).sentence,
-           "nugget of 0.8 mm equivalent diameter (at least 0.6 mm wanted), a ring around an "
-           "unmelted middle of 0.4 mm"));
+      contains(judge(nickel_on_can(), r).sentence,
+               "nugget of 0.8 mm equivalent diameter (at least 0.6 mm wanted), a ring around an "
+               "unmelted middle of 0.4 mm"));
 }
 
 TEST(Words, no_surface_of_a_sheet_is_hotter_than_the_sheet) {
