@@ -15,7 +15,8 @@ struct RunOptions {
   std::vector<std::string> settings;  // --set key=value
   std::optional<std::string> folder;  // -o; unset: results/<case name>
   bool pictures = true;
-  bool advise = false;  // look for changes that make a bad weld good
+  bool estimate = true;  // of what grid and time steps add
+  bool advise = false;   // look for changes that make a bad weld good
   bool quiet = false;
   bool brief = false;         // only the table of all cases
   bool keep_going = false;    // leave out cases that are wrong

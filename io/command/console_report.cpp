@@ -8,6 +8,7 @@
 
 #include "io/report/bench_warnings.h"
 #include "io/report/cell_side.h"
+#include "io/report/grid_section.h"
 #include "io/report/landing_words.h"
 #include "solver/catalogue/catalogue.h"
 #include "solver/catalogue/stack_names.h"
@@ -130,6 +131,12 @@ std::string cell_side_text(const Verdict& verdict) {
                         damage_text(layer), limited && !within_limits(layer) ? "  EXCEEDED" : "");
   }
   return text;
+}
+
+std::string own_error_text(const Result& result) {
+  const auto sure = [](const FigureError& e) { return e.relative() <= promised_error; };
+  const std::vector<FigureError>& all = result.own_errors;
+  return std::all_of(all.begin(), all.end(), sure) ? "" : "\n" + wrapped(own_error_words(all), 2);
 }
 
 std::string unfinished_text(const std::string& case_name, const Result& result) {

@@ -17,6 +17,8 @@ std::string key_figures_text(const Problem&, const Result&);
 std::string ledger_text(const Problem&, const Result&);
 // Inner can wall and the layers below it: peak, limit, time above, damage.
 std::string cell_side_text(const Verdict&);
+// Which figures the grid is too coarse for; empty if none, or if that was not estimated.
+std::string own_error_text(const Result&);
 // Why and when a run ended early.
 std::string unfinished_text(const std::string& case_name, const Result&);
 

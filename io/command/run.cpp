@@ -17,6 +17,7 @@
 #include "io/store/result_writer.h"
 #include "solver/solve.h"
 #include "solver/study/crown.h"
+#include "solver/study/own_error.h"
 
 namespace tabmelt {
 namespace {
@@ -83,6 +84,8 @@ Answer computed(const AskedCase& next, const fs::path& folder, const RunOptions&
             ExitStatus::unfinished};
   }
   if (!options.date) result.cpu_seconds = 0;  // left out of the files
+  if (options.estimate && result.ending == Ending::finished)
+    result.own_errors = own_errors(problem, result);
   Verdict verdict = judge(problem, result);
   if (result.ending == Ending::finished)
     if (const auto warning = crown_warning(problem)) verdict.sentence += " " + *warning;
@@ -99,7 +102,7 @@ Answer computed(const AskedCase& next, const fs::path& folder, const RunOptions&
   return {fmt::format("{}: {}\n{}{}\n{}\n{}\n{}\n  results in {}\n", next.name, next.asked.title,
                       learnt_text_of(next.asked.learnt), verdict_text(verdict),
                       key_figures_text(problem, result), ledger_text(problem, result),
-                      cell_side_text(verdict), folder.string()),
+                      cell_side_text(verdict) + own_error_text(result), folder.string()),
           "", ExitStatus::fine};
 }
 

@@ -10,6 +10,7 @@
 #include "io/report/bench_sections.h"
 #include "io/report/bench_warnings.h"
 #include "io/report/cell_side.h"
+#include "io/report/grid_section.h"
 #include "io/report/landing_words.h"
 #include "io/report/markdown.h"
 #include "io/report/report_limits.h"
@@ -300,10 +301,10 @@ Document report_document(const Case& asked, const Result& run, const Verdict& ve
   if (auto landing = landing_section(problem, run)) sections.push_back(std::move(*landing));
   for (Section& section : bench_sections(problem, run)) sections.push_back(std::move(section));
   if (!asked.learnt.file.empty()) sections.push_back(learnt_section(asked.learnt));
-  for (Section& section :
-       std::vector<Section>{inputs_section(asked), defaults_section(asked), notes_section(run),
-                            words_section(verdict), limits_of_the_model(problem), cautions(),
-                            repetition(asked, run, folder, date)})
+  for (Section& section : std::vector<Section>{inputs_section(asked), defaults_section(asked),
+                                               grid_section(run), notes_section(run),
+                                               words_section(verdict), limits_of_the_model(problem),
+                                               cautions(), repetition(asked, run, folder, date)})
     sections.push_back(std::move(section));
   return {asked.title,
           verdict.good,

@@ -100,6 +100,10 @@ std::string summary_json(const Case& asked, const Result& run, const Verdict& ve
     defaults.push_back({{"key", used.key}, {"value", used.value}, {"reason", used.reason}});
   }
   out["defaults"] = defaults;
+  out["own_errors"] = Json::array();
+  for (const FigureError& e : run.own_errors)
+    out["own_errors"].push_back(
+        {{"figure", e.name}, {"unit", e.unit}, {"value", e.value}, {"error", e.error}});
   out["notes"] = run.notes;
   // Text from a case file may hold bytes that are not UTF-8; they must not stop the summary.
   return out.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";

@@ -10,7 +10,7 @@ struct Numerics {
   double resolution = 1.0;
   // Local error allowed per step: root-mean-square change of the temperature rise that the step's
   // second-order prediction missed, relative to the rise.
-  double step_tolerance = 1e-3;
+  double step_tolerance = 3e-3;
   double first_step = 1e-6;    // [s] after each switching event
   double longest_step = 0.05;  // [s]
   // End of the run [s]; unset: until the pulse is over and the inside has passed its peak.

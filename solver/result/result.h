@@ -2,6 +2,7 @@
 // says "loop": the loop sees arrangement.spots of them.
 #pragma once
 
+#include <cmath>
 #include <cstdint>
 #include <numeric>
 #include <string>
@@ -182,6 +183,21 @@ struct TipLanding {
 
 enum class Ending { finished, stopped_by_observer, failed };
 
+// A figure of a run is promised to this part of itself; of a temperature: of its rise. [1]
+inline constexpr double promised_error = 0.01;
+
+// A figure the weld is judged by, and how much of it grid and time steps may have added
+// (study/own_error.h).
+struct FigureError {
+  std::string name;
+  std::string unit;   // "K", "m", "A"
+  double value = 0;   // SI
+  double origin = 0;  // SI; ambient for temperatures
+  double error = 0;   // SI
+
+  double relative() const { return error / std::abs(value - origin); }  // [1]
+};
+
 struct Result {
   Ending ending = Ending::finished;
   std::string ending_reason;
@@ -216,9 +232,10 @@ struct Result {
   double base_share_start = 0;  // [1] at the first step with current
   double base_share_mean = 0;   // [1] weighted with delivered energy
   std::vector<LayerRecord> inner_wall_and_layers;  // [0] is the inner wall
-  std::string beyond_model;          // where the model stopped to hold; empty: nowhere
-  std::vector<std::string> notes;    // e.g. a property curve left its range
-  double worst_energy_residual = 0;  // [1] largest |residual| / energy of the run
+  std::string beyond_model;             // where the model stopped to hold; empty: nowhere
+  std::vector<std::string> notes;       // e.g. a property curve left its range
+  double worst_energy_residual = 0;     // [1] largest |residual| / energy of the run
+  std::vector<FigureError> own_errors;  // empty: not estimated
   int rejected_steps = 0;
   int unsettled_steps = 0;  // whose contacts and current field differ by more than the tolerance
   double cpu_seconds = 0;
