@@ -145,6 +145,11 @@ Section record_section(const FitAnswer& a) {
                    zero});
     for (const std::string& note : in.trace.notes) notes.push_back(in.record.name + ": " + note);
   }
+  if (a.fit.scale_error > 0)
+    notes.push_back(
+        fmt::format("The current reads {:+.2f} % \u00b1 {:.2g} % too large; its calibration alone "
+                    "says 0 \u00b1 {:.2g} %.",
+                    100 * a.fit.scale, 100 * a.fit.scale_error, 100 * a.scale_error));
   Section section{"records", "The records", {std::move(table)}};
   Bullets bullets;
   for (const std::string& note : notes) bullets.items.emplace_back(note);
@@ -190,6 +195,11 @@ std::vector<std::string> fit_remarks(const FitAnswer& a) {
     list.push_back(
         "Of a weld the standard errors are a lower bound: the computation itself jumps by some "
         "tenths of a per cent.");
+  if (a.fit.scale_error > 0)
+    list.push_back(fmt::format(
+        "The errors hold a scale of the current that is known within {:.2g} %: resistances, "
+        "inductance and capacitance may be off together.",
+        100 * a.scale_error));
   if (!a.fit.converged) list.push_back("The search did not settle: " + a.fit.message);
   for (const auto& group : a.fit.cannot_tell) {
     std::vector<std::string> names;

@@ -12,6 +12,7 @@ struct FitAnswer {
   std::string title;
   const FitStudy* study = nullptr;
   inference::TraceFit fit;
+  double scale_error = 0;  // [1] asked for: of the current's calibration
 };
 
 std::string fit_sentence(const FitAnswer&);

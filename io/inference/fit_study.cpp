@@ -188,13 +188,13 @@ std::vector<std::vector<FitStudy::CurvePtr>> FitStudy::curves(const std::vector<
   return all;
 }
 
-inference::TraceFit FitStudy::fit() {
+inference::TraceFit FitStudy::fit(double scale_error) {
   std::vector<Unknown> unknowns;
   for (const FitUnknown& u : unknowns_) unknowns.push_back(bounded(u));
   std::vector<inference::Record> records;
   for (const FitRecord& r : records_) records.push_back(r.record);
   return inference::fit_traces([this](const std::vector<Point>& points) { return curves(points); },
-                               unknowns, records);
+                               unknowns, records, scale_error);
 }
 
 }  // namespace tabmelt

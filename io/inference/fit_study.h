@@ -36,7 +36,8 @@ class FitStudy {
   // that are no numbers to be fitted, records without a pulse.
   FitStudy(std::vector<FitRecord> records, const std::vector<std::string>& keys);
 
-  inference::TraceFit fit();
+  // `scale_error`: standard deviation of the current's scale in all records [1].
+  inference::TraceFit fit(double scale_error = 0);
   const std::vector<FitUnknown>& unknowns() const { return unknowns_; }
   const std::vector<FitRecord>& records() const { return records_; }
   // Whether a run was stopped from outside.

@@ -4,6 +4,7 @@
 #include <tbb/parallel_for.h>
 
 #include <fstream>
+#include <map>
 #include <sstream>
 
 #include "io/store/result_writer.h"
@@ -82,7 +83,7 @@ Case Study::at(const std::vector<Knob>& knobs, const Point& point) const {
   return read_case_text(asked_.text, asked_.file, overrides);
 }
 
-Judged Study::one(const std::vector<Knob>& knobs, const Point& point) {
+Judged Study::one(const std::vector<Knob>& knobs, const Point& point, std::string& hash) {
   Case read;
   try {
     read = at(knobs, point);
@@ -96,8 +97,7 @@ Judged Study::one(const std::vector<Knob>& knobs, const Point& point) {
     ++counts_.failed;
     return failure(too_large.front());
   }
-  const std::string hash =
-      hash_of_run(read.full_text, kind_.empty() ? version_ : version_ + " " + kind_);
+  hash = hash_of_run(read.full_text, kind_.empty() ? version_ : version_ + " " + kind_);
   std::optional<Judged> known = store_.find(hash);
   const bool reused = known.has_value();
   if (!reused) {
@@ -114,14 +114,15 @@ Judged Study::one(const std::vector<Knob>& knobs, const Point& point) {
   return *known;
 }
 
-// First line: what went wrong; second: counts of this batch; then the runs of this process.
-std::vector<Judged> Study::shared(std::vector<Judged> runs, const StudyCounts& before,
-                                  const std::string& trouble) {
+// First line: what went wrong; second: counts of this batch; then the runs of this process. What
+// the others computed is known from then on, though they keep it.
+std::vector<Judged> Study::shared(std::vector<Judged> runs, const std::vector<std::string>& hashes,
+                                  const StudyCounts& before, const std::string& trouble) {
   const auto count = static_cast<std::size_t>(processes_.count());
   std::string mine = fmt::format("{}\n{} {} {}\n", trouble, counts_.computed - before.computed,
                                  counts_.reused - before.reused, counts_.failed - before.failed);
   for (auto i = static_cast<std::size_t>(processes_.rank()); i < runs.size(); i += count)
-    mine += runs[i].state == State::not_run ? "\n" : line_of_run("", runs[i]);
+    mine += runs[i].state == State::not_run ? "\n" : line_of_run(hashes[i], runs[i]);
   const std::vector<std::string> all = processes_.gathered(mine);
   counts_ = before;
   for (std::size_t rank = 0; rank < count; ++rank) {
@@ -138,13 +139,16 @@ std::vector<Judged> Study::shared(std::vector<Judged> runs, const StudyCounts& b
     for (std::size_t i = rank; i < runs.size() && std::getline(lines, line); i += count) {
       auto run = run_of_line(line);
       runs[i] = run ? std::move(run->second) : Judged{};
+      if (run && !run->first.empty()) store_.learn(run->first, runs[i]);
     }
   }
   return runs;
 }
 
-std::vector<Judged> Study::run(const std::vector<Knob>& knobs, const std::vector<Point>& points) {
+std::vector<Judged> Study::run_different(const std::vector<Knob>& knobs,
+                                         const std::vector<Point>& points) {
   std::vector<Judged> runs(points.size());
+  std::vector<std::string> hashes(points.size());  // empty: a case that is not possible
   const auto count = static_cast<std::size_t>(processes_.count());
   const auto rank = static_cast<std::size_t>(processes_.rank());
   const std::size_t own = points.size() > rank ? (points.size() - rank + count - 1) / count : 0;
@@ -154,15 +158,30 @@ std::vector<Judged> Study::run(const std::vector<Knob>& knobs, const std::vector
   try {
     tbb::parallel_for(std::size_t{0}, own, [&](std::size_t n) {
       const std::size_t i = rank + n * count;
-      runs[i] = one(knobs, points[i]);
+      runs[i] = one(knobs, points[i], hashes[i]);
     });
   } catch (const std::exception& error) {
     if (count == 1) throw;
     trouble = fmt::format("process {}: {}", rank, error.what());
   }
-  if (count > 1) runs = shared(std::move(runs), before, trouble);
+  if (count > 1) runs = shared(std::move(runs), hashes, before, trouble);
   stopped_ = stopped_ || study::cut_short(runs);
   return runs;
+}
+
+// A point that comes again in the batch might be begun before its first run is there to be found.
+std::vector<Judged> Study::run(const std::vector<Knob>& knobs, const std::vector<Point>& points) {
+  std::map<Point, std::size_t> places;
+  std::vector<Point> different;
+  for (const Point& point : points)
+    if (places.emplace(point, different.size()).second) different.push_back(point);
+  const std::vector<Judged> runs = run_different(knobs, different);
+  if (different.size() == points.size()) return runs;
+  std::vector<Judged> all;
+  for (const Point& point : points) all.push_back(runs[places.at(point)]);
+  counts_.reused += points.size() - different.size();
+  if (heard_) heard_(counts_);
+  return all;
 }
 
 study::Evaluate Study::over(const std::vector<Knob>& knobs) {

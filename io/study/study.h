@@ -68,9 +68,12 @@ class Study {
 
  private:
   std::vector<study::Judged> run(const std::vector<Knob>&, const std::vector<study::Point>&);
-  study::Judged one(const std::vector<Knob>&, const study::Point&);
-  std::vector<study::Judged> shared(std::vector<study::Judged> runs, const StudyCounts& before,
-                                    const std::string& trouble);
+  std::vector<study::Judged> run_different(const std::vector<Knob>&,
+                                           const std::vector<study::Point>&);
+  study::Judged one(const std::vector<Knob>&, const study::Point&, std::string& hash);
+  std::vector<study::Judged> shared(std::vector<study::Judged> runs,
+                                    const std::vector<std::string>& hashes,
+                                    const StudyCounts& before, const std::string& trouble);
   void refuse_another_case();
 
   StudiedCase asked_;

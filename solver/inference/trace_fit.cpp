@@ -6,13 +6,13 @@
 #include <stdexcept>
 
 #include "solver/inference/averaged.h"
+#include "solver/inference/trace_residuals.h"
 #include "solver/sampling/draws.h"
 
 namespace tabmelt::inference {
 namespace {
 
-constexpr double slope_step = 0.02;  // of an unknown's scale
-constexpr int rounds = 3;            // of fit and search for the shift
+constexpr int rounds = 3;  // of fit and search for the shift
 constexpr int coarse_iterations = 12;
 constexpr int averaging_rounds = 5;
 constexpr double averaging_box = 0.02;  // of an unknown's scale
@@ -25,44 +25,34 @@ using Eigen::MatrixXd;
 using Eigen::VectorXd;
 
 using Point = std::vector<double>;
-using CurvePtr = std::shared_ptr<const Curve>;
-
-struct Place {  // of one record's own unknowns
-  std::size_t shift = 0;
-  std::vector<std::size_t> zero;  // of each channel; 0: not fitted
-};
 
 class Fitting {
  public:
   Fitting(const Curves& curves, const std::vector<Unknown>& unknowns,
-          const std::vector<Record>& records)
-      : curves_(curves), records_(records), unknowns_(unknowns), physical_(unknowns.size()) {
-    for (const Record& record : records) {
-      Place place{unknowns_.size(), {}};
-      unknowns_.push_back(shift_unknown(record));
-      for (const RecordedChannel& c : record.channels) {
-        const bool fitted = c.trigger.has_base && c.channel != Channel::source_voltage;
-        place.zero.push_back(fitted ? unknowns_.size() : 0);
-        if (fitted) unknowns_.push_back(zero_unknown(c));
-      }
-      places_.push_back(std::move(place));
-    }
-  }
+          const std::vector<Record>& records, double scale_error)
+      : curves_(curves),
+        records_(records),
+        residuals_(curves, unknowns, records, scale_error),
+        unknowns_(residuals_.unknowns()),
+        physical_(unknowns.size()) {}
 
   TraceFit answer() {
     TraceFit fit;
-    const auto first = curves_({physical_part(starts())}).front();
+    Point start;
+    for (const Unknown& u : unknowns_) start.push_back(u.start);
+    const auto first = curves_({physical_part(start)}).front();
     if (std::find(first.begin(), first.end(), nullptr) != first.end()) return fit;
     fit.computed = true;
-    for (std::size_t n = 0; n < records_.size(); ++n)
-      unknowns_[places_[n].shift].start = first_shift(records_[n], *first[n]);
+    residuals_.place_starts(first);
     LeastSquares found;
-    const Model model = [this](const Point& x, bool slopes) { return linearised(x, slopes); };
+    const Model model = [this](const Point& x, bool slopes) {
+      return residuals_.linearised(x, slopes);
+    };
     for (int round = 0; round < rounds; ++round) {
       found = least_squares(model, unknowns_, coarse_iterations);
       fit.iterations += found.iterations;
       for (std::size_t i = 0; i < unknowns_.size(); ++i) unknowns_[i].start = found.best[i];
-      if (!moved_shifts(found.best)) break;
+      if (!residuals_.moved_shifts(found.best)) break;
     }
     if (!found.residuals.empty()) refine(found);
     describe(found, fit);
@@ -70,6 +60,8 @@ class Fitting {
   }
 
  private:
+  Point physical_part(const Point& x) const { return residuals_.physical_part(x); }
+
   struct Refined {
     bool settled = false;
     Point best;
@@ -105,7 +97,7 @@ class Fitting {
     std::vector<std::vector<double>> all, used;
     const auto curves = curves_(points);
     for (std::size_t j = 0; j < points.size(); ++j)
-      if (auto r = residuals(curves[j], x)) {
+      if (auto r = residuals_.at(curves[j], x)) {
         all.push_back(std::move(*r));
         used.push_back(offsets[j]);
       }
@@ -156,194 +148,13 @@ class Fitting {
     }
   }
 
-  static Unknown shift_unknown(const Record& record) {
-    const Trigger& t = record.channels.front().trigger;
-    const double reach = 2 * (t.off - t.on) + 1e-3;
-    return {record.name + ": time of the start", t.on, t.on - reach, t.on + reach,
-            std::max(t.off - t.on, 1e-9)};
-  }
-  static Unknown zero_unknown(const RecordedChannel& c) {
-    const double reach = std::abs(c.trigger.height);
-    return {"zero", c.trigger.base, c.trigger.base - reach, c.trigger.base + reach, reach};
-  }
-
-  Point starts() const {
-    Point x;
-    for (const Unknown& u : unknowns_) x.push_back(u.start);
-    return x;
-  }
-  Point physical_part(const Point& x) const {
-    return {x.begin(), x.begin() + static_cast<std::ptrdiff_t>(physical_)};
-  }
-
-  // Where the model passes the same share of its own height as the record does at its level.
-  static double first_shift(const Record& record, const Curve& curve) {
-    const RecordedChannel& c = record.channels.front();
-    const double length = std::max(c.trigger.off - c.trigger.on, 1e-6);
-    std::vector<Sample> times;
-    for (int n = 0; n <= 4000; ++n) {
-      const double t = length * n / 2000.0;
-      times.push_back({t, t});
-    }
-    const std::vector<double> values = curve.means(c.channel, times);
-    const double before = curve.means(c.channel, {{-1, -1}}).front();
-    double height = 0;
-    for (const double v : values) height = std::max(height, std::abs(v - before));
-    const double share = std::abs((c.trigger.level - c.trigger.base) / c.trigger.height);
-    for (std::size_t n = 0; n < values.size(); ++n)
-      if (std::abs(values[n] - before) >= share * height) return c.trigger.on - times[n].from;
-    return c.trigger.on;
-  }
-
-  static bool is_blind(const RecordedChannel& c, const Sample& s, double shift,
-                       const std::vector<Interval>& blind) {
-    const double slack = 0.5 * c.spacing;
-    return std::any_of(blind.begin(), blind.end(), [&](const Interval& b) {
-      return s.to - shift + slack > b.from && s.from - shift - slack < b.to;
-    });
-  }
-
-  static std::vector<double> shown(const RecordedChannel& c, const Curve& curve, double shift) {
-    std::vector<Sample> own = c.samples;
-    for (Sample& s : own) {
-      s.from -= shift;
-      s.to -= shift;
-    }
-    return curve.means(c.channel, own);
-  }
-
-  double zero_of(std::size_t record, std::size_t channel, const Point& x) const {
-    const std::size_t at = places_[record].zero[channel];
-    return at == 0 ? 0 : x[at];
-  }
-
-  void add_residuals(std::size_t n, const Curve& curve, const Point& x,
-                     std::vector<double>& residuals) const {
-    const double shift = x[places_[n].shift];
-    const std::vector<Interval> blind = curve.blind();
-    for (std::size_t c = 0; c < records_[n].channels.size(); ++c) {
-      const RecordedChannel& channel = records_[n].channels[c];
-      const std::vector<double> model = shown(channel, curve, shift);
-      const double zero = zero_of(n, c, x);
-      for (std::size_t k = 0; k < model.size(); ++k) {
-        const Sample& s = channel.samples[k];
-        const double r = (s.value - zero - model[k]) / s.deviation;
-        // Zero means left out.
-        residuals.push_back(is_blind(channel, s, shift, blind) ? 0 : r == 0 ? 1e-9 : r);
-      }
-    }
-  }
-
-  std::optional<std::vector<double>> residuals(const std::vector<CurvePtr>& curves,
-                                               const Point& x) const {
-    std::vector<double> all;
-    for (std::size_t n = 0; n < records_.size(); ++n) {
-      if (!curves[n]) return std::nullopt;
-      add_residuals(n, *curves[n], x, all);
-    }
-    return all;
-  }
-
-  // Samples that either leaves out say nothing.
-  static Eigen::VectorXd slope(const std::vector<double>& above, const std::vector<double>& below,
-                               double distance) {
-    Eigen::VectorXd column(static_cast<Eigen::Index>(above.size()));
-    for (std::size_t k = 0; k < above.size(); ++k)
-      column[static_cast<Eigen::Index>(k)] =
-          above[k] == 0 || below[k] == 0 ? 0 : (above[k] - below[k]) / distance;
-    return column;
-  }
-
-  std::optional<Linearised> linearised(const Point& x, bool slopes) const {
-    std::vector<Point> points{physical_part(x)};
-    std::vector<std::pair<double, double>> ends;
-    for (std::size_t i = 0; slopes && i < physical_; ++i) {
-      const double step = slope_step * unknowns_[i].scale;
-      ends.emplace_back(std::max(x[i] - step, unknowns_[i].low),
-                        std::min(x[i] + step, unknowns_[i].high));
-      for (const double end : {ends.back().first, ends.back().second}) {
-        points.push_back(points.front());
-        points.back()[i] = end;
-      }
-    }
-    const auto curves = curves_(points);
-    auto here = residuals(curves.front(), x);
-    if (!here) return std::nullopt;
-    Linearised answer{std::move(*here), {}};
-    if (!slopes) return answer;
-    answer.jacobian = Eigen::MatrixXd::Zero(static_cast<Eigen::Index>(answer.residuals.size()),
-                                            static_cast<Eigen::Index>(unknowns_.size()));
-    for (std::size_t i = 0; i < physical_; ++i) {
-      const auto below = residuals(curves[1 + 2 * i], x), above = residuals(curves[2 + 2 * i], x);
-      // Beside a point that cannot be computed the other side has to do.
-      const double low = below ? ends[i].first : x[i], high = above ? ends[i].second : x[i];
-      if (high > low)
-        answer.jacobian.col(static_cast<Eigen::Index>(i)) =
-            slope(above.value_or(answer.residuals), below.value_or(answer.residuals), high - low);
-    }
-    for (std::size_t n = 0; n < records_.size(); ++n) add_own_slopes(n, curves.front(), x, answer);
-    return answer;
-  }
-
-  // Slopes to a record's shift and zeros, for which nothing has to be computed anew.
-  void add_own_slopes(std::size_t n, const std::vector<CurvePtr>& curves, const Point& x,
-                      Linearised& answer) const {
-    const double step = 0.25 * records_[n].channels.front().spacing;
-    Point early = x, late = x;
-    early[places_[n].shift] -= step;
-    late[places_[n].shift] += step;
-    answer.jacobian.col(static_cast<Eigen::Index>(places_[n].shift)) =
-        slope(*residuals(curves, late), *residuals(curves, early), 2 * step);
-    Eigen::Index row = 0;
-    for (std::size_t r = 0; r < records_.size(); ++r)
-      for (std::size_t c = 0; c < records_[r].channels.size(); ++c)
-        for (const Sample& s : records_[r].channels[c].samples) {
-          const std::size_t at = places_[r].zero[c];
-          if (r == n && at != 0 && answer.residuals[static_cast<std::size_t>(row)] != 0)
-            answer.jacobian(row, static_cast<Eigen::Index>(at)) = -1 / s.deviation;
-          ++row;
-        }
-  }
-
-  // Looks around each shift for a better one; true if one was found that is worth another fit.
-  bool moved_shifts(const Point& best) {
-    bool moved = false;
-    const auto curves = curves_({physical_part(best)}).front();
-    for (std::size_t n = 0; n < records_.size(); ++n) {
-      if (!curves[n]) return false;
-      const double spacing = records_[n].channels.front().spacing;
-      const auto size = [&](double shift) {
-        Point x = best;
-        x[places_[n].shift] = shift;
-        std::vector<double> r;
-        add_residuals(n, *curves[n], x, r);
-        double sum = 0, count = 0;
-        for (const double one : r) {
-          sum += one * one;
-          count += one != 0 ? 1 : 0;
-        }
-        return sum / std::max(count, 1.0);
-      };
-      Unknown& unknown = unknowns_[places_[n].shift];
-      double least = 0.98 * size(best[places_[n].shift]);
-      for (int k = -16; k <= 16; ++k) {
-        const double shift = best[places_[n].shift] + 0.5 * k * spacing;
-        if (const double s = size(shift); s < least) {
-          least = s;
-          unknown.start = shift;
-          // Less than a sample's distance the next steps find themselves.
-          moved = moved || std::abs(k) > 2;
-        }
-      }
-    }
-    return moved;
-  }
-
   std::vector<double> widths(const Point& best) const {
     std::vector<double> all;
     for (std::size_t i = 0; i < unknowns_.size(); ++i)
       all.push_back(i < physical_ ? std::max(std::abs(best[i]), 0.1 * unknowns_[i].scale)
                                   : unknowns_[i].scale);
+    // What is known of the scale is among the residuals already.
+    if (const auto scale = residuals_.scale_place()) all[*scale] = 1;
     return all;
   }
 
@@ -382,18 +193,22 @@ class Fitting {
     }
     for (std::size_t r = 0; r < records_.size(); ++r)
       fit.records[r].shift_error =
-          fit.stretch * refined_.errors[static_cast<Index>(places_[r].shift)];
+          fit.stretch * refined_.errors[static_cast<Index>(residuals_.shift_place(r))];
+    fit.scale = residuals_.scale_of(refined_.best);
+    if (const auto scale = residuals_.scale_place())
+      fit.scale_error = refined_.errors[static_cast<Index>(*scale)];
   }
 
   void describe_records(TraceFit& fit) const {
     Index at = 0;
     for (std::size_t r = 0; r < records_.size(); ++r) {
-      FittedRecord record{refined_.best[places_[r].shift], 0, {}};
+      FittedRecord record{refined_.best[residuals_.shift_place(r)], 0, {}};
       for (std::size_t c = 0; c < records_[r].channels.size(); ++c) {
         const RecordedChannel& channel = records_[r].channels[c];
         FittedChannel fitted;
-        fitted.zero = zero_of(r, c, refined_.best);
-        fitted.zero_known = places_[r].zero[c] != 0;
+        const std::size_t zero = residuals_.zero_place(r, c);
+        fitted.zero = zero == 0 ? 0 : refined_.best[zero];
+        fitted.zero_known = zero != 0;
         std::vector<double> counted, in_order;
         double square = 0, jumps = 0;
         for (const Sample& s : channel.samples) {
@@ -431,19 +246,19 @@ class Fitting {
 
   const Curves& curves_;
   const std::vector<Record>& records_;
-  std::vector<Unknown> unknowns_;  // the physical ones first
+  TraceResiduals residuals_;
+  std::vector<Unknown>& unknowns_;  // of the residuals: the physical ones first
   std::size_t physical_;
-  std::vector<Place> places_;
   Refined refined_;
 };
 
 }  // namespace
 
 TraceFit fit_traces(const Curves& curves, const std::vector<Unknown>& unknowns,
-                    const std::vector<Record>& records) {
+                    const std::vector<Record>& records, double scale_error) {
   if (unknowns.empty() || records.empty())
     throw std::invalid_argument("fit_traces(): nothing to fit");
-  return Fitting(curves, unknowns, records).answer();
+  return Fitting(curves, unknowns, records, scale_error).answer();
 }
 
 }  // namespace tabmelt::inference

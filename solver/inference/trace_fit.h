@@ -1,16 +1,18 @@
 // Unknowns of a pulse from what an oscilloscope recorded of it.
 //
-//   residual  r = (y_k - b - m(t_k - s; x)) / sigma       of each sample of each channel
+//   residual  r = (y_k - b - (1 + g) m(t_k - s; x)) / sigma       of each sample of each channel
 //
 //   y_k  recorded value      b  zero of the channel, where the record shows it before the pulse
 //   m  what the model shows at the unknowns x      s  [s] time of the record at which the model's
 //   pulse begins      sigma  noise of the sample
+//   g  [1] of a current: by how much the recorder's scale is off, the same in all records; known
+//   beforehand as 0 +- sigma_g, which counts as one more residual g / sigma_g. Else 0.
 //
-// x, every s and every b are fitted together: first by least squares (least_squares.h) with slopes
-// from central differences over 2 % of each unknown, then on the model averaged over a small box
-// around the best point (averaged.h), because a computed weld jumps by some tenths of a per cent
-// from one set of time steps to another. The jumps count as a second noise, in weights, errors and
-// in whether the model matches.
+// x, every s, every b and g are fitted together: first by least squares (least_squares.h) with
+// slopes from central differences over 2 % of each unknown, then on the model averaged over a small
+// box around the best point (averaged.h), because a computed weld jumps by some tenths of a per
+// cent from one set of time steps to another. The jumps count as a second noise, in weights, errors
+// and in whether the model matches.
 //
 // s starts where the record passes its trigger level and the model the same share of its own
 // height; after the first fit it is looked for again over the neighbouring samples. Samples within
@@ -91,12 +93,15 @@ struct TraceFit {
   Eigen::MatrixXd correlation;                        // of the unknowns
   std::vector<std::vector<std::size_t>> cannot_tell;  // among the unknowns
   std::vector<FittedRecord> records;
-  bool matches = true;  // all channels do
-  double stretch = 1;   // [1] errors were multiplied by it because the model does not match
+  double scale = 0, scale_error = 0;  // [1] g of the current
+  bool matches = true;                // all channels do
+  double stretch = 1;  // [1] errors were multiplied by it because the model does not match
   int iterations = 0;
 };
 
-// Throws std::invalid_argument for no unknowns, no records or fewer samples than unknowns.
-TraceFit fit_traces(const Curves&, const std::vector<Unknown>&, const std::vector<Record>&);
+// `scale_error`: sigma_g of the current [1]; 0: its scale is right. Throws std::invalid_argument
+// for no unknowns, no records or fewer samples than unknowns.
+TraceFit fit_traces(const Curves&, const std::vector<Unknown>&, const std::vector<Record>&,
+                    double scale_error = 0);
 
 }  // namespace tabmelt::inference

@@ -98,6 +98,10 @@ TEST_F(Inference, fit_names_what_is_wrong_with_traces_and_keys) {
        "fit needs a trace for each case"},
       {fit_of("bar.csv", {"--short", "bar.csv", "--bar", "1 V", "--unknown", "joints.resistance"}),
        "--bar \"1 V\""},
+      {fit_of("bar.csv", {"--scale-error", "1 V", "--unknown", "joints.resistance"}),
+       "--scale-error \"1 V\""},
+      {fit_of("bar.csv", {"--scale-error", "80 %", "--unknown", "joints.resistance"}),
+       "allowed is 0 to 30 %"},
   };
   for (const auto& [arguments, expected] : cases) {
     const Finished ran = run(arguments);

@@ -107,6 +107,9 @@ TEST_F(Processes, learning_and_fitting_say_the_same_in_any_number_of_them) {
   EXPECT_EQ(file("l1/learn.csv"), file("l2/learn.csv"));
   EXPECT_EQ(file("l1/learn.md"), file("l2/learn.md"));
   EXPECT_EQ(file("f1/fit.csv"), file("f2/fit.csv"));
+  // Both come back to points that they had before, in another place of another batch.
+  EXPECT_EQ(kept("l1"), kept("l2")) << "each run is computed by one process only";
+  EXPECT_EQ(kept("f1"), kept("f2"));
 }
 
 TEST_F(Processes, a_complaint_is_told_once_and_ends_all) {

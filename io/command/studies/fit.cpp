@@ -54,6 +54,18 @@ std::vector<FitRecord> records_of(const FitOptions& options) {
   return records;
 }
 
+double scale_error(const std::string& text) {
+  double error = 0;
+  try {
+    error = units::in_si(text, "1");
+  } catch (const units::UnitError& wrong) {
+    refuse(fmt::format("--scale-error \"{}\" {}", text, wrong.what()));
+  }
+  if (!(error >= 0 && error <= 0.3))
+    refuse(fmt::format("--scale-error \"{}\": allowed is 0 to 30 %", text));
+  return error;
+}
+
 pictures::FitPicture picture(const FitAnswer& a) {
   pictures::FitPicture p;
   p.head = {a.title,
@@ -91,6 +103,7 @@ pictures::FitPicture picture(const FitAnswer& a) {
 }  // namespace
 
 ExitStatus fit(const FitOptions& options) {
+  const double of_scale = scale_error(options.scale_error);
   std::vector<FitRecord> records = records_of(options);
   StudyOptions first = options.study;
   first.asked = options.pairs.front();
@@ -103,9 +116,9 @@ ExitStatus fit(const FitOptions& options) {
     records[n].case_name = session.name_of(asked);
   }
   FitStudy study(std::move(records), options.unknowns);
-  FitAnswer a{session.study().base().title, &study, {}};
+  FitAnswer a{session.study().base().title, &study, {}, of_scale};
   session.progress().stage("fit", 0);
-  a.fit = study.fit();
+  a.fit = study.fit(of_scale);
   if (study.stopped()) return session.finish();
   if (!a.fit.computed) refuse("the case cannot be computed as it stands; `tabmelt run` tells why");
   session.write("fit.csv", fit_csv(a));

@@ -152,6 +152,9 @@ void add_fit(CLI::App& app, FitOptions& options, Chosen& chosen) {
       ->type_name("TRACE");
   fit->add_option("--bar", options.bar,
                   "Resistance of that bar with its two contacts (else 0.05 mohm)");
+  fit->add_option("--scale-error", options.scale_error,
+                  "How well the scale of the current is known, as a standard deviation: \"1 %\" of "
+                  "the shunt (else it counts as right)");
   fit->add_option("--write", options.write,
                   "Write the case with what was found to this file, values and spreads beside it");
   add_study_of(*fit, options.study);

@@ -51,6 +51,7 @@ struct FitOptions {
   std::vector<std::string> pairs;   // CASE TRACE CASE TRACE ...
   std::vector<std::string> shorts;  // traces into a bar of copper, of the first case's welder
   std::string bar = "0.05 mohm";
+  std::string scale_error = "0 %";  // of the current's calibration
   std::vector<std::string> unknowns;
   std::optional<std::string> write;
 };

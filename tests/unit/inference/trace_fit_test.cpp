@@ -168,6 +168,72 @@ TEST(TraceFit, AWrongModelIsToldApart) {
   EXPECT_GT(fit.records[0].channels[0].departure, 30);
 }
 
+// A current recorded 1 % too large is that of a loop with R and L 1 % smaller and C 1 % larger: the
+// current alone cannot tell the two apart.
+class ScaledCurrent : public ::testing::Test {
+ protected:
+  static Signal scaled(Signal s) {
+    for (double& v : s.value) v *= 1.01;
+    return s;
+  }
+  static TraceFit fitted(const Record& record, double scale_error) {
+    const Curves model = [](const std::vector<std::vector<double>>& points) {
+      std::vector<std::vector<std::shared_ptr<const Curve>>> all;
+      for (const auto& x : points) all.push_back({curve(bank(x[0], V, 0, x[1], x[2]), at)});
+      return all;
+    };
+    return fit_traces(
+        model,
+        {{"C", 1.0, 0.1, 10, 1.0}, {"R", 2e-3, 0, 0.1, 2e-3}, {"L", 0.5e-6, 0, 1e-5, 0.5e-6}},
+        {record}, scale_error);
+  }
+  static constexpr Loading at{5e-5, 6e-3};
+  static constexpr double R = esr + rest;
+  const std::shared_ptr<const PulseTrace> clean = curve(bank(C, V, 0, R, L), at);
+  const RecordedChannel current = recorded(
+      Channel::current, scaled(record(*clean, Channel::current, 360, 12e-6, 0.73e-3, 0.5, 3)));
+};
+
+TEST_F(ScaledCurrent, MovesAllThatIsFoundByAsMuch) {
+  const TraceFit fit = fitted({"bar", {current}}, 0);
+  EXPECT_TRUE(fit.matches);
+  EXPECT_NEAR(fit.values[0], 1.01 * C, 4 * fit.errors[0]);
+  EXPECT_NEAR(fit.values[1] + at.resistance, (R + at.resistance) / 1.01, 4 * fit.errors[1]);
+  EXPECT_NEAR(fit.values[2], L / 1.01, 4 * fit.errors[2]);
+  EXPECT_GT(std::abs(fit.values[1] - R), 5 * fit.errors[1]);
+  EXPECT_EQ(fit.scale_error, 0);
+}
+
+TEST_F(ScaledCurrent, WithinItsOwnErrorTheErrorsCoverTheTruth) {
+  const TraceFit fit = fitted({"bar", {current}}, 0.01);
+  EXPECT_TRUE(fit.matches);
+  const double known = std::hypot(0.01, fitted({"bar", {current}}, 0).errors[1] / R);
+  EXPECT_NEAR(fit.errors[0] / C, 0.01, 0.001);
+  EXPECT_NEAR(fit.errors[1] / (R + at.resistance), known, 0.001);
+  EXPECT_NEAR(fit.errors[2] / L, 0.01, 0.001);
+  const std::array<double, 3> true_values{C, R, L};
+  for (std::size_t i = 0; i < 3; ++i)
+    EXPECT_NEAR(fit.values[i], true_values[i], 1.5 * fit.errors[i]) << i;
+  // Nothing tells the scale but what was known of it.
+  EXPECT_NEAR(fit.scale, 0, 1e-3);
+  EXPECT_NEAR(fit.scale_error, 0.01, 0.0005);
+  EXPECT_TRUE(fit.cannot_tell.empty());
+}
+
+// Over a bar of known resistance the voltage tells how large the current really is.
+TEST_F(ScaledCurrent, AVoltageOverAKnownResistanceTellsTheScale) {
+  const Record both{
+      "bar",
+      {current, recorded(Channel::tip_voltage,
+                         record(*clean, Channel::tip_voltage, 360, 12e-6, 0.73e-3, 1e-4, 5))}};
+  const TraceFit fit = fitted(both, 0.05);
+  EXPECT_TRUE(fit.matches);
+  EXPECT_NEAR(fit.scale, 0.01, 4 * fit.scale_error);
+  EXPECT_LT(fit.scale_error, 0.001);
+  EXPECT_NEAR(fit.values[1], R, 4 * fit.errors[1]);
+  EXPECT_LT(fit.errors[1], 0.002 * R);
+}
+
 // A million points are drawn together first, and say the same.
 TEST(TraceFit, MorePointsThanAreNeededTellTheSame) {
   const auto clean = curve(bank(C, V, esr, rest, L), {load, 6e-3});

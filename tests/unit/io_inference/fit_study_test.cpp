@@ -118,6 +118,28 @@ TEST(FitStudy, FindsWhatTheCaseHasWrong) {
   EXPECT_EQ(study.counts().computed, computed);
 }
 
+// The bar's current, recorded 1 % too large by a shunt that is known within 1 %.
+TEST(FitStudy, TheErrorOfTheShuntIsInTheErrors) {
+  const StudiedCase welder = coarse({{"source.internal_resistance", "5.1 mohm"}});
+  const test::Folder folder;
+  Processes alone;
+  Study study(coarse(), folder.path, "1", alone);
+  MeasuredTrace trace = trace_of(welder, true, 4, 1);
+  for (double& i : trace.channels.front().second.value) i *= 1.01;
+  FitStudy fitting({of(study, trace, true)}, {"source.internal_resistance", "leads.inductance"});
+  const FitAnswer blind{"weld", &fitting, fitting.fit()};
+  EXPECT_GT(std::abs(blind.fit.values[0] - 5.1e-3), 5 * blind.fit.errors[0]);
+  const FitAnswer a{"weld", &fitting, fitting.fit(0.01), 0.01};
+  EXPECT_TRUE(a.fit.matches);
+  EXPECT_NEAR(a.fit.values[0], 5.1e-3, 1.5 * a.fit.errors[0]);
+  // 1 % of the whole loop.
+  EXPECT_GT(a.fit.errors[0], 0.01 * 5.1e-3);
+  EXPECT_LT(a.fit.errors[0], 0.03 * 5.1e-3);
+  std::string all;
+  for (const std::string& remark : fit_remarks(a)) all += remark + "\n";
+  EXPECT_NE(all.find("scale of the current that is known within 1 %"), std::string::npos) << all;
+}
+
 TEST(FitStudy, SaysWhatATraceCannotTell) {
   const test::Folder folder;
   Processes alone;

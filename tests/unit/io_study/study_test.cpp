@@ -182,8 +182,10 @@ class OneOfTwo : public Processes {
 TEST(Study, of_two_processes_says_the_same_as_of_one) {
   const test::Folder folder, single;
   Pair pair;
-  std::array<std::vector<study::Judged>, 2> answers;
+  std::array<std::vector<study::Judged>, 2> answers, again;
   std::array<StudyCounts, 2> counts;
+  // The second batch falls to the other process, point by point, and one of it comes twice.
+  const std::vector<Point> first{{24}, {30}, {36}}, second{{30}, {24}, {30}};
   {
     std::vector<std::jthread> both;
     for (int rank = 0; rank < 2; ++rank)
@@ -191,17 +193,33 @@ TEST(Study, of_two_processes_says_the_same_as_of_one) {
         OneOfTwo process(pair, rank);
         Study study(coarse(), folder.path, "1", process);
         const auto n = static_cast<std::size_t>(rank);
-        answers[n] = study.over({knob_of(study.base(), "pressing.force")})({{24}, {30}, {36}});
+        const auto evaluate = study.over({knob_of(study.base(), "pressing.force")});
+        answers[n] = evaluate(first);
+        again[n] = evaluate(second);
         counts[n] = study.counts();
       });
   }
   Processes alone;
   Study study(coarse(), single.path, "1", alone);
-  const auto expected = study.over({knob_of(study.base(), "pressing.force")})({{24}, {30}, {36}});
-  EXPECT_EQ(answers[0], expected);
-  EXPECT_EQ(answers[1], expected);
-  EXPECT_EQ(counts[0].computed, 3u);
-  EXPECT_EQ(counts[1].computed, 3u);
+  const auto expected = study.over({knob_of(study.base(), "pressing.force")})(first);
+  const std::vector<study::Judged> turned{expected[1], expected[0], expected[1]};
+  for (std::size_t n = 0; n < 2; ++n) {
+    EXPECT_EQ(answers[n], expected);
+    EXPECT_EQ(again[n], turned);
+    EXPECT_EQ(counts[n].computed, 3u) << "each run is computed once";
+    EXPECT_EQ(counts[n].reused, 3u);
+  }
+}
+
+TEST(Study, computes_a_point_that_comes_twice_in_a_batch_once) {
+  const test::Folder folder;
+  Processes alone;
+  Study study(coarse(), folder.path, "1", alone);
+  const auto runs = study.over({knob_of(study.base(), "pressing.force")})({{24}, {24}, {24}});
+  EXPECT_EQ(runs[0], runs[1]);
+  EXPECT_EQ(runs[0], runs[2]);
+  EXPECT_EQ(study.counts().computed, 1u);
+  EXPECT_EQ(study.counts().reused, 2u);
 }
 
 }  // namespace
