@@ -45,23 +45,6 @@ void read_all(const std::string& path) {
 
 }  // namespace
 
-#ifdef TABMELT_FUZZ
-// What clang counts for libFuzzer; names given by the linker.
-extern "C" std::uint8_t __start___sancov_cntrs[], __stop___sancov_cntrs[];
-
-// Files are read in processes that are divided off: their counts come back through shared memory.
-extern "C" int LLVMFuzzerInitialize(int*, char***) {
-  const auto page = static_cast<std::uintptr_t>(::sysconf(_SC_PAGESIZE));
-  const auto first = (reinterpret_cast<std::uintptr_t>(__start___sancov_cntrs) + page - 1) / page;
-  const auto last = reinterpret_cast<std::uintptr_t>(__stop___sancov_cntrs) / page;
-  if (first >= last) return 0;
-  void* const from = reinterpret_cast<void*>(first * page);
-  const void* const now = ::mmap(from, (last - first) * page, PROT_READ | PROT_WRITE,
-                                 MAP_SHARED | MAP_ANONYMOUS | MAP_FIXED, -1, 0);
-  return now == from ? 0 : 1;
-}
-#endif
-
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
   static const std::string sound = sound_file();
   static const int file = ::memfd_create("result", MFD_CLOEXEC);
