@@ -9,6 +9,8 @@
 // Names given by the linker.
 extern "C" std::uint8_t __start___sancov_cntrs[], __stop___sancov_cntrs[];
 
+extern "C" void start_reading_helper();
+
 extern "C" int LLVMFuzzerInitialize(int*, char***) {
   const auto page = static_cast<std::uintptr_t>(::sysconf(_SC_PAGESIZE));
   const auto first = (reinterpret_cast<std::uintptr_t>(__start___sancov_cntrs) + page - 1) / page;
@@ -17,5 +19,7 @@ extern "C" int LLVMFuzzerInitialize(int*, char***) {
   void* const from = reinterpret_cast<void*>(first * page);
   const void* const now = ::mmap(from, (last - first) * page, PROT_READ | PROT_WRITE,
                                  MAP_SHARED | MAP_ANONYMOUS | MAP_FIXED, -1, 0);
-  return now == from ? 0 : 1;
+  if (now != from) return 1;
+  start_reading_helper();
+  return 0;
 }

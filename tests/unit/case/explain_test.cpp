@@ -84,6 +84,8 @@ TEST(Explain, TablesAndBareNames) {
 TEST(Explain, SuggestsTheNearestKey) {
   EXPECT_TRUE(holds(explain("strip.thicknes"), "did you mean \"strip.thickness\"?"));
   EXPECT_TRUE(holds(explain("stripp"), "did you mean \"strip\"?"));
+  EXPECT_TRUE(holds(explain("elektrode.tip"), "did you mean \"electrode\"?"));
+  EXPECT_TRUE(holds(explain("zzzzzz"), "can, contact, pressing,")) << "each table once";
   EXPECT_TRUE(holds(explain("charge_volts"), "source.charge_voltage"));
 }
 
