@@ -1,7 +1,7 @@
-// A result file with bytes changed: it is refused, or all of it can be read. The input is a list of
-// changes to a sound file: four bytes of where, one of how many, then the new bytes; a count of 0
-// cuts the file there.
-#include <sys/mman.h>
+// A result file with bytes changed: it is refused, or all of it can be read; unchanged it is read.
+// The input is a list of changes to a sound file: four bytes of where, one of how many, then the
+// new bytes; a count of 0 cuts the file there.
+#include <fcntl.h>
 #include <sys/prctl.h>
 #include <sys/socket.h>
 #include <unistd.h>
@@ -43,31 +43,37 @@ std::string changed(std::string file, const std::uint8_t* data, std::size_t size
   return file;
 }
 
-int memory_file() {
-  static const int file = ::memfd_create("result", MFD_CLOEXEC);
-  if (file < 0) std::abort();
-  return file;
+// HDF5 opens no file that has no name.
+const std::string& path() {
+  static const tabmelt::sample::Folder folder;
+  static const std::string name = folder / "result";
+  return name;
 }
 
-void read_all() {
-  static const std::string path = "/proc/self/fd/" + std::to_string(memory_file());
+int file() {
+  static const int opened = ::open(path().c_str(), O_CREAT | O_RDWR | O_CLOEXEC, 0600);
+  if (opened < 0) std::abort();
+  return opened;
+}
+
+void read_all(bool sound) {
   try {
-    const tabmelt::StoredRun run = tabmelt::read_result_file(path);
+    const tabmelt::StoredRun run = tabmelt::read_result_file(path());
     for (std::size_t k = 0; k < run.frame_times.size(); ++k)
       for (const float T : run.frame(k).temperature)
         if (!std::isfinite(T)) std::abort();
     for (const float T : run.history(&tabmelt::Frame::temperature, 0))
       if (!std::isfinite(T)) std::abort();
   } catch (const tabmelt::ResultFileError& error) {
-    if (std::string(error.what()).rfind(path, 0) != 0) std::abort();
+    if (sound || std::string(error.what()).rfind(path(), 0) != 0) std::abort();
   }
 }
 
 #ifdef TABMELT_FUZZ
 int reader = -1;  // a socket to the process that reads
 
-void read_in_helper() {
-  char done = 0;
+void read_in_helper(bool sound) {
+  char done = sound ? 1 : 0;
   ::ssize_t count = ::write(reader, &done, 1);
   while (count == 1 && (count = ::read(reader, &done, 1)) < 0 && errno == EINTR) count = 1;
   // Else it has come to a bad end, and has said how.
@@ -82,7 +88,7 @@ void read_in_helper() {
 // and libFuzzer has much. So the reading is done by one that was divided off before.
 extern "C" void start_reading_helper() {
   int ends[2];
-  memory_file();
+  file();
   if (::socketpair(AF_UNIX, SOCK_STREAM | SOCK_CLOEXEC, 0, ends) != 0) std::abort();
   const pid_t helper = ::fork();
   if (helper < 0) std::abort();
@@ -94,7 +100,7 @@ extern "C" void start_reading_helper() {
   ::close(ends[0]);
   ::prctl(PR_SET_PDEATHSIG, SIGKILL);
   for (char next = 0; ::read(ends[1], &next, 1) == 1;) {
-    read_all();
+    read_all(next == 1);
     if (::write(ends[1], &next, 1) != 1) break;
   }
   ::_exit(0);
@@ -103,14 +109,13 @@ extern "C" void start_reading_helper() {
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
   const std::string bytes = changed(sound_file(), data, size);
-  const int file = memory_file();
-  if (::ftruncate(file, 0) != 0 ||
-      ::pwrite(file, bytes.data(), bytes.size(), 0) != static_cast<::ssize_t>(bytes.size()))
+  if (::ftruncate(file(), 0) != 0 ||
+      ::pwrite(file(), bytes.data(), bytes.size(), 0) != static_cast<::ssize_t>(bytes.size()))
     std::abort();
 #ifdef TABMELT_FUZZ
-  read_in_helper();
+  read_in_helper(bytes == sound_file());
 #else
-  read_all();
+  read_all(bytes == sound_file());
 #endif
   return 0;
 }
