@@ -103,7 +103,7 @@ std::string text_of(const std::filesystem::path& file, std::uintmax_t most) {
   std::ifstream stream(file, std::ios::binary);
   if (!stream) refuse(file, "cannot be opened for reading");
   // What the file holds may be more than its size said.
-  std::string text(std::min(most, size + 65536), '\0');
+  std::string text(std::min(most, size + 4096), '\0');
   stream.read(text.data(), static_cast<std::streamsize>(text.size()));
   const auto length = static_cast<std::size_t>(stream.gcount());
   if (stream.bad()) refuse(file, "cannot be read to its end");

@@ -169,9 +169,8 @@ std::optional<PropertyNodes> MaterialShelf::properties(const std::string& name,
       std::vector<std::string> looked;
       for (const std::filesystem::path& folder : folders_) looked.push_back(folder.string());
       message += fmt::format(
-          "no materials were found at all, neither in the case nor in {}; TABMELT_MATERIALS may "
-          "name "
-          "their folder",
+          "no materials were found at all, neither in the case nor in {}; put those that come with "
+          "the program into one of these folders",
           fmt::join(looked, ", "));
     } else {
       message += fmt::format("known are {}", fmt::join(known, ", "));

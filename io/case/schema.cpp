@@ -4,6 +4,7 @@
 #include <fmt/ranges.h>
 
 #include <algorithm>
+#include <unordered_map>
 
 #include "io/case/units.h"
 
@@ -104,10 +105,13 @@ bool is_repeated(const std::string& table) {
 std::size_t most_entries(const std::string& table) { return table == "probe" ? 1000 : most_parts; }
 
 const Key* find_key(const std::string& path) {
-  const auto keys = every_key();
-  const auto found =
-      std::find_if(keys.begin(), keys.end(), [&](const Key* k) { return k->path == path; });
-  return found == keys.end() ? nullptr : *found;
+  static const std::unordered_map<std::string, const Key*> by_path = [] {
+    std::unordered_map<std::string, const Key*> all;
+    for (const Key* key : every_key()) all.emplace(key->path, key);
+    return all;
+  }();
+  const auto found = by_path.find(path);
+  return found == by_path.end() ? nullptr : found->second;
 }
 
 std::string allowed(const Key& key) {

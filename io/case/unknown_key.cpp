@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
+#include <set>
 #include <vector>
 
 #include "io/case/nearest.h"
@@ -35,6 +36,9 @@ std::vector<std::string> names_in(const std::string& section) {
     if (!section.empty() && s.path.starts_with(inside)) names.push_back(last_name(s.path));
   }
   if (section.empty()) names.emplace_back("materials");
+  // Two tables may begin with the same name.
+  std::set<std::string> seen;
+  std::erase_if(names, [&](const std::string& name) { return !seen.insert(name).second; });
   return names;
 }
 
@@ -57,7 +61,9 @@ std::string did_you_mean(const std::string& path, const std::string& section) {
     return fmt::format("did you mean {}?", fmt::join(same, " or "));
   }
   if (const auto whole = nearest(path, keys)) return fmt::format("did you mean \"{}\"?", *whole);
-  return "";
+  if (!section.empty() || path.find('.') == std::string::npos) return "";
+  const auto table = nearest(path.substr(0, path.find('.')), names_in(""));
+  return table ? fmt::format("did you mean \"{}\"?", *table) : "";
 }
 
 std::string unknown_key(const std::string& path, const std::string& section) {

@@ -59,6 +59,9 @@ int main(int argument_count, char** arguments) {
   std::signal(SIGPIPE, SIG_IGN);
 
   CLI::App app("", "tabmelt");
+  app.failure_message([](const CLI::App*, const CLI::Error& error) {
+    return fmt::format("tabmelt: {}\n`tabmelt --help` tells more.\n", error.what());
+  });
   tabmelt::AllOptions options;
   tabmelt::Chosen chosen;
   tabmelt::add_commands(app, options, chosen);

@@ -47,9 +47,9 @@ pre {
 }
 .pictures { display: grid; grid-template-columns: repeat(auto-fit, minmax(min(100%, 34rem), 1fr)); gap: 1rem; }
 .pictures figure:first-child { grid-column: 1 / -1; }
-figure { margin: 0; background: #fbfaf7; border: 1px solid var(--rule); min-width: 0; }
+figure { margin: 0; background: var(--card); border: 1px solid var(--rule); min-width: 0; }
 figure img { display: block; width: 100%; height: auto; }
-.full { display: block; cursor: zoom-in; }
+.full { display: block; cursor: zoom-in; background: #fbfaf7; }
 .full:focus-visible { outline: 3px solid var(--good); outline-offset: 2px; }
 figcaption { background: var(--card); padding: 0.4rem 0.7rem; font-size: 0.9rem; }
 .back { display: none; color: var(--ink); font-weight: 600; }
@@ -70,9 +70,14 @@ figure:target .back { display: inline-block; padding: 0.3rem 0.6rem; }
   }
   td::before { content: attr(data-column); color: var(--quiet); font-size: 0.85em; }
   td:empty { display: none; }
-  td:first-child { font-weight: 600; }
+  td:first-child { display: block; font-weight: 600; }
+  td:first-child::before { content: none; }
   .full { overflow-x: auto; }
   figure:not(:target) img { width: 60rem; max-width: none; }
+  figure:not(:target) figcaption::after {
+    content: "Wider than the screen: drag it sideways, or touch it for full size.";
+    display: block; color: var(--quiet); font-size: 0.9em;
+  }
 }
 @media print {
   @page { size: A4; margin: 8mm; }

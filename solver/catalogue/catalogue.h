@@ -56,8 +56,13 @@ struct Quantity {
 std::vector<Quantity> quantities(const Problem&, const Result&, const Verdict&,
                                  const BenchFigures&);
 
-// [K] Of its cells and its surfaces: no surface of a sheet is hotter than the sheet.
+// [K] Temperatures of grid cells and those of surfaces between them are two sets of numbers, and
+// either may hold the highest. What is called the hottest of a sheet, or of everything, is so of
+// both: no surface of a sheet is hotter than the sheet. Over the run and at the end of a step.
 Extreme hottest_of_sheet(const Result&, std::size_t sheet);
+double hottest_of_sheet(const StepRecord&, std::size_t sheet);
+Extreme hottest_of_all(const Result&);
+double hottest_of_all(const StepRecord&);
 
 // Null if there is none of this key.
 const Quantity* find_quantity(const std::vector<Quantity>&, const std::string& key);

@@ -40,8 +40,6 @@ void add_joints(QuantityList& out, const StackNames& names, const Result& run) {
             ", " + names.joint(n).words);
 }
 
-const Extreme& hotter(const Extreme& a, const Extreme& b) { return a.value < b.value ? b : a; }
-
 void add_stack(QuantityList& out, const StackNames& names, const Problem& problem,
                const Result& run) {
   out.topic(Topic::weld);
@@ -68,7 +66,7 @@ void add_stack(QuantityList& out, const StackNames& names, const Problem& proble
   out.add("vaporised_mass", "kg", "boiled metal of one spot, at the worst moment",
           run.vaporised_mass);
   out.topic(Topic::heat);
-  out.add("peak_temperature", "K", "hottest cell", run.peak_temperature_any);
+  out.add("peak_temperature", "K", "hottest point", hottest_of_all(run));
   out.add("peak_tip", "K", "hottest of the electrode face", run.peak_tip);
   out.add("peak_top", "K", "hottest of the upper surface under the tip", run.peak_top);
   for (std::size_t n = 0; n < run.sheets.size(); ++n)
@@ -123,7 +121,7 @@ void add_landings(QuantityList& out, const Result& run) {
     out.add(key + "_bounces", "1", "times it left the strip again" + which, tip.bounces);
     out.add(key + "_energy", "J", "energy delivered to its spot" + which, tip.energy);
     out.add(key + "_expelled", "J", "energy of it, as sparks" + which, tip.expelled);
-    out.add(key + "_hottest", "K", "hottest cell of its spot" + which, tip.hottest);
+    out.add(key + "_hottest", "K", "hottest of its spot" + which, tip.hottest);
   }
   if (!run.landings.empty())
     out.add("interruptions", "1", "times a tip that bounced opened the loop", run.interruptions);
@@ -210,15 +208,6 @@ void add_run(QuantityList& out, const Result& run) {
 }
 
 }  // namespace
-
-Extreme hottest_of_sheet(const Result& run, std::size_t n) {
-  Extreme hottest = run.sheets[n].peak;
-  if (n == 0) hottest = hotter(hottest, run.peak_top);
-  if (n > 0 && n - 1 < run.joints.size()) hottest = hotter(hottest, run.joints[n - 1].peak);
-  if (n < run.joints.size()) hottest = hotter(hottest, run.joints[n].peak);
-  if (n + 1 == run.sheets.size()) hottest = hotter(hottest, run.peak_inner_wall);
-  return hottest;
-}
 
 std::string key(Topic topic) {
   constexpr const char* keys[] = {"weld",      "heat",  "electrical", "landing", "energy",

@@ -85,11 +85,12 @@ class List {
           entry(&StepRecord::joints, n, of));
   }
   void add_sheets(const char* key, const char* unit, const std::string& words,
-                  double SheetRecord::*value) {
+                  double (*value)(const StepRecord&, std::size_t)) {
     for (std::size_t n = 0; n < names_.sheets.size(); ++n)
       add(names_.sheets[n].key + "_" + key, unit, words + " the " + names_.sheets[n].words,
-          entry(&StepRecord::sheets, n,
-                [value](const SheetRecord& sheet) { return sheet.*value; }));
+          [value, n](const StepRecord& step) {
+            return n < step.sheets.size() ? value(step, n) : unknown;
+          });
   }
   void add_named(const std::vector<std::string>& names, const std::string& kind,
                  const std::string& words, std::vector<double> StepRecord::*values) {
@@ -154,19 +155,21 @@ std::vector<Series> series_of_steps(const Result& run) {
            &S::base_share);
   list.add_spots("force", "N", "force per electrode, after blow-off", &SpotRecord::force);
   list.add_spots("resistance", "ohm", "resistance of the spot", &SpotRecord::resistance, false);
-  list.add("peak_temperature", "K", "hottest cell", &S::peak_temperature);
+  list.add("peak_temperature", "K", "hottest point",
+           [](const S& step) { return hottest_of_all(step); });
   list.add("tip_temperature", "K", "hottest point of the electrode face", &S::tip_temperature);
   list.add("top_temperature", "K", "hottest point of the upper surface under the tip",
            &S::top_temperature);
   list.add_joints("faying_temperature", "temperature", "K", "hottest faying point, cooler side",
                   &JointRecord::temperature);
-  list.add_sheets("temperature", "K", "hottest of", &SheetRecord::temperature);
+  list.add_sheets("temperature", "K", "hottest of", hottest_of_sheet);
   list.add("inner_wall_temperature", "K", "hottest point of the lowest sheet's underside",
            &S::inner_wall_temperature);
   list.add_joints("nugget_diameter", "nugget_diameter", "m",
                   "diameter of the faying area molten on both sides now",
                   &JointRecord::nugget_diameter);
-  list.add_sheets("penetration", "m", "melt depth from the joints into", &SheetRecord::penetration);
+  list.add_sheets("penetration", "m", "melt depth from the joints into",
+                  [](const S& step, std::size_t n) { return step.sheets[n].penetration; });
   list.add("energy_in", "J", "energy delivered to one spot so far", &S::energy_in);
   list.add("energy_stored", "J", "energy in the metal of one spot, latent heat included",
            &S::energy_stored);

@@ -42,6 +42,9 @@ TEST_F(CommandLine, NamesTheNearestCommandAndOption) {
   EXPECT_TRUE(contains(far.error, "there are run, check,")) << far.error;
   EXPECT_EQ(tell({}).status, 2);
   EXPECT_EQ(tell({"run", "--help"}).status, 0);
+  const Finished nothing = tell({"run"});
+  EXPECT_EQ(nothing.status, 2);
+  EXPECT_TRUE(contains(nothing.error, "tabmelt: CASE is required")) << nothing.error;
 }
 
 TEST_F(CommandLine, AReaderThatHasSeenEnoughIsNoTrouble) {

@@ -5,6 +5,7 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <filesystem>
 #include <set>
@@ -49,6 +50,20 @@ void expect_laws_of_series(const Result& run) {
   }
 }
 
+// Grid cells and surfaces are two sets of temperatures; whoever reads "hottest" means both.
+void expect_no_surface_hotter_than_its_sheet(const Result& run) {
+  const Extreme of_all = hottest_of_all(run);
+  for (const StepRecord& step : run.history) {
+    ASSERT_GE(hottest_of_sheet(step, 0), step.top_temperature);
+    ASSERT_GE(hottest_of_all(step), std::max(step.tip_temperature, hottest_of_sheet(step, 0)));
+    ASSERT_GE(of_all.value, hottest_of_all(step));
+  }
+  for (std::size_t n = 0; n < run.joints.size(); ++n) {
+    EXPECT_GE(hottest_of_sheet(run, n).value, run.joints[n].peak.value);
+    EXPECT_GE(hottest_of_sheet(run, n + 1).value, run.joints[n].peak.value);
+  }
+}
+
 TEST(Catalogue, of_every_shipped_case_has_each_key_once_and_finite_numbers) {
   ASSERT_GT(shipped_cases().size(), 15u);
   for (const std::filesystem::path& file : shipped_cases()) {
@@ -60,6 +75,7 @@ TEST(Catalogue, of_every_shipped_case_has_each_key_once_and_finite_numbers) {
         quantities(problem, run, verdict, bench_figures(problem, run));
     expect_laws(list);
     expect_laws_of_series(run);
+    expect_no_surface_hotter_than_its_sheet(run);
     double sinks = 0, source = 0;
     for (const Quantity& q : ledger_sinks(run.parts, run.ledger)) sinks += q.value;
     if (const Quantity* q = find_quantity(list, "ledger_from_source")) source = q->value;

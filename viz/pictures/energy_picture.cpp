@@ -135,8 +135,9 @@ void draw_flows(Page& page, const StoredRun& run, std::vector<Item> items, const
     given += item.group == stays ? 0 : item.energy;
   }
   const double scale = scale_for(items, total, box.height);
-  constexpr double bar = 20, names = 14, numbers = 322, shares = 390, bracket = 404;
-  const double sinks_left = box.x + 345;
+  // Room for the longest name of a sink.
+  constexpr double bar = 20, names = 14, numbers = 412, shares = 480, bracket = 494;
+  const double sinks_left = box.x + 255;
   const Box source{box.x + 130, box.y + 0.5 * (box.height - scale * total), bar, scale * total};
   double y = box.top();
   for (std::size_t n = 0; n < items.size(); ++n) {
@@ -166,7 +167,7 @@ void draw_flows(Page& page, const StoredRun& run, std::vector<Item> items, const
                    groups[item.group].colour);
     const double middle = slot.centre().y;
     page.text({slot.right() + names, middle}, item.name,
-              {.size = 16, .room = numbers - names - 76});
+              {.size = 15, .room = numbers - names - 76});
     page.text({slot.right() + numbers, middle}, joules(item.energy, total),
               {.size = 16, .align = Align::right});
     if (item.group != stays)

@@ -65,7 +65,8 @@ std::vector<Row> rows_at(const StoredRun& run, const Frame& frame) {
   if (const auto current = now("current")) {
     rows.push_back({"Current", short_number(*current) + " A"});
   }
-  rows.push_back({"Hottest point", celsius_words(hottest_of(frame.temperature))});
+  const double hottest_cell = hottest_of(frame.temperature);  // surfaces may be hotter
+  add_temperature(rows, "Hottest point", now("peak_temperature").value_or(hottest_cell));
   add_temperature(rows, top_name(run), now("top_temperature"));
   add_temperature(rows, joint_name(run), now("faying_temperature"));
   add_temperature(rows, in_words::capitalised(wall_name(run)), now("inner_wall_temperature"),

@@ -81,6 +81,8 @@ TEST(Explain, TablesAndBareNames) {
 TEST(Explain, SuggestsTheNearestKey) {
   EXPECT_TRUE(contains(explain("strip.thicknes"), "did you mean \"strip.thickness\"?"));
   EXPECT_TRUE(contains(explain("stripp"), "did you mean \"strip\"?"));
+  EXPECT_TRUE(contains(explain("elektrode.tip"), "did you mean \"electrode\"?"));
+  EXPECT_TRUE(contains(explain("zzzzzz"), "can, contact, pressing,")) << "each table once";
   EXPECT_TRUE(contains(explain("charge_volts"), "source.charge_voltage"));
 }
 

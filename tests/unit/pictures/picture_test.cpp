@@ -359,7 +359,7 @@ TEST(Energy, BarsAreAsHighAsTheirShares) {
     }
     return height;
   };
-  const double sinks = page_margin + 355, source = page_margin + 140;
+  const double sinks = page_margin + 265, source = page_margin + 140;
   const double whole = height_of(palette::ink, source);
   double heat = 0, all = 0;
   for (const auto& [name, joules] : run.scalars) {

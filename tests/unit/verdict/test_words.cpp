@@ -111,6 +111,27 @@ TEST(Words, no_surface_of_a_sheet_is_hotter_than_the_sheet) {
   EXPECT_EQ(hottest_of_sheet(r, 0).value, 1900);
 }
 
+TEST(Words, at_no_step_is_a_surface_hotter_than_its_sheet_or_than_the_hottest_point) {
+  StepRecord step;
+  step.sheets.resize(2);
+  step.joints.resize(1);
+  step.sheets[0].temperature = 1300;  // hottest cells
+  step.sheets[1].temperature = 1400;
+  step.peak_temperature = 1400;
+  EXPECT_EQ(hottest_of_sheet(step, 0), 1300);
+  step.joints[0].temperature = 1500;
+  EXPECT_EQ(hottest_of_sheet(step, 0), 1500);
+  EXPECT_EQ(hottest_of_sheet(step, 1), 1500);
+  step.top_temperature = 1600;
+  EXPECT_EQ(hottest_of_sheet(step, 0), 1600);
+  EXPECT_EQ(hottest_of_sheet(step, 1), 1500);
+  step.inner_wall_temperature = 1700;
+  EXPECT_EQ(hottest_of_sheet(step, 1), 1700);
+  EXPECT_EQ(hottest_of_all(step), 1700);
+  step.tip_temperature = 1800;
+  EXPECT_EQ(hottest_of_all(step), 1800);
+}
+
 TEST(Words, no_line_of_the_energies_is_negative_after_boiling_and_the_sum_stays) {
   Result r = good_weld();
   r.parts = {{"empty", Role::empty},
