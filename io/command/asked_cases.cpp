@@ -10,7 +10,7 @@
 #include "io/command/say.h"
 #include "solver/cost.h"
 
-namespace tabmelt {
+namespace tabmelt::command {
 namespace {
 
 namespace fs = std::filesystem;
@@ -94,4 +94,4 @@ std::vector<AskedCase> read_cases(const std::vector<std::string>& arguments,
   return std::move(cases.good);
 }
 
-}  // namespace tabmelt
+}  // namespace tabmelt::command

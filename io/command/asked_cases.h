@@ -6,7 +6,7 @@
 
 #include "io/case/overrides.h"
 
-namespace tabmelt {
+namespace tabmelt::command {
 
 struct AskedCase {
   std::string name;  // of the folder that holds case.toml, else the file's name without ending
@@ -35,4 +35,4 @@ AskedCases read_what_can_be(const std::vector<std::string>& arguments,
 std::vector<AskedCase> read_cases(const std::vector<std::string>& arguments,
                                   const std::vector<std::string>& overrides = {});
 
-}  // namespace tabmelt
+}  // namespace tabmelt::command

@@ -10,7 +10,7 @@
 #include "io/store/whole_file.h"
 #include "solver/words/in_words.h"
 
-namespace tabmelt {
+namespace tabmelt::command {
 namespace {
 
 namespace fs = std::filesystem;
@@ -206,4 +206,4 @@ fs::path write_index(const fs::path& folder, const std::string& csv) {
   throw OutputError(fmt::format("{} holds {} indexes already", folder.string(), most_indexes));
 }
 
-}  // namespace tabmelt
+}  // namespace tabmelt::command

@@ -10,7 +10,7 @@
 #include "solver/result/result.h"
 #include "solver/verdict/verdict.h"
 
-namespace tabmelt {
+namespace tabmelt::command {
 
 enum class RowState { computed, unfinished, wrong_input };
 
@@ -58,4 +58,4 @@ std::string index_csv(const std::vector<IndexRow>& rows, const std::vector<const
 // overwritten. Returns the file; throws OutputError.
 std::filesystem::path write_index(const std::filesystem::path& folder, const std::string& csv);
 
-}  // namespace tabmelt
+}  // namespace tabmelt::command

@@ -11,7 +11,7 @@
 #include "io/command/stop_signal.h"
 #include "solver/solve.h"
 
-namespace tabmelt {
+namespace tabmelt::command {
 namespace {
 
 bool protects_a_cell(const Problem& problem) {
@@ -71,4 +71,4 @@ ExitStatus check(const CheckOptions& options) {
       });
 }
 
-}  // namespace tabmelt
+}  // namespace tabmelt::command

@@ -2,7 +2,7 @@
 
 #include "io/command/self_description.h"
 
-namespace tabmelt {
+namespace tabmelt::command {
 namespace {
 
 constexpr const char* purpose =
@@ -91,7 +91,7 @@ void add_run(CLI::App& app, RunOptions& options, Chosen& chosen) {
       "--no-date", [&options] { options.date = false; },
       "Leave date and seconds out of the files, so that equal runs leave equal files");
   run->footer(run_help);
-  on_call(*run, chosen, [&options] { return tabmelt::run(options); });
+  on_call(*run, chosen, [&options] { return command::run(options); });
 }
 
 void add_check(CLI::App& app, CheckOptions& options, Chosen& chosen) {
@@ -100,7 +100,7 @@ void add_check(CLI::App& app, CheckOptions& options, Chosen& chosen) {
   check->add_option("CASE", options.cases, case_help)->required();
   add_settings(*check, options.settings);
   check->add_flag("--quiet", options.quiet, "No progress bar");
-  on_call(*check, chosen, [&options] { return tabmelt::check(options); });
+  on_call(*check, chosen, [&options] { return command::check(options); });
 }
 
 void add_refine(CLI::App& app, RefineOptions& options, Chosen& chosen) {
@@ -111,7 +111,7 @@ void add_refine(CLI::App& app, RefineOptions& options, Chosen& chosen) {
   add_settings(*refine, options.settings);
   refine->add_flag("--quiet", options.quiet, "No progress bar");
   refine->footer(refine_help);
-  on_call(*refine, chosen, [&options] { return tabmelt::refine(options); });
+  on_call(*refine, chosen, [&options] { return command::refine(options); });
 }
 
 void add_picture(CLI::App& app, PictureOptions& options, Chosen& chosen) {
@@ -153,7 +153,7 @@ void add_picture(CLI::App& app, PictureOptions& options, Chosen& chosen) {
       "report stays as it is.\n"
       "Example: the section at 0.9 ms and the curves, half as large, into a folder of their own\n"
       "  tabmelt picture results/mine --only section,curves --at \"0.9 ms\" --width 800 -o small");
-  on_call(*picture, chosen, [&options] { return tabmelt::picture(options); });
+  on_call(*picture, chosen, [&options] { return command::picture(options); });
 }
 
 void add_view(CLI::App& app, ViewOptions& options, Chosen& chosen) {
@@ -162,7 +162,7 @@ void add_view(CLI::App& app, ViewOptions& options, Chosen& chosen) {
       ->required()
       ->expected(1, 2);
   view->add_option("--range", options.range, range_help);
-  on_call(*view, chosen, [&options] { return tabmelt::view(options); });
+  on_call(*view, chosen, [&options] { return command::view(options); });
 }
 
 void add_explain(CLI::App& app, std::optional<std::string>& word, Chosen& chosen) {
@@ -222,4 +222,4 @@ void add_commands(CLI::App& app, AllOptions& options, Chosen& chosen) {
   add_descriptions(app, options.shell, chosen);
 }
 
-}  // namespace tabmelt
+}  // namespace tabmelt::command

@@ -9,7 +9,7 @@
 #include "io/command/commands.h"
 #include "io/command/studies/study_options.h"
 
-namespace tabmelt {
+namespace tabmelt::command {
 
 // What the person asked for, with nothing left but to do it.
 using Chosen = std::function<ExitStatus()>;
@@ -43,4 +43,4 @@ const CLI::Validator& folder_name();
 void add_settings(CLI::App& command, std::vector<std::string>& settings);
 void on_call(CLI::App& command, Chosen& chosen, Chosen action);
 
-}  // namespace tabmelt
+}  // namespace tabmelt::command

@@ -8,7 +8,7 @@
 
 #include "io/command/exit_status.h"
 
-namespace tabmelt {
+namespace tabmelt::command {
 
 struct RunOptions {
   std::vector<std::string> cases;
@@ -69,4 +69,4 @@ ExitStatus explain(const std::optional<std::string>& key);
 // Prints a case file to start from.
 ExitStatus template_file();
 
-}  // namespace tabmelt
+}  // namespace tabmelt::command

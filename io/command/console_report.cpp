@@ -14,7 +14,9 @@
 #include "solver/catalogue/stack_names.h"
 #include "solver/words/in_words.h"
 
-namespace tabmelt {
+namespace tabmelt::command {
+
+using namespace report;
 namespace {
 
 constexpr std::size_t columns = 100;
@@ -147,4 +149,4 @@ std::string unfinished_text(const std::string& case_name, const Result& result) 
       in_words::duration(reached), result.ending_reason.empty() ? "" : ": ", result.ending_reason);
 }
 
-}  // namespace tabmelt
+}  // namespace tabmelt::command

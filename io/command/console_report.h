@@ -7,7 +7,7 @@
 #include "solver/result/result.h"
 #include "solver/verdict/verdict.h"
 
-namespace tabmelt {
+namespace tabmelt::command {
 
 // Verdict, its findings with number, limit and margin, and the advice on those that hold.
 std::string verdict_text(const Verdict&);
@@ -22,4 +22,4 @@ std::string own_error_text(const Result&);
 // Why and when a run ended early.
 std::string unfinished_text(const std::string& case_name, const Result&);
 
-}  // namespace tabmelt
+}  // namespace tabmelt::command

@@ -9,7 +9,9 @@
 #include "viz/window/window.h"
 #endif
 
-namespace tabmelt {
+namespace tabmelt::command {
+
+using namespace report;
 
 namespace {
 
@@ -91,4 +93,4 @@ void put_into_report(const std::filesystem::path& folder,
   }
 }
 
-}  // namespace tabmelt
+}  // namespace tabmelt::command

@@ -9,7 +9,7 @@
 
 #include "viz/pictures/pictures.h"
 
-namespace tabmelt {
+namespace tabmelt::command {
 
 class DrawingError : public std::runtime_error {
  public:
@@ -48,4 +48,4 @@ void show_results(const std::vector<std::filesystem::path>& result_files,
 void put_into_report(const std::filesystem::path& folder,
                      const std::vector<std::filesystem::path>& files);
 
-}  // namespace tabmelt
+}  // namespace tabmelt::command

@@ -2,7 +2,7 @@
 // not_good, which every other one goes before.
 #pragma once
 
-namespace tabmelt {
+namespace tabmelt::command {
 
 enum class ExitStatus {
   fine = 0,
@@ -13,4 +13,4 @@ enum class ExitStatus {
   not_good = 5,  // `run --require good` only: a weld is not good
 };
 
-}  // namespace tabmelt
+}  // namespace tabmelt::command

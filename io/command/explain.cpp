@@ -6,7 +6,7 @@
 #include "io/command/output_pages.h"
 #include "io/command/say.h"
 
-namespace tabmelt {
+namespace tabmelt::command {
 
 ExitStatus explain(const std::optional<std::string>& key) {
   if (key) {
@@ -15,11 +15,11 @@ ExitStatus explain(const std::optional<std::string>& key) {
       return ExitStatus::fine;
     }
   }
-  const std::string text = key ? explain(*key) : explain_all();
+  const std::string text = key ? tabmelt::explain(*key) : explain_all();
   // An explanation starts with the word or its table; an answer about an unknown one says so.
   const bool unknown = text.starts_with("unknown ");
   say(unknown ? stderr : stdout, text);
   return unknown ? ExitStatus::wrong_input : ExitStatus::fine;
 }
 
-}  // namespace tabmelt
+}  // namespace tabmelt::command

@@ -9,7 +9,7 @@
 #include "io/store/result_reader.h"
 #include "io/store/result_writer.h"
 
-namespace tabmelt {
+namespace tabmelt::command {
 
 std::string complaints_text(const std::vector<Complaint>& complaints) {
   std::string text;
@@ -57,4 +57,4 @@ Failure current_failure() {
   }
 }
 
-}  // namespace tabmelt
+}  // namespace tabmelt::command

@@ -6,7 +6,7 @@
 #include "io/case/read_case.h"
 #include "io/command/exit_status.h"
 
-namespace tabmelt {
+namespace tabmelt::command {
 
 struct Failure {
   ExitStatus status = ExitStatus::own_bug;
@@ -21,4 +21,4 @@ std::string words(const InputError&);
 // The same without their number.
 std::string complaints_text(const std::vector<Complaint>&);
 
-}  // namespace tabmelt
+}  // namespace tabmelt::command

@@ -5,7 +5,7 @@
 
 #include "solver/result/observer.h"
 
-namespace tabmelt {
+namespace tabmelt::command {
 
 class FanOut : public Observer {
  public:
@@ -32,4 +32,4 @@ class FanOut : public Observer {
   std::vector<Observer*> observers_;
 };
 
-}  // namespace tabmelt
+}  // namespace tabmelt::command

@@ -17,7 +17,7 @@
 
 namespace {
 
-using tabmelt::ExitStatus;
+using tabmelt::command::ExitStatus;
 
 // A failed assertion or a library's abort() is our bug; say so instead of dying of a signal.
 void report_abort(int) {
@@ -45,8 +45,8 @@ ExitStatus status_of(const std::function<ExitStatus()>& command) {
     }
     return status;
   } catch (...) {
-    const tabmelt::Failure failure = tabmelt::current_failure();
-    tabmelt::say(stderr, failure.message);
+    const tabmelt::command::Failure failure = tabmelt::command::current_failure();
+    tabmelt::command::say(stderr, failure.message);
     return failure.status;
   }
 }
@@ -54,7 +54,7 @@ ExitStatus status_of(const std::function<ExitStatus()>& command) {
 }  // namespace
 
 int main(int argument_count, char** arguments) {
-  tabmelt::hold_standard_descriptors();
+  tabmelt::command::hold_standard_descriptors();
   std::signal(SIGABRT, report_abort);
   std::signal(SIGPIPE, SIG_IGN);
 
@@ -62,24 +62,26 @@ int main(int argument_count, char** arguments) {
   app.failure_message([](const CLI::App*, const CLI::Error& error) {
     return fmt::format("tabmelt: {}\n`tabmelt --help` tells more.\n", error.what());
   });
-  tabmelt::AllOptions options;
-  tabmelt::Chosen chosen;
-  tabmelt::add_commands(app, options, chosen);
+  tabmelt::command::AllOptions options;
+  tabmelt::command::Chosen chosen;
+  tabmelt::command::add_commands(app, options, chosen);
 
   try {
     app.parse(argument_count, arguments);
   } catch (const CLI::ParseError& error) {
     const std::vector<std::string> asked(arguments + 1, arguments + argument_count);
-    const auto meant = error.get_exit_code() == 0 ? std::nullopt : tabmelt::suggestion(app, asked);
+    const auto meant =
+        error.get_exit_code() == 0 ? std::nullopt : tabmelt::command::suggestion(app, asked);
     if (meant) {
-      tabmelt::say(stderr, fmt::format("tabmelt: {}\n`tabmelt --help` tells more.\n", *meant));
+      tabmelt::command::say(stderr,
+                            fmt::format("tabmelt: {}\n`tabmelt --help` tells more.\n", *meant));
       return number(ExitStatus::wrong_input);
     }
     // Its message repeats what was typed, or what a script took from elsewhere.
     std::ostringstream told, complaint;
     const bool asked_for_help = app.exit(error, told, complaint) == 0;
-    tabmelt::say(stdout, told.str());
-    tabmelt::say(stderr, complaint.str());
+    tabmelt::command::say(stdout, told.str());
+    tabmelt::command::say(stderr, complaint.str());
     return number(asked_for_help ? ExitStatus::fine : ExitStatus::wrong_input);
   }
   const ExitStatus status = status_of(chosen);

@@ -14,7 +14,9 @@
 #include "solver/catalogue/catalogue.h"
 #include "solver/solve.h"
 
-namespace tabmelt {
+namespace tabmelt::command {
+
+using namespace report;
 namespace {
 
 struct Example {
@@ -138,4 +140,4 @@ std::optional<std::string> output_page(const std::string& asked) {
   return text;
 }
 
-}  // namespace tabmelt
+}  // namespace tabmelt::command

@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-namespace tabmelt {
+namespace tabmelt::command {
 
 // "output" (all pages), "result.vtkhdf", "history.csv", "summary.json", "index.csv"; nothing for
 // any other word. Which keys there are depends on the case: the pages are those of the template
@@ -15,4 +15,4 @@ std::optional<std::string> output_page(const std::string& asked);
 // The words that output_page() knows.
 const std::vector<std::string>& output_page_words();
 
-}  // namespace tabmelt
+}  // namespace tabmelt::command

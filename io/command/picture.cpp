@@ -16,7 +16,7 @@
 #include "io/store/result_reader.h"
 #include "solver/words/in_words.h"
 
-namespace tabmelt {
+namespace tabmelt::command {
 namespace fs = std::filesystem;
 
 namespace {
@@ -155,4 +155,4 @@ ExitStatus picture(const PictureOptions& options) {
   }
 }
 
-}  // namespace tabmelt
+}  // namespace tabmelt::command

@@ -10,7 +10,7 @@
 
 #include "io/command/say.h"
 
-namespace tabmelt {
+namespace tabmelt::command {
 namespace {
 
 constexpr int bar_width = 40;
@@ -65,4 +65,4 @@ void ProgressBar::draw(double simulated_time) {
   drawn_ = true;
 }
 
-}  // namespace tabmelt
+}  // namespace tabmelt::command

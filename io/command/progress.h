@@ -9,7 +9,7 @@
 
 #include "solver/result/observer.h"
 
-namespace tabmelt {
+namespace tabmelt::command {
 
 // One bar for all cases of a call; may be told of progress from several threads.
 class ProgressBar {
@@ -50,4 +50,4 @@ class CaseProgress : public Observer {
   std::size_t index_;
 };
 
-}  // namespace tabmelt
+}  // namespace tabmelt::command

@@ -15,7 +15,7 @@
 #include "solver/study/refinement.h"
 #include "solver/words/in_words.h"
 
-namespace tabmelt {
+namespace tabmelt::command {
 namespace {
 
 // A layer that hardly warms has no relative error worth telling.
@@ -178,4 +178,4 @@ ExitStatus refine(const RefineOptions& options) {
       });
 }
 
-}  // namespace tabmelt
+}  // namespace tabmelt::command

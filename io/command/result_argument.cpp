@@ -4,7 +4,7 @@
 
 #include "io/store/result_reader.h"
 
-namespace tabmelt {
+namespace tabmelt::command {
 
 std::filesystem::path result_file(const std::filesystem::path& named) {
   std::error_code ignored;
@@ -15,4 +15,4 @@ std::filesystem::path result_file(const std::filesystem::path& named) {
   throw ResultFileError(fmt::format("{}: this folder holds no result.vtkhdf", named.string()));
 }
 
-}  // namespace tabmelt
+}  // namespace tabmelt::command

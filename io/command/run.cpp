@@ -19,7 +19,7 @@
 #include "solver/study/crown.h"
 #include "solver/study/own_error.h"
 
-namespace tabmelt {
+namespace tabmelt::command {
 namespace {
 
 namespace fs = std::filesystem;
@@ -194,4 +194,4 @@ ExitStatus run(const RunOptions& options) {
   return demanded && !all_good(rows) ? ExitStatus::not_good : status;
 }
 
-}  // namespace tabmelt
+}  // namespace tabmelt::command

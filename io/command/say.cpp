@@ -7,7 +7,7 @@
 
 #include "solver/words/printable.h"
 
-namespace tabmelt {
+namespace tabmelt::command {
 
 void say(std::FILE* stream, const std::string& text) {
   const std::string clean = printable_lines(text);
@@ -23,4 +23,4 @@ void hold_standard_descriptors() {
   }
 }
 
-}  // namespace tabmelt
+}  // namespace tabmelt::command

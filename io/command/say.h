@@ -4,7 +4,7 @@
 #include <cstdio>
 #include <string>
 
-namespace tabmelt {
+namespace tabmelt::command {
 
 // Writes text in lines, made safe to print (solver/words/printable.h), and flushes.
 void say(std::FILE* stream, const std::string& text);
@@ -14,4 +14,4 @@ void say(std::FILE* stream, const std::string& text);
 // opened.
 void hold_standard_descriptors();
 
-}  // namespace tabmelt
+}  // namespace tabmelt::command

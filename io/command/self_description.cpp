@@ -12,7 +12,7 @@
 #include "io/case/nearest.h"
 #include "solver/words/glossary.h"
 
-namespace tabmelt {
+namespace tabmelt::command {
 namespace {
 
 using Words = std::vector<std::string>;
@@ -147,4 +147,4 @@ std::optional<std::string> suggestion(const CLI::App& app, const Words& asked) {
   return std::nullopt;
 }
 
-}  // namespace tabmelt
+}  // namespace tabmelt::command

@@ -9,7 +9,7 @@
 
 #include "io/command/exit_status.h"
 
-namespace tabmelt {
+namespace tabmelt::command {
 
 // Prints a completion script for bash.
 ExitStatus print_completion(const CLI::App&);
@@ -21,4 +21,4 @@ ExitStatus print_manual(const CLI::App&);
 // is no word to suggest one for. `asked`: the words after the program's name.
 std::optional<std::string> suggestion(const CLI::App&, const std::vector<std::string>& asked);
 
-}  // namespace tabmelt
+}  // namespace tabmelt::command

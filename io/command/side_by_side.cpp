@@ -8,7 +8,7 @@
 
 #include "io/command/failure.h"
 
-namespace tabmelt {
+namespace tabmelt::command {
 
 ExitStatus side_by_side(std::size_t count, const std::function<Answer(std::size_t)>& work,
                         const std::function<void(std::size_t, const Answer&)>& deliver) {
@@ -47,4 +47,4 @@ ExitStatus side_by_side(std::size_t count, const std::function<Answer(std::size_
   return worst;
 }
 
-}  // namespace tabmelt
+}  // namespace tabmelt::command

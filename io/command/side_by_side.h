@@ -7,7 +7,7 @@
 
 #include "io/command/exit_status.h"
 
-namespace tabmelt {
+namespace tabmelt::command {
 
 struct Answer {
   std::string out;    // for standard output
@@ -22,4 +22,4 @@ struct Answer {
 ExitStatus side_by_side(std::size_t count, const std::function<Answer(std::size_t)>& work,
                         const std::function<void(std::size_t, const Answer&)>& deliver);
 
-}  // namespace tabmelt
+}  // namespace tabmelt::command

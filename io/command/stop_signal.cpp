@@ -3,7 +3,7 @@
 #include <atomic>
 #include <csignal>
 
-namespace tabmelt {
+namespace tabmelt::command {
 namespace {
 
 std::atomic<bool> requested{false};
@@ -30,4 +30,4 @@ void listen_for_stop() {
 
 bool stop_requested() { return requested; }
 
-}  // namespace tabmelt
+}  // namespace tabmelt::command

@@ -5,7 +5,7 @@
 
 #include "solver/result/observer.h"
 
-namespace tabmelt {
+namespace tabmelt::command {
 
 // Catches these signals for the rest of the program.
 void listen_for_stop();
@@ -17,4 +17,4 @@ class StopWhenAsked : public Observer {
   bool step_done(const StepRecord&, double) override { return !stop_requested(); }
 };
 
-}  // namespace tabmelt
+}  // namespace tabmelt::command

@@ -6,7 +6,7 @@
 
 #include "io/case/units.h"
 
-namespace tabmelt {
+namespace tabmelt::command {
 namespace {
 
 constexpr double zero_celsius = 273.15;                     // [K]
@@ -47,4 +47,4 @@ pictures::TemperatureRange temperature_range_in(const std::string& text) {
   return range;
 }
 
-}  // namespace tabmelt
+}  // namespace tabmelt::command

@@ -5,10 +5,10 @@
 
 #include "viz/pictures/fields.h"
 
-namespace tabmelt {
+namespace tabmelt::command {
 
 // Temperatures [degrees Celsius] that the colours span; a number without a unit is in degC. Throws
 // std::invalid_argument, with the option's name and what is wrong.
 pictures::TemperatureRange temperature_range_in(const std::string& text);
 
-}  // namespace tabmelt
+}  // namespace tabmelt::command

@@ -5,11 +5,11 @@
 #include "io/command/commands.h"
 #include "io/command/say.h"
 
-namespace tabmelt {
+namespace tabmelt::command {
 
 ExitStatus template_file() {
   say(stdout, template_case());
   return ExitStatus::fine;
 }
 
-}  // namespace tabmelt
+}  // namespace tabmelt::command

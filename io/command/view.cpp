@@ -8,7 +8,7 @@
 #include "io/command/result_argument.h"
 #include "io/command/temperature_range.h"
 
-namespace tabmelt {
+namespace tabmelt::command {
 
 ExitStatus view(const ViewOptions& options) {
   std::optional<pictures::TemperatureRange> range;
@@ -24,4 +24,4 @@ ExitStatus view(const ViewOptions& options) {
   return ExitStatus::fine;
 }
 
-}  // namespace tabmelt
+}  // namespace tabmelt::command

@@ -11,6 +11,8 @@
 #include "solver/words/in_words.h"
 
 namespace tabmelt {
+
+using namespace report;
 namespace {
 
 using inference::FittedChannel;

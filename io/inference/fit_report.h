@@ -16,7 +16,7 @@ struct FitAnswer {
 };
 
 std::string fit_sentence(const FitAnswer&);
-Document fit_report(const FitAnswer&);
+report::Document fit_report(const FitAnswer&);
 // One line for each sample: record, channel, time, recorded, fitted, residual over the noise.
 std::string fit_csv(const FitAnswer&);
 // "8.12 mohm", "0.11 mohm"

@@ -10,6 +10,8 @@
 #include "io/study/study_words.h"
 
 namespace tabmelt {
+
+using namespace report;
 namespace {
 
 using inference::Note;

@@ -32,7 +32,7 @@ bool is_thin(const LearnAnswer&);
 std::string learn_sentence(const LearnAnswer&);
 // What a reader must know, the worst first: contradictions, thin weights, failed runs.
 std::vector<std::string> learn_remarks(const LearnAnswer&);
-Document learn_report(const LearnAnswer&);
+report::Document learn_report(const LearnAnswer&);
 // A line for each draw: its unknowns in their units, log-likelihood and weight.
 std::string learn_csv(const LearnAnswer&);
 

@@ -8,7 +8,7 @@
 #include "solver/bench/bench_figures.h"
 #include "solver/words/in_words.h"
 
-namespace tabmelt {
+namespace tabmelt::report {
 namespace {
 
 // Joints alike take one row.
@@ -180,4 +180,4 @@ std::vector<Section> bench_sections(const Problem& problem, const Result& run) {
   return sections;
 }
 
-}  // namespace tabmelt
+}  // namespace tabmelt::report

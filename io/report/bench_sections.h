@@ -10,9 +10,9 @@
 #include "solver/problem/problem.h"
 #include "solver/result/result.h"
 
-namespace tabmelt {
+namespace tabmelt::report {
 
 // Only those that say something about this case.
 std::vector<Section> bench_sections(const Problem&, const Result&);
 
-}  // namespace tabmelt
+}  // namespace tabmelt::report

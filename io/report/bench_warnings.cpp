@@ -7,7 +7,7 @@
 #include "solver/circuit/loop.h"
 #include "solver/words/in_words.h"
 
-namespace tabmelt {
+namespace tabmelt::report {
 namespace {
 
 using Warnings = std::vector<std::string>;
@@ -127,4 +127,4 @@ std::vector<std::string> bench_warnings(const Problem& problem, const BenchFigur
   return list;
 }
 
-}  // namespace tabmelt
+}  // namespace tabmelt::report

@@ -4,7 +4,7 @@
 
 #include "solver/words/in_words.h"
 
-namespace tabmelt {
+namespace tabmelt::report {
 
 namespace {
 
@@ -44,4 +44,4 @@ std::string limit_text(const LayerRecord& layer) {
   return text.empty() ? "none" : text;
 }
 
-}  // namespace tabmelt
+}  // namespace tabmelt::report

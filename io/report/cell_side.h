@@ -7,7 +7,7 @@
 #include "solver/result/result.h"
 #include "solver/verdict/verdict.h"
 
-namespace tabmelt {
+namespace tabmelt::report {
 
 // [0] is the inner wall. The verdict's list if it judged a cell, else what the run recorded.
 inline const std::vector<LayerRecord>& cell_side(const Result& run, const Verdict& verdict) {
@@ -25,4 +25,4 @@ std::string limit_text(const LayerRecord&);
 // Loss of SEI where it is judged, "-" elsewhere: no electrode lies at the wall.
 std::string damage_text(const LayerRecord&);
 
-}  // namespace tabmelt
+}  // namespace tabmelt::report

@@ -2,7 +2,7 @@
 
 #include <stdexcept>
 
-namespace tabmelt {
+namespace tabmelt::report {
 
 void Table::add_row(std::vector<Prose> cells) {
   if (cells.size() != columns_.size()) {
@@ -11,4 +11,4 @@ void Table::add_row(std::vector<Prose> cells) {
   rows_.push_back(std::move(cells));
 }
 
-}  // namespace tabmelt
+}  // namespace tabmelt::report

@@ -8,7 +8,7 @@
 #include <variant>
 #include <vector>
 
-namespace tabmelt {
+namespace tabmelt::report {
 
 enum class Align { left, right };
 
@@ -85,4 +85,4 @@ struct Document {
   std::vector<Section> sections;
 };
 
-}  // namespace tabmelt
+}  // namespace tabmelt::report

@@ -1,6 +1,6 @@
 #include "io/report/figures_table.h"
 
-namespace tabmelt {
+namespace tabmelt::report {
 
 Table figures_table() {
   return Table({Column{"Quantity"}, Column{"Value", Align::right}, Column{"Remark"}});
@@ -12,4 +12,4 @@ Prose rated(double value, const std::optional<double>& limit, std::string (*text
   return Prose{{"exceeds", Tone::bad}, {" the rated " + text_of(*limit)}};
 }
 
-}  // namespace tabmelt
+}  // namespace tabmelt::report

@@ -6,7 +6,7 @@
 
 #include "io/report/document.h"
 
-namespace tabmelt {
+namespace tabmelt::report {
 
 // Quantity, value, remark.
 Table figures_table();
@@ -14,4 +14,4 @@ Table figures_table();
 // "within the rated 16 V", "exceeds the rated 16 V", "no rating given".
 Prose rated(double value, const std::optional<double>& limit, std::string (*text_of)(double));
 
-}  // namespace tabmelt
+}  // namespace tabmelt::report

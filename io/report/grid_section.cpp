@@ -4,7 +4,7 @@
 
 #include "solver/words/in_words.h"
 
-namespace tabmelt {
+namespace tabmelt::report {
 
 std::string own_error_words(const std::vector<FigureError>& errors) {
   std::string doubtful;
@@ -30,4 +30,4 @@ Section grid_section(const Result& run) {
   return section;
 }
 
-}  // namespace tabmelt
+}  // namespace tabmelt::report

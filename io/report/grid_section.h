@@ -7,11 +7,11 @@
 #include "io/report/document.h"
 #include "solver/result/result.h"
 
-namespace tabmelt {
+namespace tabmelt::report {
 
 // One sentence: all figures within what is promised, or which are not and by how much.
 std::string own_error_words(const std::vector<FigureError>&);
 
 Section grid_section(const Result&);
 
-}  // namespace tabmelt
+}  // namespace tabmelt::report

@@ -5,7 +5,7 @@
 #include "io/report/html_style.h"
 #include "solver/words/printable.h"
 
-namespace tabmelt {
+namespace tabmelt::report {
 namespace {
 
 std::string marked(const Phrase& phrase) {
@@ -118,4 +118,4 @@ std::string html_text(const Document& document, const std::string& pictures) {
   return printable_lines(text + "</main>\n</body>\n</html>\n");
 }
 
-}  // namespace tabmelt
+}  // namespace tabmelt::report

@@ -7,7 +7,7 @@
 
 #include "io/report/document.h"
 
-namespace tabmelt {
+namespace tabmelt::report {
 
 // The page; `pictures` is HTML that stands between the verdict and the sections as it is.
 std::string html_text(const Document&, const std::string& pictures);
@@ -15,4 +15,4 @@ std::string html_text(const Document&, const std::string& pictures);
 // Safe as text and inside a quoted attribute.
 std::string html_escaped(const std::string& words);
 
-}  // namespace tabmelt
+}  // namespace tabmelt::report

@@ -13,7 +13,7 @@
 #include "io/report/html.h"
 #include "io/store/whole_file.h"
 
-namespace tabmelt {
+namespace tabmelt::report {
 namespace {
 
 namespace fs = std::filesystem;
@@ -162,4 +162,4 @@ std::string base64(const std::string& bytes) {
   return text;
 }
 
-}  // namespace tabmelt
+}  // namespace tabmelt::report

@@ -7,7 +7,7 @@
 
 #include "io/report/document.h"
 
-namespace tabmelt {
+namespace tabmelt::report {
 
 // The page without pictures; it says how to draw them.
 std::string html_report(const Document&);
@@ -25,4 +25,4 @@ std::string failure_to_put_pictures(const std::filesystem::path& page,
 // RFC 4648, section 4, with padding.
 std::string base64(const std::string& bytes);
 
-}  // namespace tabmelt
+}  // namespace tabmelt::report

@@ -1,6 +1,6 @@
 #include "io/report/html_style.h"
 
-namespace tabmelt {
+namespace tabmelt::report {
 
 const char* html_style() {
   return R"css(:root {
@@ -117,4 +117,4 @@ figure:target .back { display: inline-block; padding: 0.3rem 0.6rem; }
 )css";
 }
 
-}  // namespace tabmelt
+}  // namespace tabmelt::report

@@ -4,7 +4,7 @@
 
 #include "solver/words/in_words.h"
 
-namespace tabmelt {
+namespace tabmelt::report {
 namespace {
 
 std::string bounces_text(int bounces) {
@@ -72,4 +72,4 @@ std::string landing_text(const Problem& problem, const Result& run) {
   return text;
 }
 
-}  // namespace tabmelt
+}  // namespace tabmelt::report

@@ -10,7 +10,7 @@
 #include "solver/problem/problem.h"
 #include "solver/result/result.h"
 
-namespace tabmelt {
+namespace tabmelt::report {
 
 // "both tips", or "second tip"; the first is the judged one.
 std::vector<std::string> tip_names(const Problem&, const Result&);
@@ -21,4 +21,4 @@ std::optional<Section> landing_section(const Problem&, const Result&);
 // A few lines for the terminal; empty behind a switch.
 std::string landing_text(const Problem&, const Result&);
 
-}  // namespace tabmelt
+}  // namespace tabmelt::report

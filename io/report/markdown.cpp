@@ -7,7 +7,7 @@
 #include "io/report/markdown_table.h"
 #include "solver/words/printable.h"
 
-namespace tabmelt {
+namespace tabmelt::report {
 namespace {
 
 // Words that stay words: what would open a tag (CommonMark 0.30, 6.6), an entity (2.5) or a link
@@ -173,4 +173,4 @@ std::string markdown_text(const Document& document) {
   return printable_lines(text);
 }
 
-}  // namespace tabmelt
+}  // namespace tabmelt::report

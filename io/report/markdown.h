@@ -5,8 +5,8 @@
 
 #include "io/report/document.h"
 
-namespace tabmelt {
+namespace tabmelt::report {
 
 std::string markdown_text(const Document&);
 
-}  // namespace tabmelt
+}  // namespace tabmelt::report

@@ -6,7 +6,7 @@
 #include <stdexcept>
 #include <utility>
 
-namespace tabmelt {
+namespace tabmelt::report {
 namespace {
 
 // Characters, not bytes: UTF-8 continuation bytes do not count.
@@ -72,4 +72,4 @@ std::string MarkdownTable::text() const {
   return head + "\n" + rule + "\n" + body;
 }
 
-}  // namespace tabmelt
+}  // namespace tabmelt::report

@@ -6,7 +6,7 @@
 
 #include "io/report/document.h"
 
-namespace tabmelt {
+namespace tabmelt::report {
 
 class MarkdownTable {
  public:
@@ -25,4 +25,4 @@ class MarkdownTable {
 // Text from outside in one line of Markdown table: | escaped, line ends as spaces.
 std::string table_cell(const std::string& text);
 
-}  // namespace tabmelt
+}  // namespace tabmelt::report

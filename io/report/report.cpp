@@ -20,7 +20,7 @@
 #include "solver/words/glossary.h"
 #include "solver/words/in_words.h"
 
-namespace tabmelt {
+namespace tabmelt::report {
 namespace {
 
 using Columns = std::vector<Column>;
@@ -319,4 +319,4 @@ std::string report_text(const Case& asked, const Result& run, const Verdict& ver
   return markdown_text(report_document(asked, run, verdict, folder, date));
 }
 
-}  // namespace tabmelt
+}  // namespace tabmelt::report

@@ -11,7 +11,7 @@
 #include "solver/result/result.h"
 #include "solver/verdict/verdict.h"
 
-namespace tabmelt {
+namespace tabmelt::report {
 
 // `folder` is where the results lie; it only appears in the command that repeats the run. `date` is
 // left out if empty, and so are the seconds if Result::cpu_seconds is 0.
@@ -22,4 +22,4 @@ Document report_document(const Case&, const Result&, const Verdict&, const std::
 std::string report_text(const Case&, const Result&, const Verdict&, const std::string& folder,
                         const std::string& date = "");
 
-}  // namespace tabmelt
+}  // namespace tabmelt::report

@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-namespace tabmelt {
+namespace tabmelt::report {
 
 Section limits_of_the_model(const Problem& problem) {
   Bullets left_out{
@@ -53,4 +53,4 @@ Section cautions() {
            "that."}}}};
 }
 
-}  // namespace tabmelt
+}  // namespace tabmelt::report

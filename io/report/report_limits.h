@@ -4,9 +4,9 @@
 #include "io/report/document.h"
 #include "solver/problem/problem.h"
 
-namespace tabmelt {
+namespace tabmelt::report {
 
 Section limits_of_the_model(const Problem&);
 Section cautions();
 
-}  // namespace tabmelt
+}  // namespace tabmelt::report

@@ -9,7 +9,7 @@
 #include "io/report/figures_table.h"
 #include "solver/words/in_words.h"
 
-namespace tabmelt {
+namespace tabmelt::report {
 namespace {
 
 std::string capacitance_text(double farad) {
@@ -127,4 +127,4 @@ Section source_section(const Problem& problem, const Result& run, const BenchFig
   return {"source", "Source", {table}};
 }
 
-}  // namespace tabmelt
+}  // namespace tabmelt::report

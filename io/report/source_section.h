@@ -5,8 +5,8 @@
 #include "io/report/document.h"
 #include "solver/bench/bench_figures.h"
 
-namespace tabmelt {
+namespace tabmelt::report {
 
 Section source_section(const Problem&, const Result&, const BenchFigures&);
 
-}  // namespace tabmelt
+}  // namespace tabmelt::report

@@ -6,7 +6,7 @@
 #include "io/report/cell_side.h"
 #include "solver/catalogue/catalogue.h"
 
-namespace tabmelt {
+namespace tabmelt::report {
 namespace {
 
 using Json = nlohmann::ordered_json;
@@ -109,4 +109,4 @@ std::string summary_json(const Case& asked, const Result& run, const Verdict& ve
   return out.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 
-}  // namespace tabmelt
+}  // namespace tabmelt::report

@@ -27,10 +27,10 @@
 #include "solver/result/result.h"
 #include "solver/verdict/verdict.h"
 
-namespace tabmelt {
+namespace tabmelt::report {
 
 // date: left out if empty.
 std::string summary_json(const Case&, const Result&, const Verdict&, std::size_t frames,
                          const std::string& date = "");
 
-}  // namespace tabmelt
+}  // namespace tabmelt::report

@@ -4,10 +4,10 @@
 
 #include <ctime>
 
-namespace tabmelt {
+namespace tabmelt::report {
 
 std::string utc_date() {
   return fmt::format("{:%Y-%m-%dT%H:%M:%SZ}", fmt::gmtime(std::time(nullptr)));
 }
 
-}  // namespace tabmelt
+}  // namespace tabmelt::report

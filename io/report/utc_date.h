@@ -3,8 +3,8 @@
 
 #include <string>
 
-namespace tabmelt {
+namespace tabmelt::report {
 
 std::string utc_date();
 
-}  // namespace tabmelt
+}  // namespace tabmelt::report

@@ -24,6 +24,8 @@
 #include "io/store/xdmf.h"
 
 namespace tabmelt {
+
+using namespace report;
 namespace {
 
 namespace fs = std::filesystem;

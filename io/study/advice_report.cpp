@@ -7,6 +7,8 @@
 #include "io/study/study_words.h"
 
 namespace tabmelt {
+
+using namespace report;
 namespace {
 
 using study::Remedy;

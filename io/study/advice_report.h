@@ -22,6 +22,6 @@ struct AdviceStudy {
 };
 
 std::string advice_sentence(const AdviceStudy&);
-Document advice_report(const AdviceStudy&);
+report::Document advice_report(const AdviceStudy&);
 
 }  // namespace tabmelt

@@ -19,6 +19,6 @@ struct DesignStudy {
 };
 
 std::string design_sentence(const DesignStudy&);
-Document design_report(const DesignStudy&);
+report::Document design_report(const DesignStudy&);
 
 }  // namespace tabmelt

@@ -35,6 +35,6 @@ std::vector<std::size_t> by_influence(const study::Tolerance&);
 std::vector<std::size_t> by_influence(const study::Sensitivity&);
 
 std::string tolerance_sentence(const ToleranceStudy&);
-Document tolerance_report(const ToleranceStudy&);
+report::Document tolerance_report(const ToleranceStudy&);
 
 }  // namespace tabmelt

@@ -25,7 +25,7 @@ constexpr double rim_share = 1.0 / 16;    // at that face's edge, where the curr
 constexpr double sweep_share = 1.0 / 60;  // of the rod's end, where its edge may move
 constexpr double swept_share = 0.7;       // of the rod's end: how far it may
 constexpr double radial_growth = 0.16;
-constexpr double axial_growth = 0.28;
+constexpr double axial_growth = 0.25;
 
 double cone_height(const Electrode& e) {
   if (e.taper_angle <= 0 || e.body_radius <= e.tip_radius) return 0;

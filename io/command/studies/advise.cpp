@@ -4,7 +4,7 @@
 #include "io/study/advice_report.h"
 #include "io/study/chance_study.h"
 
-namespace tabmelt {
+namespace tabmelt::command {
 namespace {
 
 // More than these nobody reads, and each costs many runs.
@@ -46,4 +46,4 @@ ExitStatus advise(const AdviseOptions& options) {
   return session.finish();
 }
 
-}  // namespace tabmelt
+}  // namespace tabmelt::command

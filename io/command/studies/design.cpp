@@ -7,7 +7,7 @@
 #include "io/study/expression.h"
 #include "solver/study/judged_run.h"
 
-namespace tabmelt {
+namespace tabmelt::command {
 namespace {
 
 // A set-up that is no good weld as it stands needs no draws: it lacks at least this and its margin.
@@ -96,4 +96,4 @@ ExitStatus design(const DesignOptions& options) {
   return session.finish();
 }
 
-}  // namespace tabmelt
+}  // namespace tabmelt::command

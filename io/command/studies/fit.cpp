@@ -10,7 +10,7 @@
 #include "io/inference/fit_report.h"
 #include "viz/pictures/studies/inference_pages.h"
 
-namespace tabmelt {
+namespace tabmelt::command {
 namespace {
 
 [[noreturn]] void refuse(const std::string& message) { throw InputError({{"", 0, "", message}}); }
@@ -129,4 +129,4 @@ ExitStatus fit(const FitOptions& options) {
   return session.finish();
 }
 
-}  // namespace tabmelt
+}  // namespace tabmelt::command

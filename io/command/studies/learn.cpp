@@ -9,7 +9,7 @@
 #include "io/inference/learn_report.h"
 #include "viz/pictures/studies/inference_pages.h"
 
-namespace tabmelt {
+namespace tabmelt::command {
 namespace {
 
 constexpr std::size_t bars = 20;
@@ -129,4 +129,4 @@ ExitStatus learn(const LearnOptions& options) {
   return session.finish();
 }
 
-}  // namespace tabmelt
+}  // namespace tabmelt::command

@@ -12,7 +12,7 @@
 #include "viz/drawing/diagram.h"
 #include "viz/pictures/studies/study_pages.h"
 
-namespace tabmelt {
+namespace tabmelt::command {
 namespace {
 
 // Bands of the chance of a good weld, by their lower ends.
@@ -218,4 +218,4 @@ ExitStatus map(const MapOptionsAsked& options) {
   return session.finish();
 }
 
-}  // namespace tabmelt
+}  // namespace tabmelt::command

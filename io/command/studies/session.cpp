@@ -15,7 +15,9 @@
 #include "io/store/whole_file.h"
 #include "solver/cost.h"
 
-namespace tabmelt {
+namespace tabmelt::command {
+
+using namespace report;
 namespace {
 
 StudiedCase asked_case(const StudyOptions& options, const std::string& argument) {
@@ -148,4 +150,4 @@ ExitStatus Session::finish() {
   return ExitStatus::unfinished;
 }
 
-}  // namespace tabmelt
+}  // namespace tabmelt::command

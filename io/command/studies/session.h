@@ -14,7 +14,7 @@
 #include "io/study/study.h"
 #include "viz/drawing/page.h"
 
-namespace tabmelt {
+namespace tabmelt::command {
 
 class Session {
  public:
@@ -35,7 +35,7 @@ class Session {
   // Only in the process that speaks: a file in the study's folder, in place of an earlier one.
   // Throws OutputError.
   void write(const std::string& file, const std::string& text);
-  void write(const Document&, const std::string& stem);  // stem.md, and to standard output
+  void write(const report::Document&, const std::string& stem);  // stem.md, and to standard output
   void draw(const drawing::Page&, const std::string& file);
   void say(const std::string& text);
 
@@ -54,4 +54,4 @@ class Session {
   std::vector<std::unique_ptr<Study>> studies_;
 };
 
-}  // namespace tabmelt
+}  // namespace tabmelt::command

@@ -1,6 +1,6 @@
 #include "io/command/command_line.h"
 
-namespace tabmelt {
+namespace tabmelt::command {
 namespace {
 
 constexpr const char* tolerance_help =
@@ -82,7 +82,7 @@ void add_tolerance(CLI::App& app, ToleranceOptions& options, Chosen& chosen) {
       "--no-windows", [&options] { options.windows = false; },
       "Do not look how far each key alone may drift");
   tolerance->footer(tolerance_help);
-  on_call(*tolerance, chosen, [&options] { return tabmelt::tolerance(options); });
+  on_call(*tolerance, chosen, [&options] { return command::tolerance(options); });
 }
 
 void add_map(CLI::App& app, MapOptionsAsked& options, Chosen& chosen) {
@@ -102,7 +102,7 @@ void add_map(CLI::App& app, MapOptionsAsked& options, Chosen& chosen) {
                 "Draw the chance of a good weld instead, from --draws runs at each point");
   map->add_option("--draws", options.draws, "For --chance (else 32)")->check(CLI::Range(2, 100000));
   map->footer(map_help);
-  on_call(*map, chosen, [&options] { return tabmelt::map(options); });
+  on_call(*map, chosen, [&options] { return command::map(options); });
 }
 
 void add_advise(CLI::App& app, AdviseOptions& options, Chosen& chosen) {
@@ -114,7 +114,7 @@ void add_advise(CLI::App& app, AdviseOptions& options, Chosen& chosen) {
                    "Runs for the chance of each piece of advice (else 32; 0: none)")
       ->check(CLI::Range(0, 100000));
   advise->footer(advise_help);
-  on_call(*advise, chosen, [&options] { return tabmelt::advise(options); });
+  on_call(*advise, chosen, [&options] { return command::advise(options); });
 }
 
 void add_design(CLI::App& app, DesignOptions& options, Chosen& chosen) {
@@ -133,7 +133,7 @@ void add_design(CLI::App& app, DesignOptions& options, Chosen& chosen) {
   design->add_option("--trials", options.evaluations, "Set-ups tried at most (else 150)")
       ->check(CLI::Range(3, 100000));
   design->footer(design_help);
-  on_call(*design, chosen, [&options] { return tabmelt::design(options); });
+  on_call(*design, chosen, [&options] { return command::design(options); });
 }
 
 void add_fit(CLI::App& app, FitOptions& options, Chosen& chosen) {
@@ -159,7 +159,7 @@ void add_fit(CLI::App& app, FitOptions& options, Chosen& chosen) {
                   "Write the case with what was found to this file, values and spreads beside it");
   add_study_of(*fit, options.study);
   fit->footer(fit_help);
-  on_call(*fit, chosen, [&options] { return tabmelt::fit(options); });
+  on_call(*fit, chosen, [&options] { return command::fit(options); });
 }
 
 void add_learn(CLI::App& app, LearnOptions& options, Chosen& chosen) {
@@ -198,7 +198,7 @@ void add_learn(CLI::App& app, LearnOptions& options, Chosen& chosen) {
                     "Write the case with what was learnt to this file, values and spreads beside");
   add_study_of(*learn, options.study);
   learn->footer(learn_help);
-  on_call(*learn, chosen, [&options] { return tabmelt::learn(options); });
+  on_call(*learn, chosen, [&options] { return command::learn(options); });
 }
 
 }  // namespace
@@ -212,4 +212,4 @@ void add_studies(CLI::App& app, AllOptions& options, Chosen& chosen) {
   add_learn(app, options.learn, chosen);
 }
 
-}  // namespace tabmelt
+}  // namespace tabmelt::command

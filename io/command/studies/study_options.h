@@ -7,7 +7,7 @@
 
 #include "io/command/exit_status.h"
 
-namespace tabmelt {
+namespace tabmelt::command {
 
 struct StudyOptions {
   std::string asked;                  // CASE
@@ -82,4 +82,4 @@ ExitStatus fit(const FitOptions&);
 // What is believed of the unknowns after test welds.
 ExitStatus learn(const LearnOptions&);
 
-}  // namespace tabmelt
+}  // namespace tabmelt::command

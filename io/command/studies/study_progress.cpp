@@ -10,7 +10,7 @@
 #include "io/command/say.h"
 #include "solver/words/printable.h"
 
-namespace tabmelt {
+namespace tabmelt::command {
 namespace {
 
 constexpr int bar_width = 30;
@@ -87,4 +87,4 @@ void StudyProgress::draw() {
   drawn_ = true;
 }
 
-}  // namespace tabmelt
+}  // namespace tabmelt::command

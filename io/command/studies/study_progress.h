@@ -7,7 +7,7 @@
 #include <mutex>
 #include <string>
 
-namespace tabmelt {
+namespace tabmelt::command {
 
 class StudyProgress {
  public:
@@ -41,4 +41,4 @@ std::string time_left_words(double seconds);
 // Expected seconds for the runs still to come, from those computed so far; negative: not known yet.
 double time_left(double seconds_so_far, std::size_t computed, std::size_t to_come);
 
-}  // namespace tabmelt
+}  // namespace tabmelt::command

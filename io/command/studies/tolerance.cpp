@@ -9,7 +9,7 @@
 #include "io/study/tolerance_report.h"
 #include "viz/pictures/studies/study_pages.h"
 
-namespace tabmelt {
+namespace tabmelt::command {
 namespace {
 
 constexpr int halvings = 5;
@@ -117,4 +117,4 @@ ExitStatus tolerance(const ToleranceOptions& options) {
   return session.finish();
 }
 
-}  // namespace tabmelt
+}  // namespace tabmelt::command

@@ -8,7 +8,7 @@
 #include "io/store/result_writer.h"
 #include "io/store/whole_file.h"
 
-namespace tabmelt {
+namespace tabmelt::command {
 namespace {
 
 namespace fs = std::filesystem;
@@ -61,4 +61,4 @@ void write_learnt_case(Session& session, const fs::path& file, Learnt learnt) {
                           file.string(), beside.string()));
 }
 
-}  // namespace tabmelt
+}  // namespace tabmelt::command

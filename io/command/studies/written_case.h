@@ -8,7 +8,7 @@
 #include "io/case/read_case.h"
 #include "io/command/studies/session.h"
 
-namespace tabmelt {
+namespace tabmelt::command {
 
 // Before anything is computed: throws InputError if the file is there already, or is the case.
 void refuse_to_replace(const std::filesystem::path& file, const std::string& asked_case);
@@ -20,4 +20,4 @@ void write_learnt_case(Session&, const std::filesystem::path& file, Learnt);
 // What an earlier file knew and this one does not, added to it.
 Learnt with_earlier(Learnt, const Learnt& earlier);
 
-}  // namespace tabmelt
+}  // namespace tabmelt::command

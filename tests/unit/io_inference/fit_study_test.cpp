@@ -106,7 +106,7 @@ TEST(FitStudy, FindsWhatTheCaseHasWrong) {
             std::string::npos)
       << fit_sentence(a);
   EXPECT_GT(fit_csv(a).size(), 20000u);
-  const Document report = fit_report(a);
+  const report::Document report = fit_report(a);
   EXPECT_EQ(report.sections.front().key, "values");
   EXPECT_TRUE(report.good);
   // All runs are there: the same fit computes nothing.

@@ -18,6 +18,8 @@
 #include "tests/support/regions.h"
 
 namespace tabmelt {
+
+using namespace report;
 namespace {
 
 // Invented: 10 x 10 mF at 12 V, opened at 3 ms with 800 A, left at 6 V.

@@ -6,6 +6,8 @@
 #include "tests/support/contains.h"
 
 namespace tabmelt {
+
+using namespace report;
 namespace {
 
 // Of a temperature the rise counts: 9 K of a rise of 1000 K is below one per cent.

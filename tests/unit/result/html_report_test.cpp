@@ -11,6 +11,8 @@
 #include "tests/support/contains.h"
 
 namespace tabmelt {
+
+using namespace report;
 namespace {
 
 namespace fs = std::filesystem;

@@ -15,6 +15,8 @@
 #include "tests/unit/result/sample_run.h"
 
 namespace tabmelt {
+
+using namespace report;
 namespace {
 
 Case landed() {

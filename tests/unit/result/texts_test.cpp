@@ -16,6 +16,8 @@
 #include "tests/support/contains.h"
 
 namespace tabmelt {
+
+using namespace report;
 namespace {
 
 std::vector<std::string> lines(const std::string& text) {
