@@ -18,7 +18,7 @@ using study::Judged;
 using study::Point;
 
 constexpr const char* kind_of_run = "trace";
-const std::string end_key = "numerics.end_time";
+const std::string end_key = "numerics.end_time", step_key = "numerics.step_tolerance";
 
 // The load of each step instead of a verdict.
 Judged traced_run(const Problem& problem, Observer* observer) {
@@ -124,7 +124,7 @@ double FitStudy::end_of_run(const FitRecord& record) const {
   return std::min(recorded, std::isfinite(pulse) ? 1.02 * pulse + 1e-5 : recorded);
 }
 
-// Those that the record's case knows, and the end of the run.
+// Those that the record's case knows, and how its runs are computed.
 std::vector<Knob> FitStudy::knobs_in(const FitRecord& record) const {
   std::vector<Knob> knobs;
   const CaseValues values(record.study->base().full_text);
@@ -132,7 +132,8 @@ std::vector<Knob> FitStudy::knobs_in(const FitRecord& record) const {
     const auto value = values.of(u.knob.address);
     if (value || !u.given) knobs.push_back({u.knob.key, u.knob.address, value.value_or(NAN)});
   }
-  if (!record.bare) knobs.push_back(always_set(end_key));
+  if (!record.bare)
+    for (const std::string& key : {end_key, step_key}) knobs.push_back(always_set(key));
   return knobs;
 }
 
@@ -143,7 +144,10 @@ Point FitStudy::values_in(const FitRecord& record, const Point& point) const {
     if (std::any_of(knobs.begin(), knobs.end(),
                     [&](const Knob& k) { return k.key == unknowns_[i].knob.key; }))
       own.push_back(point[i]);
-  if (!record.bare) own.push_back(end_of_run(record));
+  if (record.bare) return own;
+  own.push_back(end_of_run(record));
+  own.push_back(
+      std::min(record.study->base().problem.numerics.step_tolerance, fitted_step_tolerance));
   return own;
 }
 

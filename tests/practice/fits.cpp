@@ -102,6 +102,8 @@ Welder::Welder(const Bench& bench, std::uint64_t seed, double resolution)
     own.push_back(unknown.knob.at(truth_.back()));
   }
   Case true_case = read_case_text(shipped.text, shipped.file, own);
+  // The mean moves with the tolerance too, by a thousandth: the truth has that of the fit.
+  true_case.problem.numerics.step_tolerance = fitted_step_tolerance;
   const circuit::Circuit& circuit = true_case.problem.circuit;
   const double end = circuit::Loop(circuit).end_of_pulse();
   true_case.problem.numerics.end_time = 1.02 * end;

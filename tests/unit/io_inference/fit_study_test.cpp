@@ -30,7 +30,8 @@ StudiedCase coarse(std::vector<Override> more = {}) {
 
 MeasuredTrace trace_of(const StudiedCase& welder, bool bare, double noise, std::uint64_t seed,
                        std::vector<Channel> channels = {Channel::current}) {
-  const Case read = read_case_text(welder.text, welder.file, welder.settings);
+  Case read = read_case_text(welder.text, welder.file, welder.settings);
+  read.problem.numerics.step_tolerance = fitted_step_tolerance;
   const circuit::Circuit& circuit = read.problem.circuit;
   const PulseTrace curve(circuit,
                          bare ? bridged(circuit, 5e-5, 4e-3) : load_history(solve(read.problem)));
