@@ -8,14 +8,14 @@
 namespace tabmelt {
 namespace {
 
-constexpr double coarser = 0.5;            // [1] of the case's resolution
+constexpr double halved = 0.5;            // [1] of the case's resolution
 constexpr double share = 1.5 / (4.0 - 1);  // [1] S / (2^p - 1)
 
 }  // namespace
 
 std::vector<FigureError> own_errors(const Problem& problem, const Result& result) {
   const std::vector<Figure> own = judged_figures(problem, result);
-  const Problem coarse = refined(problem, coarser);
+  const Problem coarse = refined(problem, halved);
   const std::vector<Figure> other = judged_figures(coarse, solve(coarse));
   std::vector<FigureError> errors;
   for (std::size_t n = 0; n < own.size(); ++n) {
