@@ -195,8 +195,9 @@ std::vector<std::string> fit_remarks(const FitAnswer& a) {
   const auto& records = a.study->records();
   if (std::any_of(records.begin(), records.end(), [](const FitRecord& r) { return !r.bare; }))
     list.push_back(
-        "Of a weld the standard errors are a lower bound: the computation itself jumps by some "
-        "tenths of a per cent.");
+        "The standard errors hold the noise of the trace and the jumps of the computation, not "
+        "what "
+        "the model leaves out of a weld.");
   if (a.fit.scale_error > 0)
     list.push_back(fmt::format(
         "The errors hold a scale of the current that is known within {:.2g} %: resistances, "

@@ -27,35 +27,6 @@ namespace {
 
 constexpr double cold = 293.15;
 
-Problem benchmark() {
-  Problem p;
-  p.name = "three-code benchmark";
-  const double tip = 0.75e-3, rim = 4e-3;
-  p.electrode = {conductor(390, 8960, 385, 1.72e-8), tip, tip, 0, 3e-3, false};
-  p.top().material = conductor(90, 8908, 445, 7e-8);
-  p.top().thickness = 0.15e-3;
-  p.top().rim_radius = p.top().radius = rim;
-  p.base().material = conductor(60, 7850, 480, 1.4e-7);
-  p.base().thickness = 0.3e-3;
-  p.base().rim_radius = p.base().radius = rim;
-  p.under_tip().fixed.emplace();
-  p.joint(0).fixed.emplace();
-  p.under_tip().radius = p.joint(0).radius = tip;
-  p.under_tip().fixed->area_resistance = 2e-9;
-  p.under_tip().fixed->area_conductance = 1e5;
-  p.joint(0).fixed->area_resistance = 8e-9;
-  p.joint(0).fixed->area_conductance = 5e4;
-  p.arrangement.spots = 1;
-  p.pressing.force = 20;
-  p.circuit.source = circuit::ExponentialCurrent{600, 1.5e-3};
-  p.numerics.end_time = 5e-3;
-  p.probes = {{"strip under the rod", "strip", 0, 0.15e-3},
-              {"strip on the can", "strip", 0, 0},
-              {"can under the strip", "can", 0, 0},
-              {"inner wall", "can", 0, -0.3e-3}};
-  return p;
-}
-
 struct Row {
   double time, probe[4], current;
 };
@@ -70,7 +41,7 @@ constexpr double peak_rise[] = {404.1 - cold, 394.9 - cold, 310.25 - cold, 304.1
 
 // By default: within 0.5 % of the probe's peak rise.
 TEST(three_code_benchmark, probes_on_the_axis_by_default) {
-  const Result r = solve(benchmark());
+  const Result r = solve(three_code_problem());
   ASSERT_EQ(r.ending, Ending::finished);
   for (const Row& row : table) {
     for (std::size_t k = 0; k < 4; ++k) {
@@ -86,7 +57,7 @@ TEST(three_code_benchmark, probes_on_the_axis_by_default) {
 // Finer in space and time the answers close in on the table's own rounding; then also within 1 % of
 // the momentary rise where that is more than a tenth of the peak.
 TEST(three_code_benchmark, probes_on_the_axis_when_refined) {
-  Problem p = benchmark();
+  Problem p = three_code_problem();
   p.numerics.resolution = 2;
   p.numerics.step_tolerance = 2e-4;
   const Result r = solve(p);
@@ -106,7 +77,7 @@ TEST(three_code_benchmark, probes_on_the_axis_when_refined) {
 }
 
 TEST(three_code_benchmark, resistance_of_the_field) {
-  const Result r = solve(benchmark());
+  const Result r = solve(three_code_problem());
   EXPECT_NEAR_RELATIVE(r.history.back().load_resistance, 1.30146e-3, 1e-3);
   EXPECT_NEAR_RELATIVE(r.history.front().load_resistance, 1.30146e-3, 1e-3);
   EXPECT_NEAR(r.history.back().energy_residual, 0, 1e-9 * r.history.back().energy_in);
@@ -116,18 +87,18 @@ TEST(three_code_benchmark, resistance_of_the_field) {
 // trickle crosses the rod's largest cells: by default it is judged against the energy put in, and
 // for itself on a fine grid.
 TEST(three_code_benchmark, energies) {
-  const StepRecord last = solve(benchmark()).history.back();
+  const StepRecord last = solve(three_code_problem()).history.back();
   EXPECT_NEAR_RELATIVE(last.energy_in, 0.35095, 1e-3);
   EXPECT_NEAR_RELATIVE(last.energy_stored, 0.34803, 1e-3);
   EXPECT_NEAR(last.energy_out, 2.91e-3, 1e-3 * 0.35095);
-  Problem fine = benchmark();
+  Problem fine = three_code_problem();
   fine.numerics.resolution = 4;
   EXPECT_NEAR(solve(fine).history.back().energy_out, 2.91e-3, 0.005 * 2.91e-3 + 5e-6);
 }
 
 // 406.07 K at 1.24 ms on the strip's upper side; flat towards the axis, 0.4 K within 0.3 mm.
 TEST(three_code_benchmark, hottest_place) {
-  const Result r = solve(benchmark());
+  const Result r = solve(three_code_problem());
   EXPECT_NEAR(r.peak_top.value, 406.07, 5e-3 * (406.07 - cold));
   EXPECT_NEAR(r.peak_top.time, 1.24e-3, 0.1e-3);
   EXPECT_LT(r.peak_top.r, 0.4e-3);

@@ -35,4 +35,33 @@ Problem lone_rod(MaterialPtr metal, double radius, double length) {
   return p;
 }
 
+Problem three_code_problem() {
+  Problem p;
+  p.name = "three-code benchmark";
+  const double tip = 0.75e-3, rim = 4e-3;
+  p.electrode = {conductor(390, 8960, 385, 1.72e-8), tip, tip, 0, 3e-3, false};
+  p.top().material = conductor(90, 8908, 445, 7e-8);
+  p.top().thickness = 0.15e-3;
+  p.top().rim_radius = p.top().radius = rim;
+  p.base().material = conductor(60, 7850, 480, 1.4e-7);
+  p.base().thickness = 0.3e-3;
+  p.base().rim_radius = p.base().radius = rim;
+  p.under_tip().fixed.emplace();
+  p.joint(0).fixed.emplace();
+  p.under_tip().radius = p.joint(0).radius = tip;
+  p.under_tip().fixed->area_resistance = 2e-9;
+  p.under_tip().fixed->area_conductance = 1e5;
+  p.joint(0).fixed->area_resistance = 8e-9;
+  p.joint(0).fixed->area_conductance = 5e4;
+  p.arrangement.spots = 1;
+  p.pressing.force = 20;
+  p.circuit.source = circuit::ExponentialCurrent{600, 1.5e-3};
+  p.numerics.end_time = 5e-3;
+  p.probes = {{"strip under the rod", "strip", 0, 0.15e-3},
+              {"strip on the can", "strip", 0, 0},
+              {"can under the strip", "can", 0, 0},
+              {"inner wall", "can", 0, -0.3e-3}};
+  return p;
+}
+
 }  // namespace tabmelt

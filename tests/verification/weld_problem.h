@@ -13,6 +13,9 @@ MaterialPtr conductor(double k, double density, double specific_heat, double res
 // density in the rod is even and every joule stays in it. Its metal is up to the caller.
 Problem lone_rod(MaterialPtr metal, double radius, double length);
 
+// Copper rod on nickel strip on steel can with four probes on the axis (three_code_benchmark.cpp).
+Problem three_code_problem();
+
 // Value of a record's quantity at a moment, straight between steps.
 template <typename History, typename Get>
 double at_time(const History& history, double time, Get get) {
