@@ -31,9 +31,12 @@ void write_movie([[maybe_unused]] const StoredRun& run, const std::filesystem::p
 // Reads a result and draws from it.
 template <typename Draw>
 auto drawn(const std::filesystem::path& result_file, Draw draw) {
-  const std::string reason = reason_not_to_draw();
-  if (!reason.empty()) throw DrawingError("cannot draw: " + reason);
+  // Read first: it divides a process off, and the search for fonts starts threads, which do not
+  // come along.
   const StoredRun run = read_result_file(result_file);
+  if (!drawing::font_available())
+    throw NoFontError(
+        "no font is installed; fonts-dejavu-core has the one that pictures are made for");
   try {
     return draw(run);
   } catch (const drawing::PictureError& error) {
@@ -42,11 +45,6 @@ auto drawn(const std::filesystem::path& result_file, Draw draw) {
 }
 
 }  // namespace
-
-std::string reason_not_to_draw() {
-  if (drawing::font_available()) return {};
-  return "no font is installed; fonts-dejavu-core has the one that pictures are made for";
-}
 
 std::vector<std::filesystem::path> draw_result(const std::filesystem::path& result_file,
                                                const std::filesystem::path& folder,

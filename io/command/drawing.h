@@ -16,11 +16,14 @@ class DrawingError : public std::runtime_error {
   using std::runtime_error::runtime_error;
 };
 
-// Empty if pictures can be drawn here; otherwise what is missing, in one line.
-std::string reason_not_to_draw();
+// No picture can be drawn here: there is no font.
+class NoFontError : public DrawingError {
+ public:
+  using DrawingError::DrawingError;
+};
 
 // Draws the chosen pictures from a result file into a folder; returns the files written. Throws
-// ResultFileError or DrawingError.
+// ResultFileError, NoFontError or DrawingError.
 std::vector<std::filesystem::path> draw_result(const std::filesystem::path& result_file,
                                                const std::filesystem::path& folder,
                                                const pictures::PictureChoice& = {});

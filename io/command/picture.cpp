@@ -115,8 +115,6 @@ ExitStatus drawn(const PictureOptions& options) {
     }
   }
   for (const std::string& named : options.results) require_sound(result_file(named));
-  const std::string reason = reason_not_to_draw();
-  if (!reason.empty()) throw DrawingError("cannot draw: " + reason);
   std::set<fs::path> used;
   for (const std::string& named : options.results) {
     const fs::path file = result_file(named);

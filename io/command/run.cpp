@@ -109,16 +109,16 @@ Answer computed(const AskedCase& next, const fs::path& folder, const RunOptions&
 void draw_pictures(const RunOptions& options, const std::vector<fs::path>& folders,
                    ProgressBar& bar) {
   if (!options.pictures || folders.empty() || stop_requested()) return;
-  const std::string reason = reason_not_to_draw();
   const auto tell = [&](const std::string& text) {
     if (!options.brief) bar.print(stdout, text);
   };
-  if (!reason.empty()) return tell(fmt::format("  no pictures: {}\n", reason));
-  for (const fs::path& folder : folders) {
-    const std::vector<fs::path> drawn = draw_result(folder / "result.vtkhdf", folder);
-    put_into_report(folder, drawn);
-    tell(fmt::format("  {} pictures in {}\n", drawn.size(), folder.string()));
-  }
+  for (const fs::path& folder : folders) try {
+      const std::vector<fs::path> drawn = draw_result(folder / "result.vtkhdf", folder);
+      put_into_report(folder, drawn);
+      tell(fmt::format("  {} pictures in {}\n", drawn.size(), folder.string()));
+    } catch (const NoFontError& error) {
+      return tell(fmt::format("  no pictures: {}\n", error.what()));
+    }
 }
 
 // Looks for a way to a good weld for each case that is none; one case after the other.

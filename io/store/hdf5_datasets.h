@@ -22,6 +22,26 @@ template <typename Number>
 const H5::PredType& file_type();
 template <typename Number>
 const H5::PredType& memory_type();
+template <>
+const H5::PredType& file_type<float>();
+template <>
+const H5::PredType& file_type<double>();
+template <>
+const H5::PredType& file_type<std::int64_t>();
+template <>
+const H5::PredType& file_type<std::int32_t>();
+template <>
+const H5::PredType& file_type<std::uint8_t>();
+template <>
+const H5::PredType& memory_type<float>();
+template <>
+const H5::PredType& memory_type<double>();
+template <>
+const H5::PredType& memory_type<std::int64_t>();
+template <>
+const H5::PredType& memory_type<std::int32_t>();
+template <>
+const H5::PredType& memory_type<std::uint8_t>();
 
 // How a dataset is created: HDF5 would note the time, and equal runs would leave unequal files.
 H5::DSetCreatPropList without_times();
