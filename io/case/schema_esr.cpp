@@ -19,6 +19,8 @@ std::vector<Key> esr_keys() {
        .highest = 5,
        .meaning = "Dissipation factor (tan delta) of one part from its data sheet, as a number or "
                   "in per cent; gives source.part_esr.",
+       .spread = {"log-normal 1.25",
+                  "data sheets give a maximum, age adds to it; engineering judgement"},
        .rule_in_words = "either source.part_esr or source.dissipation_factor is required",
        .applies = by_factor,
        .applies_when = bank_or_supercapacitor,

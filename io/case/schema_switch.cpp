@@ -53,6 +53,7 @@ std::vector<Key> resistance_keys() {
        .lowest = 0,
        .highest = 10,
        .meaning = "On-resistance of one transistor, cold, from its data sheet.",
+       .spread = {"15 %", "temperature of the silicon; engineering judgement"},
        .rule_in_words = "left out: switch.on_resistance counts",
        .applies = transistors,
        .applies_when = if_transistors,

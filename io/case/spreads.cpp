@@ -79,11 +79,22 @@ class Gathering {
            values_.entry_number(a) == values_.entry_number(b);
   }
 
+  // Worked out from another number of the case, which spreads in its place: a case may not state
+  // both.
+  bool follows_another(const std::string& key) const {
+    const auto has = [&](const char* other) {
+      const auto address = address_of(other);
+      return address && values_.of(*address).has_value();
+    };
+    return (key == "source.part_esr" && has("source.dissipation_factor")) ||
+           (key == "switch.on_resistance" && has("switch.part_resistance"));
+  }
+
   void by_default(const std::string& key, const DefaultSpread& spread) {
     if (spread.text.empty()) return;
     const auto address = address_of(key);
     const auto value = address ? values_.of(*address) : std::nullopt;
-    if (!value || stated(*address)) return;
+    if (!value || stated(*address) || follows_another(key)) return;
     try {
       if (const auto around = spread_around(*value, spread.text, *address))
         found_.push_back({key, *address, *value, spread.text, spread.reason, false, *around});

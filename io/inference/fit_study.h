@@ -14,8 +14,8 @@
 
 namespace tabmelt {
 
-// At most, in runs that are fitted: with longer steps a computed weld jumps more from one value of an
-// unknown to the next. [1]
+// At most, in runs that are fitted: with longer steps a computed weld jumps more from one value of
+// an unknown to the next. [1]
 inline constexpr double fitted_step_tolerance = 2e-4;
 
 // One unknown: a number of the cases with a place to start from.

@@ -8,7 +8,7 @@
 namespace tabmelt {
 namespace {
 
-constexpr double halved = 0.5;            // [1] of the case's resolution
+constexpr double halved = 0.5;             // [1] of the case's resolution
 constexpr double share = 1.5 / (4.0 - 1);  // [1] S / (2^p - 1)
 
 }  // namespace

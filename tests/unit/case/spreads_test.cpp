@@ -80,6 +80,17 @@ spread.boundary.ambient = "10 K"
   EXPECT_FALSE(find(keys, "layer.insulating disc.thickness"));
 }
 
+// A case may not state both, so of the two only the one it has can be drawn.
+TEST(Spreads, ANumberWorkedOutFromAnotherLeavesItsSpreadToThat) {
+  const std::string demo = TABMELT_SOURCE_DIR "/cases/";
+  const auto bank = uncertain_keys(read_case(demo + "trimmer-thyristor/case.toml"));
+  EXPECT_TRUE(find(bank, "source.dissipation_factor"));
+  EXPECT_FALSE(find(bank, "source.part_esr"));
+  const auto transistors = uncertain_keys(read_case(demo + "mower-lithium-battery/case.toml"));
+  EXPECT_TRUE(find(transistors, "switch.part_resistance"));
+  EXPECT_FALSE(find(transistors, "switch.on_resistance"));
+}
+
 TEST(Spreads, DoNotChangeTheProblem) {
   EXPECT_EQ(template_with("spread.pressing.force = \"5 %\"\n").full_text,
             template_with("").full_text);
