@@ -53,6 +53,8 @@ std::vector<std::string> lines_of(const std::string& text) {
 InputError::InputError(std::vector<Complaint> list)
     : std::runtime_error(joined(list)), complaints_(std::move(list)) {}
 
+void refuse_input(const std::string& message) { throw InputError({{"", 0, "", message}}); }
+
 void ComplaintLog::remember(const std::string& file, const std::string& text) {
   if (lines_.emplace(file, lines_of(text)).second) files_.push_back(file);
 }

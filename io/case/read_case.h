@@ -29,6 +29,9 @@ class InputError : public std::runtime_error {
   std::vector<Complaint> complaints_;
 };
 
+// Throws an InputError of one complaint that belongs to no place in a file.
+[[noreturn]] void refuse_input(const std::string& message);
+
 struct DefaultUsed {
   std::string key;     // "strip.width"
   std::string value;   // "8 mm"

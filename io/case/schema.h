@@ -62,6 +62,9 @@ struct Key {
   bool required = false;   // no default, or `rule` may find none
   Standard standard = {};  // default that never changes; empty: see rule
   DefaultSpread spread = {};
+  // Another key that is worked out from this one where it is given. A case may not state both, so
+  // this one spreads in its place.
+  std::string gives = "";
   // Default that depends on the rest of the case (keys further up the list are known); nothing:
   // left unset.
   std::function<std::optional<Standard>(const Draft&)> rule = nullptr;

@@ -21,6 +21,7 @@ std::vector<Key> esr_keys() {
                   "in per cent; gives source.part_esr.",
        .spread = {"log-normal 1.25",
                   "data sheets give a maximum, age adds to it; engineering judgement"},
+       .gives = "source.part_esr",
        .rule_in_words = "either source.part_esr or source.dissipation_factor is required",
        .applies = by_factor,
        .applies_when = bank_or_supercapacitor,

@@ -54,6 +54,7 @@ std::vector<Key> resistance_keys() {
        .highest = 10,
        .meaning = "On-resistance of one transistor, cold, from its data sheet.",
        .spread = {"15 %", "temperature of the silicon; engineering judgement"},
+       .gives = "switch.on_resistance",
        .rule_in_words = "left out: switch.on_resistance counts",
        .applies = transistors,
        .applies_when = if_transistors,

@@ -79,22 +79,20 @@ class Gathering {
            values_.entry_number(a) == values_.entry_number(b);
   }
 
-  // Worked out from another number of the case, which spreads in its place: a case may not state
-  // both.
-  bool follows_another(const std::string& key) const {
-    const auto has = [&](const char* other) {
-      const auto address = address_of(other);
-      return address && values_.of(*address).has_value();
-    };
-    return (key == "source.part_esr" && has("source.dissipation_factor")) ||
-           (key == "switch.on_resistance" && has("switch.part_resistance"));
+  // The key of the case that this one is worked out from; empty: none.
+  std::string origin_of(const std::string& key) const {
+    for (const Key* other : every_key())
+      if (other->gives == key)
+        if (const auto address = address_of(other->path); address && values_.of(*address))
+          return other->path;
+    return "";
   }
 
   void by_default(const std::string& key, const DefaultSpread& spread) {
     if (spread.text.empty()) return;
     const auto address = address_of(key);
     const auto value = address ? values_.of(*address) : std::nullopt;
-    if (!value || stated(*address) || follows_another(key)) return;
+    if (!value || stated(*address) || !origin_of(key).empty()) return;
     try {
       if (const auto around = spread_around(*value, spread.text, *address))
         found_.push_back({key, *address, *value, spread.text, spread.reason, false, *around});
@@ -116,6 +114,8 @@ class Gathering {
     const std::string name = "spread." + given.key;
     if (!value) return complain(given, name + ": the key has no number in this case");
     if (address->is_count()) return complain(given, name + ": a whole number has no spread");
+    if (const std::string origin = origin_of(given.key); !origin.empty())
+      return complain(given, name + ": follows from " + origin + ", which can spread instead");
     add(given, *address, *value);
   }
 

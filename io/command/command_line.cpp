@@ -75,7 +75,7 @@ void add_run(CLI::App& app, RunOptions& options, Chosen& chosen) {
       "--no-pictures", [&options] { options.pictures = false; }, "Draw no pictures");
   run->add_flag_callback(
       "--no-estimate", [&options] { options.estimate = false; },
-      "Do not estimate what grid and time steps add: a sixth less time");
+      "Do not estimate what grid and time steps add: an eighth less time");
   run->add_flag(
       "--advise", options.advise,
       "For a weld that is not good: look for changes that make it good, as `advise` does");

@@ -32,6 +32,7 @@ Example example() {
       template_case(), "template.toml",
       {{"numerics.resolution", "0.3"}, {"numerics.end_time", "0.2 ms"}, {"numerics.frames", "2"}});
   made.result = solve(made.asked.problem);
+  made.result.own_errors.emplace_back();
   made.verdict = judge(made.asked.problem, made.result);
   made.quantities = quantities(made.asked.problem, made.result, made.verdict,
                                bench_figures(made.asked.problem, made.result));

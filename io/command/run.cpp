@@ -85,7 +85,7 @@ Answer computed(const AskedCase& next, const fs::path& folder, const RunOptions&
   }
   if (!options.date) result.cpu_seconds = 0;  // left out of the files
   if (options.estimate && result.ending == Ending::finished)
-    result.own_errors = own_errors(problem, result);
+    result.own_errors = own_errors(problem, result, &stop);
   Verdict verdict = judge(problem, result);
   if (result.ending == Ending::finished)
     if (const auto warning = crown_warning(problem)) verdict.sentence += " " + *warning;

@@ -27,7 +27,7 @@ ExitStatus side_by_side(std::size_t count, const std::function<Answer(std::size_
     worst = std::max(worst, answer.second.status);
     deliver(answer.first, answer.second);
   };
-  // One piece has no company, and a process without threads may fork at any time.
+  // One piece has no company; a process without threads may then divide others off to read results.
   if (count == 1) {
     delivered(answered(next));
     return worst;

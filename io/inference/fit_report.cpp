@@ -197,7 +197,7 @@ std::vector<std::string> fit_remarks(const FitAnswer& a) {
     list.push_back(
         "The standard errors hold the noise of the trace and the jumps of the computation, not "
         "what "
-        "the model leaves out of a weld.");
+        "a model leaves out of a weld.");
   if (a.fit.scale_error > 0)
     list.push_back(fmt::format(
         "The errors hold a scale of the current that is known within {:.2g} %: resistances, "

@@ -39,8 +39,6 @@ Knob always_set(const std::string& key) {
   return {key, *address_of(key), std::numeric_limits<double>::quiet_NaN()};
 }
 
-[[noreturn]] void refuse(const std::string& message) { throw InputError({{"", 0, "", message}}); }
-
 std::optional<double> worked_out(const Case& read, const std::string& key) {
   const circuit::Circuit& c = read.problem.circuit;
   if (circuit::current_is_prescribed(c.source)) return std::nullopt;
@@ -73,17 +71,18 @@ Unknown bounded(const FitUnknown& unknown) {
 
 FitUnknown fit_unknown(const std::vector<const Case*>& cases, const std::string& key) {
   const auto address = address_of(key);
-  if (!address) refuse(no_such_key(key));
-  if (!address->is_number()) refuse(fmt::format("{} is no number and cannot be fitted", key));
-  if (address->is_count()) refuse(fmt::format("{} is a whole number and cannot be fitted", key));
+  if (!address) refuse_input(no_such_key(key));
+  if (!address->is_number()) refuse_input(fmt::format("{} is no number and cannot be fitted", key));
+  if (address->is_count())
+    refuse_input(fmt::format("{} is a whole number and cannot be fitted", key));
   if (key.starts_with("numerics."))
-    refuse(fmt::format("{} is a setting of the computation, not of the welder", key));
+    refuse_input(fmt::format("{} is a setting of the computation, not of the welder", key));
   for (const Case* read : cases)
     if (const auto value = CaseValues(read->full_text).of(*address))
       return {{key, *address, *value}, *value, true};
   for (const Case* read : cases)
     if (const auto value = worked_out(*read, key)) return {always_set(key), *value, false};
-  refuse(
+  refuse_input(
       fmt::format("{} is not used by {}: it has no value there; give it one to start from with "
                   "--set {}=...",
                   key, cases.size() == 1 ? "this case" : "any of the cases", key));

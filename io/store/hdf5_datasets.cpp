@@ -45,47 +45,6 @@ void check(herr_t status, const char* call) {
 
 }  // namespace
 
-template <>
-const H5::PredType& file_type<float>() {
-  return H5::PredType::IEEE_F32LE;
-}
-template <>
-const H5::PredType& file_type<double>() {
-  return H5::PredType::IEEE_F64LE;
-}
-template <>
-const H5::PredType& file_type<std::int64_t>() {
-  return H5::PredType::STD_I64LE;
-}
-template <>
-const H5::PredType& file_type<std::int32_t>() {
-  return H5::PredType::STD_I32LE;
-}
-template <>
-const H5::PredType& file_type<std::uint8_t>() {
-  return H5::PredType::STD_U8LE;
-}
-template <>
-const H5::PredType& memory_type<float>() {
-  return H5::PredType::NATIVE_FLOAT;
-}
-template <>
-const H5::PredType& memory_type<double>() {
-  return H5::PredType::NATIVE_DOUBLE;
-}
-template <>
-const H5::PredType& memory_type<std::int64_t>() {
-  return H5::PredType::NATIVE_INT64;
-}
-template <>
-const H5::PredType& memory_type<std::int32_t>() {
-  return H5::PredType::NATIVE_INT32;
-}
-template <>
-const H5::PredType& memory_type<std::uint8_t>() {
-  return H5::PredType::NATIVE_UINT8;
-}
-
 void write_text_attribute(H5::H5Object& owner, const std::string& name, const std::string& text) {
   const H5::StrType type = text_type();
   owner.createAttribute(name, type, H5::DataSpace(H5S_SCALAR)).write(type, text);

@@ -6,6 +6,7 @@
 
 #include <cstdint>
 #include <string>
+#include <type_traits>
 #include <vector>
 
 namespace tabmelt::hdf5 {
@@ -19,29 +20,21 @@ using Shape = std::vector<hsize_t>;
 
 // File type of a C++ number; its memory type is the native one.
 template <typename Number>
-const H5::PredType& file_type();
+const H5::PredType& file_type() {
+  if constexpr (std::is_same_v<Number, float>) return H5::PredType::IEEE_F32LE;
+  if constexpr (std::is_same_v<Number, double>) return H5::PredType::IEEE_F64LE;
+  if constexpr (std::is_same_v<Number, std::int64_t>) return H5::PredType::STD_I64LE;
+  if constexpr (std::is_same_v<Number, std::int32_t>) return H5::PredType::STD_I32LE;
+  if constexpr (std::is_same_v<Number, std::uint8_t>) return H5::PredType::STD_U8LE;
+}
 template <typename Number>
-const H5::PredType& memory_type();
-template <>
-const H5::PredType& file_type<float>();
-template <>
-const H5::PredType& file_type<double>();
-template <>
-const H5::PredType& file_type<std::int64_t>();
-template <>
-const H5::PredType& file_type<std::int32_t>();
-template <>
-const H5::PredType& file_type<std::uint8_t>();
-template <>
-const H5::PredType& memory_type<float>();
-template <>
-const H5::PredType& memory_type<double>();
-template <>
-const H5::PredType& memory_type<std::int64_t>();
-template <>
-const H5::PredType& memory_type<std::int32_t>();
-template <>
-const H5::PredType& memory_type<std::uint8_t>();
+const H5::PredType& memory_type() {
+  if constexpr (std::is_same_v<Number, float>) return H5::PredType::NATIVE_FLOAT;
+  if constexpr (std::is_same_v<Number, double>) return H5::PredType::NATIVE_DOUBLE;
+  if constexpr (std::is_same_v<Number, std::int64_t>) return H5::PredType::NATIVE_INT64;
+  if constexpr (std::is_same_v<Number, std::int32_t>) return H5::PredType::NATIVE_INT32;
+  if constexpr (std::is_same_v<Number, std::uint8_t>) return H5::PredType::NATIVE_UINT8;
+}
 
 // How a dataset is created: HDF5 would note the time, and equal runs would leave unequal files.
 H5::DSetCreatPropList without_times();

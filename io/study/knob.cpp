@@ -9,8 +9,6 @@
 namespace tabmelt {
 namespace {
 
-[[noreturn]] void refuse(const std::string& message) { throw InputError({{"", 0, "", message}}); }
-
 std::string trimmed(const std::string& text) {
   const auto first = text.find_first_not_of(" \t\"'");
   if (first == std::string::npos) return "";
@@ -38,13 +36,13 @@ double end_of(const KnobSpan& span, const std::string& text, const std::string& 
   try {
     value = units::in_si(whole, knob.unit());
   } catch (const units::UnitError& error) {
-    refuse(fmt::format("{}: \"{}\" {}; write {}=from..to, such as {}=1..2 {}", knob.key, whole,
-                       error.what(), knob.key, knob.key, knob.unit()));
+    refuse_input(fmt::format("{}: \"{}\" {}; write {}=from..to, such as {}=1..2 {}", knob.key,
+                             whole, error.what(), knob.key, knob.key, knob.unit()));
   }
   const double low = knob.address.lowest(), high = knob.address.highest(), slack = 1e-12;
   if (value < low - slack * std::abs(low) || value > high + slack * std::abs(high))
-    refuse(fmt::format("{}: {} is out of range; allowed is {} to {}", knob.key, whole,
-                       knob.words(low), knob.words(high)));
+    refuse_input(fmt::format("{}: {} is out of range; allowed is {} to {}", knob.key, whole,
+                             knob.words(low), knob.words(high)));
   return value;
 }
 
@@ -75,11 +73,12 @@ std::string Knob::words(double si) const {
 
 Knob knob_of(const Case& read, const std::string& key) {
   const auto address = address_of(key);
-  if (!address) refuse(no_such_key(key));
-  if (!address->is_number()) refuse(fmt::format("{} is no number and cannot be varied", key));
+  if (!address) refuse_input(no_such_key(key));
+  if (!address->is_number()) refuse_input(fmt::format("{} is no number and cannot be varied", key));
   const auto value = CaseValues(read.full_text).of(*address);
   if (!value)
-    refuse(fmt::format("{} has no value in this case; give it one with --set {}=...", key, key));
+    refuse_input(
+        fmt::format("{} has no value in this case; give it one with --set {}=...", key, key));
   return {key, *address, *value};
 }
 
@@ -90,7 +89,7 @@ Knob knob_of(const UncertainKey& uncertain) {
 KnobSpan knob_span(const Case& read, const std::string& text) {
   const auto sign = text.find('='), dots = text.find("..", sign == std::string::npos ? 0 : sign);
   if (sign == std::string::npos || dots == std::string::npos)
-    refuse(
+    refuse_input(
         fmt::format("\"{}\" is not of the form KEY=from..to, such as pressing.force=\"15 N..60 "
                     "N\"",
                     text));
@@ -100,7 +99,7 @@ KnobSpan knob_span(const Case& read, const std::string& text) {
   span.from = end_of(span, from, to);
   span.to = end_of(span, to, from);
   if (!(span.from < span.to))
-    refuse(fmt::format("{}: nothing lies between {} and {}", span.knob.key, from, to));
+    refuse_input(fmt::format("{}: nothing lies between {} and {}", span.knob.key, from, to));
   return span;
 }
 

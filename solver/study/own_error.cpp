@@ -13,10 +13,13 @@ constexpr double share = 1.5 / (4.0 - 1);  // [1] S / (2^p - 1)
 
 }  // namespace
 
-std::vector<FigureError> own_errors(const Problem& problem, const Result& result) {
+std::vector<FigureError> own_errors(const Problem& problem, const Result& result,
+                                    Observer* observer) {
   const std::vector<Figure> own = judged_figures(problem, result);
   const Problem coarse = refined(problem, halved);
-  const std::vector<Figure> other = judged_figures(coarse, solve(coarse));
+  const Result second = solve(coarse, observer);
+  if (second.ending != Ending::finished) return {};
+  const std::vector<Figure> other = judged_figures(coarse, second);
   std::vector<FigureError> errors;
   for (std::size_t n = 0; n < own.size(); ++n) {
     const Figure& f = own[n];

@@ -14,11 +14,13 @@
 #include <vector>
 
 #include "solver/problem/problem.h"
+#include "solver/result/observer.h"
 #include "solver/result/result.h"
 
 namespace tabmelt {
 
-// Of each figure that is not zero. One run, on a coarser grid.
-std::vector<FigureError> own_errors(const Problem&, const Result&);
+// Of each figure that is not zero. One run, on a coarser grid; nothing if that was stopped by its
+// observer or failed.
+std::vector<FigureError> own_errors(const Problem&, const Result&, Observer* = nullptr);
 
 }  // namespace tabmelt

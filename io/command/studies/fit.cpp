@@ -13,12 +13,10 @@
 namespace tabmelt::command {
 namespace {
 
-[[noreturn]] void refuse(const std::string& message) { throw InputError({{"", 0, "", message}}); }
-
 // CASE TRACE CASE TRACE ...
 std::vector<std::pair<std::string, std::string>> pairs_of(const std::vector<std::string>& asked) {
   if (asked.size() < 2 || asked.size() % 2 != 0)
-    refuse(
+    refuse_input(
         "fit needs a trace for each case: tabmelt fit CASE TRACE.csv [CASE TRACE.csv ...] "
         "--unknown KEY");
   std::vector<std::pair<std::string, std::string>> pairs;
@@ -59,10 +57,10 @@ double scale_error(const std::string& text) {
   try {
     error = units::in_si(text, "1");
   } catch (const units::UnitError& wrong) {
-    refuse(fmt::format("--scale-error \"{}\" {}", text, wrong.what()));
+    refuse_input(fmt::format("--scale-error \"{}\" {}", text, wrong.what()));
   }
   if (!(error >= 0 && error <= 0.3))
-    refuse(fmt::format("--scale-error \"{}\": allowed is 0 to 30 %", text));
+    refuse_input(fmt::format("--scale-error \"{}\": allowed is 0 to 30 %", text));
   return error;
 }
 
@@ -120,7 +118,8 @@ ExitStatus fit(const FitOptions& options) {
   session.progress().stage("fit", 0);
   a.fit = study.fit(of_scale);
   if (study.stopped()) return session.finish();
-  if (!a.fit.computed) refuse("the case cannot be computed as it stands; `tabmelt run` tells why");
+  if (!a.fit.computed)
+    refuse_input("the case cannot be computed as it stands; `tabmelt run` tells why");
   session.write("fit.csv", fit_csv(a));
   session.write(fit_report(a), "fit");
   session.draw(pictures::fit_page(picture(a)), "fit.png");

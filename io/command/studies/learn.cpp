@@ -15,10 +15,6 @@ namespace {
 constexpr std::size_t bars = 20;
 constexpr std::size_t shown_panels = 8;
 
-[[noreturn]] void refuse_welds(const std::string& message) {
-  throw InputError({{"", 0, "", message}});
-}
-
 // "KEY=VALUE,KEY=VALUE" on the knobs of the table; what is not named stays as in the case.
 study::Point point_of(const std::string& text, const std::vector<Knob>& knobs) {
   study::Point point;
@@ -30,12 +26,12 @@ study::Point point_of(const std::string& text, const std::vector<Knob>& knobs) {
     const auto knob =
         std::find_if(knobs.begin(), knobs.end(), [&](const Knob& k) { return k.key == one.key; });
     if (knob == knobs.end())
-      refuse_welds(
+      refuse_input(
           fmt::format("--at {}: only keys that are columns of the table can be set", one.key));
     try {
       point[static_cast<std::size_t>(knob - knobs.begin())] = units::in_si(one.value, knob->unit());
     } catch (const units::UnitError& error) {
-      refuse_welds(fmt::format("--at {} = {} {}", one.key, one.value, error.what()));
+      refuse_input(fmt::format("--at {} = {} {}", one.key, one.value, error.what()));
     }
   }
   return point;
@@ -57,7 +53,7 @@ LearnAsked asked_of(const LearnOptions& options, const Case& read, const WeldTab
     const auto knob = std::find_if(table.knobs.begin(), table.knobs.end(),
                                    [&](const Knob& k) { return k.key == span.knob.key; });
     if (knob == table.knobs.end())
-      refuse_welds(fmt::format("--try {}: only keys that are columns of the table can be varied",
+      refuse_input(fmt::format("--try {}: only keys that are columns of the table can be varied",
                                span.knob.key));
     asked.tries[static_cast<std::size_t>(knob - table.knobs.begin())] = {span.from, span.to};
   }

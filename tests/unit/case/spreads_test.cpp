@@ -80,7 +80,7 @@ spread.boundary.ambient = "10 K"
   EXPECT_FALSE(find(keys, "layer.insulating disc.thickness"));
 }
 
-// A case may not state both, so of the two only the one it has can be drawn.
+// Only one of the two may stand in a case.
 TEST(Spreads, ANumberWorkedOutFromAnotherLeavesItsSpreadToThat) {
   const std::string demo = TABMELT_SOURCE_DIR "/cases/";
   const auto bank = uncertain_keys(read_case(demo + "trimmer-thyristor/case.toml"));
