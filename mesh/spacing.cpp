@@ -56,6 +56,9 @@ class WantedSize {
 std::vector<double> graded_edges(const Spacing& spacing) {
   if (spacing.fixed.size() < 2 || spacing.features.empty())
     throw std::invalid_argument("graded_edges: needs two fixed edges and a feature");
+  const std::vector<double>& bounds = spacing.largest_between;
+  if (!bounds.empty() && bounds.size() + 1 != spacing.fixed.size())
+    throw std::invalid_argument("graded_edges: needs one bound for each two fixed edges");
   std::vector<double> edges{spacing.fixed.front()};
   // Fine enough that the trapezoidal integral of 1/s is smooth compared with one cell.
   constexpr int samples = 2000;
@@ -65,10 +68,11 @@ std::vector<double> graded_edges(const Spacing& spacing) {
     const double a = spacing.fixed[k - 1], b = spacing.fixed[k];
     if (!(b > a)) throw std::invalid_argument("graded_edges: fixed edges must increase");
     const double h = (b - a) / samples;
+    const double bound = bounds.empty() ? spacing.largest : bounds[k - 1];
     index[0] = 0;
     for (int m = 1; m <= samples; ++m)
-      index[static_cast<std::size_t>(m)] =
-          index[static_cast<std::size_t>(m) - 1] + h / wanted.at(a + (m - 0.5) * h);
+      index[static_cast<std::size_t>(m)] = index[static_cast<std::size_t>(m) - 1] +
+                                           h / std::min(bound, wanted.at(a + (m - 0.5) * h));
     // Rounded at resolution 1 first: finer grids are then exact subdivisions of the same map.
     const double base = std::max(1.0, std::round(index.back()));
     const auto cells = static_cast<int>(std::max(1.0, std::round(base * spacing.resolution)));

@@ -1,6 +1,8 @@
 // Graded edges along one axis. The wanted cell size at x is
 //
-//   s(x) = min over features of ( size + growth * |x - position| ),   at most `largest`
+//   s(x) = min over features of ( size + growth * |x - position| ),   at most `largest`, and at
+//   most
+//          `largest_between` the fixed edges about x
 //
 // and edges are placed so that each interval between fixed edges holds a whole number of cells of
 // equal share of the integral of dx / s(x). The result is a smooth map of a uniform index, so a
@@ -19,12 +21,14 @@ struct Feature {
 struct Spacing {
   std::vector<double> fixed;  // [m] edges that must exist, increasing; first and last bound it
   std::vector<Feature> features;
-  double growth = 0.2;    // [1] change of cell size per length
-  double largest = 1;     // [m]
-  double resolution = 1;  // [1] 2 halves every cell
+  double growth = 0.2;                       // [1] change of cell size per length
+  double largest = 1;                        // [m]
+  std::vector<double> largest_between = {};  // [m] one for each two fixed edges; empty: no bound
+  double resolution = 1;                     // [1] 2 halves every cell
 };
 
-// Throws std::invalid_argument without at least two increasing fixed edges and one feature.
+// Throws std::invalid_argument without at least two increasing fixed edges and one feature, and for
+// a wrong number of bounds.
 std::vector<double> graded_edges(const Spacing&);
 
 }  // namespace tabmelt::mesh

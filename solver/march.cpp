@@ -16,6 +16,9 @@ constexpr int most_steps = 200000;
 constexpr double frame_growth = 0.12;
 // A pulse without an end is over when the current has fallen to this share of its peak. [1]
 constexpr double dead_current = 1e-3;
+// The end of the current is met within this share of a step; more of it is asked for than the last
+// attempt had, lest the end fall just beyond. [1]
+constexpr double end_slack = 0.02;
 // Length of a pulse that nothing ends, for the distance of frames. [s]
 constexpr double usual_pulse = 5e-3;
 
@@ -132,7 +135,17 @@ double March::next_step() const {
   return step;
 }
 
+bool March::overruns(double step) const {
+  return attempt_.solved && attempt_.ended && step > 4 * control_.shortest &&
+         *attempt_.ended < (1 - end_slack) * step;
+}
+
 bool March::stands(double step) {
+  if (overruns(step)) {
+    ++rejected_;
+    dt_ = std::max(control_.shortest, (1 + 0.5 * end_slack) * *attempt_.ended);
+    return false;
+  }
   const bool lively = attempt_.solved && state_.loop.closed &&
                       attempt_.resistance_change > largest_resistance_change &&
                       step > 4 * control_.shortest;
@@ -180,6 +193,7 @@ void March::take() {
       problem_->numerics.end_time ? time / end_time_ : std::min(1.0, time / (4 * pulse_length_));
   const bool goes_on = recorder_.accept(attempt_, progress);
   std::swap(state_, attempt_.state);
+  if (attempt_.ended) start_afresh();
   if (!goes_on) return end(Ending::stopped_by_observer, "stopped from outside");
   if (!recorder_.beyond_the_model().empty())
     return end(Ending::failed, "the model does not hold here: " + recorder_.beyond_the_model());

@@ -5,6 +5,12 @@
 //     next step      as long as the error control, the touch-down and the next event let it be
 //     attempt        circuit and spots together (coupling/pulse_step.h)
 //     take, or shorten and try again
+//
+// Events at which something jumps end a step. Switching, kinks of a prescribed current, landings
+// and lifting off are known beforehand. The moment at which a protection opens or a thyristor goes
+// out hangs on the load: a step within which that happens is taken again until it ends there.
+// Bursting, blow-off and melting through set in without a jump (contact/contact.h: what a bridge
+// expels begins at nothing) and are left to the error control.
 #pragma once
 
 #include <string>
@@ -41,6 +47,8 @@ class March {
   // Without history the next step starts small.
   void start_afresh();
   double next_step() const;
+  // The current ended well before the step did.
+  bool overruns(double step) const;
   // Whether the attempt of this length stands; if not, the next one is shorter or the run fails.
   bool stands(double step);
   void shorten(double step, bool by_a_lot);

@@ -76,10 +76,7 @@ std::optional<Section> correlation_section(const FitAnswer& a) {
   for (std::size_t i = 1; i < n; ++i) {
     std::vector<Prose> row{a.study->unknowns()[i].knob.key};
     for (std::size_t j = 0; j + 1 < n; ++j)
-      row.emplace_back(j < i
-                           ? fmt::format("{:+.2f}", a.fit.correlation(static_cast<Eigen::Index>(i),
-                                                                      static_cast<Eigen::Index>(j)))
-                           : std::string());
+      row.emplace_back(j < i ? fmt::format("{:+.2f}", a.fit.correlation(i, j)) : std::string());
     table.add_row(std::move(row));
   }
   return Section{"correlations",
@@ -217,18 +214,15 @@ std::vector<std::string> fit_remarks(const FitAnswer& a) {
                       "(--short) or another channel.",
                       these, joined(names)));
   }
-  const auto n = static_cast<Eigen::Index>(a.fit.values.size());
-  for (Eigen::Index i = 0; i < n; ++i)
-    for (Eigen::Index j = 0; j < i; ++j)
-      if (std::abs(a.fit.correlation(i, j)) > 0.95 &&
-          !is_doubtful(a, static_cast<std::size_t>(i)) &&
-          !is_doubtful(a, static_cast<std::size_t>(j)))
+  const auto n = a.fit.values.size();
+  for (std::size_t i = 0; i < n; ++i)
+    for (std::size_t j = 0; j < i; ++j)
+      if (std::abs(a.fit.correlation(i, j)) > 0.95 && !is_doubtful(a, i) && !is_doubtful(a, j))
         list.push_back(fmt::format(
             "{} and {} are hard to tell apart (correlation {:+.3f}); their {} is known better than "
             "either.",
-            a.study->unknowns()[static_cast<std::size_t>(j)].knob.key,
-            a.study->unknowns()[static_cast<std::size_t>(i)].knob.key, a.fit.correlation(i, j),
-            a.fit.correlation(i, j) < 0 ? "sum" : "difference"));
+            a.study->unknowns()[j].knob.key, a.study->unknowns()[i].knob.key,
+            a.fit.correlation(i, j), a.fit.correlation(i, j) < 0 ? "sum" : "difference"));
   for (std::size_t i = 0; i < a.fit.values.size(); ++i)
     if (a.fit.at_bound[i])
       list.push_back(

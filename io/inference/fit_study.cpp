@@ -191,13 +191,20 @@ std::vector<std::vector<FitStudy::CurvePtr>> FitStudy::curves(const std::vector<
   return all;
 }
 
-inference::TraceFit FitStudy::fit(double scale_error) {
+inference::Curves FitStudy::model() {
+  return [this](const std::vector<Point>& points) { return curves(points); };
+}
+
+std::vector<Unknown> FitStudy::bounds() const {
   std::vector<Unknown> unknowns;
   for (const FitUnknown& u : unknowns_) unknowns.push_back(bounded(u));
+  return unknowns;
+}
+
+inference::TraceFit FitStudy::fit(double scale_error) {
   std::vector<inference::Record> records;
   for (const FitRecord& r : records_) records.push_back(r.record);
-  return inference::fit_traces([this](const std::vector<Point>& points) { return curves(points); },
-                               unknowns, records, scale_error);
+  return inference::fit_traces(model(), bounds(), records, scale_error);
 }
 
 }  // namespace tabmelt

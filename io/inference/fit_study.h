@@ -42,6 +42,9 @@ class FitStudy {
 
   // `scale_error`: standard deviation of the current's scale in all records [1].
   inference::TraceFit fit(double scale_error = 0);
+  // What fit() minimises over which values: the curves of all records at each point.
+  inference::Curves model();
+  std::vector<inference::Unknown> bounds() const;
   const std::vector<FitUnknown>& unknowns() const { return unknowns_; }
   const std::vector<FitRecord>& records() const { return records_; }
   // Whether a run was stopped from outside.

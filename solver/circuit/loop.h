@@ -19,6 +19,7 @@
 // this takes. Inductance plays no part in it: it is taken as zero.
 #pragma once
 
+#include <optional>
 #include <vector>
 
 #include "solver/circuit/circuit.h"
@@ -81,6 +82,9 @@ struct StepOutcome {
   LoopState state;
   StepEnergy energy;
   StepExtremes extremes = {};
+  // [s] since the start of the step, if the current ended for good within it: the battery's
+  // protection opened, or the thyristor went out.
+  std::optional<double> ended = {};
 };
 
 class Loop {

@@ -46,7 +46,7 @@ class Stepper {
         dt_(dt),
         left_(dt),
         end_(start.time + dt),
-        out_{start, {}, {0, 0, infinity}},
+        out_{start, {}, {0, 0, infinity}, {}},
         state_(out_.state) {}
 
   StepOutcome march() {
@@ -61,6 +61,7 @@ class Stepper {
       if (dies <= time) {
         state_.extinguished = true;
         flows_ = false;
+        out_.ended = dt_ - left_;
       } else if (m.lasts <= time) {
         if (beyond_) open_for_good();
       } else if (turn <= time) {
@@ -272,6 +273,7 @@ class Stepper {
     state_.current = 0;
     state_.cut_off = true;
     flows_ = beyond_ = false;
+    out_.ended = dt_ - left_;
   }
 
   const Circuit& circuit_;

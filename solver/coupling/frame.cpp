@@ -2,8 +2,6 @@
 
 namespace tabmelt {
 
-using Index = Eigen::Index;
-
 void fill_frame(const WeldModel& model, const Spot& spot, const WeldState& state, double ambient,
                 bool current_flows, Frame& f) {
   const mesh::AxisymmetricGrid& grid = model.grid;
@@ -16,7 +14,7 @@ void fill_frame(const WeldModel& model, const Spot& spot, const WeldState& state
   f.current_density.assign(3 * n, 0.0F);
   for (std::size_t c = 0; c < n; ++c) {
     if (grid.region(c) == mesh::empty) continue;
-    const double T = s.T[static_cast<Index>(c)];
+    const double T = s.T[c];
     f.temperature[c] = static_cast<float>(T);
     f.liquid_fraction[c] = static_cast<float>(model.law(c).enthalpy->liquid_fraction(T));
   }
@@ -24,12 +22,12 @@ void fill_frame(const WeldModel& model, const Spot& spot, const WeldState& state
   const std::size_t offset = model.current_rows.first * grid.nr();
   const Field& phi = spot.potential().potential();
   const std::vector<double> density = spot.potential().current_density();
-  for (Index c = 0; c < phi.size(); ++c) {
-    const auto local = static_cast<std::size_t>(c);
-    f.potential[local + offset] = static_cast<float>(phi[c] * state.loop.current);
+  const std::size_t cells = model.current_rows.count * grid.nr();
+  for (std::size_t c = 0; c < cells; ++c) {
+    f.potential[c + offset] = static_cast<float>(phi[c] * state.loop.current);
     for (std::size_t k = 0; k < 2; ++k)
-      f.current_density[3 * (local + offset) + k] =
-          static_cast<float>(density[2 * local + k] * state.loop.current);
+      f.current_density[3 * (c + offset) + k] =
+          static_cast<float>(density[2 * c + k] * state.loop.current);
   }
 }
 

@@ -6,8 +6,6 @@
 
 namespace tabmelt {
 
-using Index = Eigen::Index;
-
 namespace {
 
 // A surface that has lost this share of its largest rise will not get hotter again. [1]
@@ -61,7 +59,7 @@ void InsideWatch::look_at(Surface& w, const Surfaces& surfaces, const Field& T_c
     double molten = 0, thickness = 0;
     for (std::size_t row = w.row + 1 - w.rows; row <= w.row; ++row) {
       thickness += grid.dz(row);
-      molten += grid.dz(row) * law.liquid_fraction(T_cells[static_cast<Index>(grid.index(i, row))]);
+      molten += grid.dz(row) * law.liquid_fraction(T_cells[grid.index(i, row)]);
     }
     note(w.molten_share, {molten / thickness, time, grid.r_centre(i), z});
   }

@@ -7,8 +7,6 @@
 
 namespace tabmelt {
 
-using Index = Eigen::Index;
-
 namespace {
 
 // Height of melt in a column from row `first` on, going `up` or down, while cells stay at least
@@ -30,8 +28,8 @@ double melt_height(const WeldModel& m, const Surfaces& surfaces, const Field& T,
     const std::size_t j = surface ? last : (up ? first + n : first - n);
     const double z2 =
         surface ? (up ? grid.z_edges()[last + 1] : grid.z_edges()[last]) : grid.z_centre(j);
-    const double T2 = surface ? (up ? surfaces.above(i, last) : surfaces.below(i, last))
-                              : T[static_cast<Index>(grid.index(i, j))];
+    const double T2 =
+        surface ? (up ? surfaces.above(i, last) : surfaces.below(i, last)) : T[grid.index(i, j)];
     if (T2 < limit) return std::abs(z1 + (z2 - z1) * (T1 - limit) / (T1 - T2) - start);
     z1 = z2;
     T1 = T2;
@@ -51,7 +49,7 @@ std::vector<double> molten_through(const WeldModel& m, const Surfaces& surfaces,
   for (std::size_t i = 0; i < columns; ++i) {
     double coldest = std::min(surfaces.above(i, top), surfaces.below(i, bottom));
     for (std::size_t row = bottom; row <= top; ++row)
-      coldest = std::min(coldest, T[static_cast<Index>(grid.index(i, row))]);
+      coldest = std::min(coldest, T[grid.index(i, row)]);
     excess[i] = coldest - law.half_molten();
   }
   return excess;

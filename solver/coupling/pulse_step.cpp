@@ -101,6 +101,7 @@ void PulseStep::attempt(const WeldState& state, double dt, StepAttempt& a) {
   a.state.loop = circuit_step.state;
   a.energy = circuit_step.energy;
   a.extremes = circuit_step.extremes;
+  a.ended = circuit_step.ended;
 
   bool solved = true;
   for (std::size_t n = 0; n < spots_.size() && solved; ++n) {

@@ -13,6 +13,7 @@
 // Nothing is changed by an attempt; its state becomes the present one if the caller takes it.
 #pragma once
 
+#include <optional>
 #include <vector>
 
 #include "solver/circuit/loop.h"
@@ -38,6 +39,7 @@ struct StepAttempt {
   double resistance_change = 0;    // [1] relative, against the last step; largest of the spots
   circuit::StepEnergy energy;      // whole loop
   circuit::StepExtremes extremes;  // whole loop, within the step
+  std::optional<double> ended;     // [s] since its start: the current, for good (circuit/loop.h)
   int coupling_iterations = 0, linear_iterations = 0, newton_iterations = 0;
 };
 

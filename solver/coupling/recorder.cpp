@@ -8,8 +8,6 @@
 
 namespace tabmelt {
 
-using Index = Eigen::Index;
-
 namespace {
 // Once nothing is this much warmer than at the start, the run is over. [K]
 constexpr double negligible_rise = 1.0;
@@ -113,7 +111,7 @@ void Recorder::note_cells(const SpotState& s, double time, StepRecord& r) {
   for (std::size_t c = 0; c < grid.cells(); ++c) {
     const std::uint8_t region = grid.region(c);
     if (region == mesh::empty) continue;
-    const double T = s.T[static_cast<Index>(c)];
+    const double T = s.T[c];
     if (T > hottest_[region].T) hottest_[region] = {T, c};
     const RegionLaw& law = model_->laws[region];
     const auto rounded = static_cast<float>(T);
@@ -123,8 +121,7 @@ void Recorder::note_cells(const SpotState& s, double time, StepRecord& r) {
           result_.peak_liquid_fraction[c], static_cast<float>(law.enthalpy->liquid_fraction(T)));
     }
     if (T > law.enthalpy->boiling())
-      vapour += law.enthalpy->vapour_fraction(s.H[static_cast<Index>(c)]) * grid.volume(c) *
-                law.material->density;
+      vapour += law.enthalpy->vapour_fraction(s.H[c]) * grid.volume(c) * law.material->density;
   }
   result_.vaporised_mass = std::max(result_.vaporised_mass, vapour);
   for (std::size_t n = 0; n < hottest_.size(); ++n) {

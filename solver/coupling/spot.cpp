@@ -7,8 +7,6 @@
 
 namespace tabmelt {
 
-using Index = Eigen::Index;
-
 namespace {
 
 // Electrodynamic repulsion of the narrowed current, Slade, Electrical Contacts, 2nd ed. (2014),
@@ -42,17 +40,16 @@ Spot::Spot(const Problem& problem, const WeldModel& model)
       potential_(model.grid, model.current_rows, model.planes, model.rims),
       heat_step_(model.grid, laws_of(model),
                  {problem.numerics.newton_tolerance, problem.numerics.newton_limit, 200}) {
-  const auto n = static_cast<Index>(model.grid.cells());
+  const auto n = model.grid.cells();
   k_axial_.setZero(n);
   k_radial_.setZero(n);
-  sigma_.setZero(static_cast<Index>(model.current_rows.count * model.grid.nr()));
+  sigma_.setZero(model.current_rows.count * model.grid.nr());
   cold_capacity_.setZero(n);
   row_H_.assign(model.grid.nr(), 0);
   row_T_.assign(model.grid.nr(), 0);
   for (std::size_t c = 0; c < model.grid.cells(); ++c)
     if (model.grid.region(c) != mesh::empty)
-      cold_capacity_[static_cast<Index>(c)] =
-          model.grid.volume(c) * model.law(c).enthalpy->heat_capacity(0);
+      cold_capacity_[c] = model.grid.volume(c) * model.law(c).enthalpy->heat_capacity(0);
   for (const RegionLaw& law : model.laws)
     if (law.enthalpy)
       lowest_boiled_ = std::min(lowest_boiled_, law.enthalpy->boiling() + Enthalpy::boiling_width);
@@ -64,7 +61,7 @@ Spot::Spot(const Problem& problem, const WeldModel& model)
 
 SpotState Spot::initial_state() const {
   SpotState s;
-  const auto n = static_cast<Index>(model_->grid.cells());
+  const auto n = model_->grid.cells();
   s.H.setZero(n);
   s.T.setConstant(n, problem_->boundary.ambient);
   s.rate.setZero(n);
@@ -72,7 +69,7 @@ SpotState Spot::initial_state() const {
   s.heat.setZero(n);
   for (std::size_t c = 0; c < model_->grid.cells(); ++c)
     if (model_->grid.region(c) != mesh::empty)
-      s.H[static_cast<Index>(c)] = model_->law(c).enthalpy->at(problem_->boundary.ambient);
+      s.H[c] = model_->law(c).enthalpy->at(problem_->boundary.ambient);
   s.contact = contacts_.initial_state();
   return s;
 }
@@ -90,11 +87,10 @@ void Spot::conductivities(std::size_t row, const Field& T) {
   for (std::size_t c = row * grid.nr(); c < (row + 1) * grid.nr(); ++c) {
     if (grid.region(c) == mesh::empty) continue;
     const PropertyTable& table = *model_->law(c).table;
-    const auto n = static_cast<Index>(c);
-    k_axial_[n] = table.conductivity_z(T[n]);
-    k_radial_[n] = k_axial_[n] * table.radial_ratio();
+    k_axial_[c] = table.conductivity_z(T[c]);
+    k_radial_[c] = k_axial_[c] * table.radial_ratio();
     if (c >= offset && model_->law(c).carries_current)
-      sigma_[n - static_cast<Index>(offset)] = 1.0 / table.resistivity(T[n]);
+      sigma_[c - offset] = 1.0 / table.resistivity(T[c]);
   }
 }
 
@@ -181,14 +177,13 @@ double Spot::plane_heat(bool flows, double square_current, double dt, SpotState&
     now.faces.resize(plane.columns);
     now.heat.assign(plane.columns, 0);
     // Beside the touching face there is a gap.
-    for (std::size_t i = plane.columns; i < nr; ++i)
-      thermal_.axial[static_cast<Index>(grid.index(i, plane.below))] = 0;
+    for (std::size_t i = plane.columns; i < nr; ++i) thermal_.axial[grid.index(i, plane.below)] = 0;
     ContactStep step;
     step.radius = contacts_.radius()[p];
     double power = 0, through = 0, bursting = 0;
     for (std::size_t i = 0; i < plane.columns; ++i) {
       const std::size_t cell = grid.index(i, plane.below);
-      const auto lower = static_cast<Index>(cell), upper = static_cast<Index>(cell + nr);
+      const auto lower = cell, upper = cell + nr;
       const double share = faces.share[i];
       now.faces[i] = contact_face(grid, plane, i, k_axial_[lower], k_axial_[upper],
                                   faces.answer[i].h, faces.heat.share_in(i));
@@ -229,15 +224,12 @@ void Spot::outer_boundaries() {
     for (std::size_t i = 0; i < nr; ++i) {
       const std::size_t cell = grid.index(i, grid.nz() - 1);
       if (grid.region(cell) != mesh::empty)
-        thermal_.boundary[static_cast<Index>(cell)] +=
-            k_axial_[static_cast<Index>(cell)] / grid.axial_inner(cell);
+        thermal_.boundary[cell] += k_axial_[cell] / grid.axial_inner(cell);
     }
   }
   if (b.bottom == ThermalEnd::fixed_temperature) {
     for (std::size_t i = 0; i < nr; ++i)
-      if (grid.bottom_area(i) > 0)
-        thermal_.boundary[static_cast<Index>(i)] +=
-            k_axial_[static_cast<Index>(i)] / grid.bottom_outer(i);
+      if (grid.bottom_area(i) > 0) thermal_.boundary[i] += k_axial_[i] / grid.bottom_outer(i);
   }
   if (b.rim == ThermalEnd::fixed_temperature) {
     for (std::size_t j = 0; j < grid.nz(); ++j) {
@@ -245,8 +237,7 @@ void Spot::outer_boundaries() {
         const std::size_t cell = grid.index(i, j);
         if (grid.region(cell) == mesh::empty) continue;
         if (grid.region(cell) != model_->electrode && grid.radial_area(cell) > 0)
-          thermal_.boundary[static_cast<Index>(cell)] +=
-              k_radial_[static_cast<Index>(cell)] / grid.radial_inner(cell);
+          thermal_.boundary[cell] += k_radial_[cell] / grid.radial_inner(cell);
         break;
       }
     }
@@ -257,13 +248,12 @@ void Spot::boil_off(std::size_t row, SpotState& next, SpotStep& out) const {
   const mesh::AxisymmetricGrid& grid = model_->grid;
   for (std::size_t c = row * grid.nr(); c < (row + 1) * grid.nr(); ++c) {
     if (grid.region(c) == mesh::empty) continue;
-    const auto n = static_cast<Index>(c);
     const Enthalpy& law = *model_->law(c).enthalpy;
-    const double excess = next.H[n] - law.all_boiled();
+    const double excess = next.H[c] - law.all_boiled();
     if (excess <= 0) continue;
-    next.H[n] = law.all_boiled();
-    next.T[n] = law.boiling() + Enthalpy::boiling_width;
-    next.rate[n] = 0;
+    next.H[c] = law.all_boiled();
+    next.T[c] = law.boiling() + Enthalpy::boiling_width;
+    next.rate[c] = 0;
     out.boiled_off[grid.region(c)] += excess * grid.volume(c);
   }
 }
@@ -321,7 +311,7 @@ bool Spot::finish(const SpotState& state, double dt, double last_step, bool flow
   heat.setZero(state.heat.size());
   if (flows) {
     const Field& bulk = potential_.bulk_heat();
-    const auto offset = static_cast<Index>(model_->current_rows.first * grid.nr());
+    const auto offset = model_->current_rows.first * grid.nr();
     heat.segment(offset, bulk.size()) = bulk * square_current;
   }
   out.expelled = plane_heat(flows, square_current, dt, next, out) * dt;
@@ -331,9 +321,8 @@ bool Spot::finish(const SpotState& state, double dt, double last_step, bool flow
   start_rate = state.rate;
   // Without history the heat released has jumped (the pulse starts, ends): the rate follows it.
   if (last_step <= 0)
-    for (Index c = 0; c < heat.size(); ++c)
-      if (grid.volume(static_cast<std::size_t>(c)) > 0)
-        start_rate[c] += (heat[c] - state.heat[c]) / grid.volume(static_cast<std::size_t>(c));
+    for (std::size_t c = 0; c < grid.cells(); ++c)
+      if (grid.volume(c) > 0) start_rate[c] += (heat[c] - state.heat[c]) / grid.volume(c);
   const HeatStepOutcome heated =
       heat_step_.advance(thermal_, heat, problem_->boundary.ambient, dt, state.H, state.T,
                          start_rate, next.H, next.T, next.rate);

@@ -6,8 +6,6 @@
 
 namespace tabmelt {
 
-using Index = Eigen::Index;
-
 namespace {
 constexpr double balance_goal = 1e-9;  // [1] to which books close
 }
@@ -18,7 +16,7 @@ void SpotBooks::begin(const SpotState& state) {
   for (std::size_t c = 0; c < model_->grid.cells(); ++c) {
     if (model_->grid.region(c) == mesh::empty) continue;
     const Material& m = *model_->law(c).material;
-    const double T = state.T[static_cast<Index>(c)];
+    const double T = state.T[c];
     held += model_->grid.volume(c) * m.density * m.specific_heat.at(T) * T;
   }
   floor_ = held * std::numeric_limits<double>::epsilon() / balance_goal;
@@ -44,8 +42,8 @@ void SpotBooks::add(const SpotStep& step, const SpotState& after, const Field& b
   const std::size_t offset = model_->current_rows.first * grid.nr();
   const double factor = count * energy.square_current;
   std::vector<double> joule(model_->laws.size(), 0);
-  for (Index c = 0; c < bulk_heat.size(); ++c)
-    joule[grid.region(static_cast<std::size_t>(c) + offset)] += bulk_heat[c] * factor;
+  for (std::size_t c = 0; c < model_->current_rows.count * model_->grid.nr(); ++c)
+    joule[grid.region(c + offset)] += bulk_heat[c] * factor;
   const auto book = [&](double& line, std::size_t region) {
     line -= count * step.boiled_off[region];
     line += joule[region];

@@ -5,8 +5,6 @@
 
 namespace tabmelt {
 
-using Index = Eigen::Index;
-
 namespace {
 
 // Most that a true area gains in one round. Half of it moves the nugget of the settled demo case by
@@ -75,10 +73,9 @@ void SpotContacts::find_yielding_sides(const Field& T) {
     side.depth.push_back(depth);
     std::vector<double> load{0};
     for (std::size_t i = 0; i < plane.columns; ++i) {
-      const double hardness =
-          law.material->hardness
-              ? factor * law.table->hardness(T[static_cast<Index>(grid.index(i, row))])
-              : problem_->under_tip().hardness.value_or(rigid);
+      const double hardness = law.material->hardness
+                                  ? factor * law.table->hardness(T[grid.index(i, row)])
+                                  : problem_->under_tip().hardness.value_or(rigid);
       load.push_back(load.back() + hardness * grid.ring_area_inside(i, grid.r_edges().back()));
     }
     side.load.push_back(std::move(load));
@@ -129,8 +126,8 @@ void SpotContacts::find_edges(std::size_t p, const Field& sigma, const Field& k_
   const std::size_t inside = outermost_inside(p);
   const ContactAnswer& answer = faces_[p].answer[inside];
   const auto edge = [&](const Field& k, std::size_t first_row, double per_area) {
-    const auto lower = static_cast<Index>(grid.index(inside, plane.below - first_row));
-    const EdgeSides sides{k[lower], grid.dz(plane.below), k[lower + static_cast<Index>(grid.nr())],
+    const auto lower = grid.index(inside, plane.below - first_row);
+    const EdgeSides sides{k[lower], grid.dz(plane.below), k[lower + grid.nr()],
                           grid.dz(plane.below + 1), per_area};
     return edge_share(grid.r_edges(), plane.columns, sides, radius_[p]);
   };
@@ -256,8 +253,8 @@ void SpotContacts::settle(const Field& k_axial, const Potential& field, double s
   for (std::size_t p = 0; p < model_->planes.size(); ++p) {
     const ContactPlane& plane = model_->planes[p];
     for (std::size_t i = 0; i < plane.columns; ++i) {
-      const auto lower = static_cast<Index>(grid.index(i, plane.below));
-      const auto upper = lower + static_cast<Index>(grid.nr());
+      const auto lower = grid.index(i, plane.below);
+      const auto upper = lower + grid.nr();
       planes_[p].faces[i] = contact_face(grid, plane, i, k_axial[lower], k_axial[upper],
                                          faces_[p].answer[i].h, faces_[p].heat.share_in(i));
       planes_[p].heat[i] =

@@ -5,8 +5,6 @@
 
 namespace tabmelt {
 
-using Index = Eigen::Index;
-
 HeatShare contact_heat_share(const ContactFace& face, double q) {
   const double total = face.lower + face.contact + face.upper;
   if (!std::isfinite(total)) return {0.5 * q, 0.5 * q};
@@ -34,10 +32,10 @@ double Surfaces::surface(std::size_t i, std::size_t j, bool upper) const {
   const mesh::AxisymmetricGrid& grid = model_->grid;
   const Field& T = *T_;
   const std::size_t cell = grid.index(i, j);
-  const auto c = static_cast<Index>(cell), nr = static_cast<Index>(grid.nr());
-  const auto outwards = upper ? nr : -nr;
+  // Indices wrap, so that the row below is one that lies -nr further.
+  const std::size_t c = cell, outwards = upper ? grid.nr() : -grid.nr();
   const bool last = upper ? j + 1 == grid.nz() : j == 0;
-  bool gap = last || grid.region(cell + static_cast<std::size_t>(outwards)) == mesh::empty;
+  bool gap = last || grid.region(cell + outwards) == mesh::empty;
   for (std::size_t p = 0; p < model_->planes.size() && !last; ++p) {
     if (model_->planes[p].below != (upper ? j : j - 1)) continue;
     gap = true;  // beside what touches
@@ -77,7 +75,7 @@ double Surfaces::column_value(std::size_t i, double z, std::uint8_t region) cons
   for (std::size_t j = first; j <= last + 1; ++j) {
     const bool surface = j > last;
     const double z2 = surface ? grid.z_edges()[last + 1] : grid.z_centre(j);
-    const double T2 = surface ? above(i, last) : (*T_)[static_cast<Index>(grid.index(i, j))];
+    const double T2 = surface ? above(i, last) : (*T_)[grid.index(i, j)];
     if (z <= z2) return T1 + (T2 - T1) * (z - z1) / (z2 - z1);
     z1 = z2;
     T1 = T2;

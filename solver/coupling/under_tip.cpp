@@ -8,8 +8,6 @@
 
 namespace tabmelt {
 
-using Index = Eigen::Index;
-
 namespace {
 
 constexpr double infinity = std::numeric_limits<double>::infinity();
@@ -61,8 +59,7 @@ WallLoad wall_load(const WeldModel& m, const Field& T, double force, double face
     double strength = 0;  // [N/m]
     for (std::size_t n = m.sheets.size(); n-- > 0;)
       for (std::size_t row = m.sheets[n].lowest; row <= m.sheets[n].highest; ++row)
-        strength +=
-            flow_stress(m.sheet_law(n), T[static_cast<Index>(grid.index(i, row))]) * grid.dz(row);
+        strength += flow_stress(m.sheet_law(n), T[grid.index(i, row)]) * grid.dz(row);
     strength /= std::sqrt(3.0);
     const double share = std::min(1.0, r * r / (pressed_radius * pressed_radius));
     // A wall molten through bears nothing; a finite number still says so.

@@ -13,19 +13,20 @@ namespace {
 // the cases shipped the errors of nugget, joint and inner wall are alike and below a per cent: each
 // share was halved alone and the change compared with a grid 3.2 times finer
 // (tests/practice/demos_main.cpp prints such figures). The time steps add a fifth of that.
-constexpr double strip_share = 1.0 / 18;  // of the strip's thickness, at its surfaces
-constexpr double can_share = 1.0 / 14;    // of the can's
-constexpr double reach_share = 1.0 / 8;   // of how far heat comes before the first frame
-constexpr double layer_share = 1.0 / 8;   // of an inner layer's, at most:
-constexpr double layer_largest = 25e-6;   // [m] at its surfaces
-constexpr double axis_share = 1.0 / 16;   // of the contact radius, at the axis
-constexpr double edge_share = 1.0 / 36;   // at the contact's edge
-constexpr double spot_share = 1.0 / 12;   // of the cold face, inside it
-constexpr double rim_share = 1.0 / 16;    // at that face's edge, where the current crowds
-constexpr double sweep_share = 1.0 / 60;  // of the rod's end, where its edge may move
-constexpr double swept_share = 0.7;       // of the rod's end: how far it may
-constexpr double radial_growth = 0.16;
-constexpr double axial_growth = 0.25;
+constexpr double sheet_share = 1.0 / 20;   // of a sheet's thickness, anywhere in it
+constexpr double reach_share = 1.0 / 8;    // of how far heat comes before the first frame
+constexpr double chilled_share = 1.0 / 3;  // of that, where the tip chills the strip
+constexpr double long_share = 1.0 / 10;    // of the electrode's length, in it and below the sheets
+constexpr double layer_share = 1.0 / 8;    // of an inner layer's, at most:
+constexpr double layer_largest = 25e-6;    // [m] at its surfaces
+constexpr double axis_share = 1.0 / 16;    // of the contact radius, at the axis
+constexpr double edge_share = 1.0 / 36;    // at the contact's edge
+constexpr double spot_share = 1.0 / 12;    // of the cold face, inside it
+constexpr double rim_share = 1.0 / 16;     // at that face's edge, where the current crowds
+constexpr double sweep_share = 1.0 / 80;   // of the rod's end, where its edge may move
+constexpr double swept_share = 0.7;        // of the rod's end: how far it may
+constexpr double radial_growth = 0.18;
+constexpr double axial_growth = 0.45;
 
 double cone_height(const Electrode& e) {
   if (e.taper_angle <= 0 || e.body_radius <= e.tip_radius) return 0;
@@ -110,25 +111,30 @@ mesh::Spacing axial_spacing(const Problem& p, const std::vector<mesh::Part>& par
   }
   s.fixed = distinct(s.fixed, 1e-9);
   const std::vector<double> heights = sheet_heights(p);
-  const auto cell = [&](const Sheet& sheet, double share) {
-    return std::min(sheet.thickness * share, first_reach(p, sheet) * reach_share);
+  const auto cell = [&](std::size_t n) {
+    const Sheet& sheet = p.sheets[n];
+    return std::min(sheet.thickness * sheet_share, first_reach(p, sheet) * reach_share);
   };
-  const auto strip_cell = [&](std::size_t n) { return cell(p.sheets[n], strip_share); };
-  const double can_cell = cell(p.base(), can_share);
   // Current narrows towards a small face over its radius, however thick the sheet.
-  s.features = {{heights[0], std::min(strip_cell(0), hot_radius * spot_share)}};
+  s.features = {{heights[0], std::min(cell(0), hot_radius * spot_share) * chilled_share}};
   for (std::size_t n = 1; n < p.sheets.size(); ++n)
-    s.features.push_back(
-        {heights[n], std::min(strip_cell(n - 1), n == p.joints() ? can_cell : strip_cell(n))});
-  s.features.push_back({heights.back(), can_cell});
+    s.features.push_back({heights[n], std::min(cell(n - 1), cell(n))});
+  s.features.push_back({heights.back(), cell(p.joints())});
   for (const mesh::Part& part : parts) {
     if (part.region < layer_region(p, 0)) continue;
     const double size = std::min(layer_largest, (part.z_top - part.z_bottom) * layer_share);
     s.features.push_back({part.z_top, size});
     s.features.push_back({part.z_bottom, size});
   }
+  for (std::size_t k = 0; k + 1 < s.fixed.size(); ++k) {
+    const double middle = 0.5 * (s.fixed[k] + s.fixed[k + 1]);
+    double bound = p.electrode.length * long_share;
+    for (std::size_t n = 0; n < p.sheets.size(); ++n)
+      if (middle > heights[n + 1] && middle < heights[n])
+        bound = p.sheets[n].thickness * sheet_share;
+    s.largest_between.push_back(bound);
+  }
   s.growth = axial_growth;
-  s.largest = 0.25 * (s.fixed.back() - s.fixed.front());
   s.resolution = p.numerics.resolution;
   return s;
 }

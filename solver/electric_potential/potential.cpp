@@ -6,8 +6,6 @@
 
 namespace tabmelt {
 
-using Index = Eigen::Index;
-
 namespace {
 
 // Of the conductance of the cells beside a plane. The multigrid cycle works in single precision and
@@ -21,7 +19,7 @@ Potential::Potential(const mesh::AxisymmetricGrid& grid, RowRange rows,
                      std::vector<ContactPlane> planes, std::vector<GroundedRim> rims)
     : grid_(&grid), rows_(rows), planes_(std::move(planes)), rims_(std::move(rims)) {
   if (rims_.empty()) throw std::invalid_argument("Potential: no rim is grounded");
-  const auto n = static_cast<Index>(grid.nr() * rows_.count);
+  const auto n = grid.nr() * rows_.count;
   for (Field* field : {&phi_, &deviation_, &driven_}) field->setZero(n);
   heat_.setZero(n);
   right_.setZero(n);
@@ -30,7 +28,7 @@ Potential::Potential(const mesh::AxisymmetricGrid& grid, RowRange rows,
   for (const GroundedRim& rim : rims_)
     for (std::size_t j = rim.first_row; j < rim.first_row + rim.rows; ++j)
       for (std::size_t i = rim.column_edge; i < grid.nr(); ++i)
-        allowed_[static_cast<Index>((j - rows_.first) * grid.nr() + i)] = 0;
+        allowed_[(j - rows_.first) * grid.nr() + i] = 0;
   for (const ContactPlane& plane : planes_) {
     ContactCurrent c;
     c.current.assign(plane.columns, 0);
@@ -58,12 +56,11 @@ void Potential::take_sigma(const Field& sigma) {
   sigma_ = sigma * allowed_;
   set_faces(grid, rows_, sigma_, sigma_, faces_);
   for (const ContactPlane& plane : planes_)
-    faces_.axial.segment(static_cast<Index>((plane.below - rows_.first) * grid.nr()),
-                         static_cast<Index>(grid.nr())) = 0;
+    faces_.axial.segment((plane.below - rows_.first) * grid.nr(), grid.nr()) = 0;
   for (const GroundedRim& rim : rims_) {
     for (std::size_t j = rim.first_row; j < rim.first_row + rim.rows; ++j) {
       const std::size_t cell = grid.index(rim.column_edge - 1, j);
-      const auto c = static_cast<Index>(cell - offset);
+      const auto c = cell - offset;
       if (sigma_[c] > 0 && grid.radial_area(cell) > 0)
         faces_.boundary[c] = sigma_[c] / grid.radial_inner(cell);
     }
@@ -71,27 +68,24 @@ void Potential::take_sigma(const Field& sigma) {
   const std::size_t top = rows_.first + rows_.count - 1;
   double top_area = 0;
   for (std::size_t i = 0; i < grid.nr(); ++i)
-    if (sigma_[static_cast<Index>(grid.index(i, top) - offset)] > 0)
-      top_area += grid.axial_area(grid.index(i, top));
+    if (sigma_[grid.index(i, top) - offset] > 0) top_area += grid.axial_area(grid.index(i, top));
   for (std::size_t i = 0; i < grid.nr(); ++i) {
     const std::size_t cell = grid.index(i, top);
-    const auto c = static_cast<Index>(cell - offset);
+    const auto c = cell - offset;
     right_[c] = sigma_[c] > 0 ? grid.axial_area(cell) / top_area : 0.0;
   }
 }
 
-double Potential::rise(Index from, Index to) const {
-  const auto level = [&](Index c) {
-    return bodies_[body_of_row_[static_cast<std::size_t>(c) / grid_->nr()]].level;
-  };
+double Potential::rise(std::size_t from, std::size_t to) const {
+  const auto level = [&](std::size_t c) { return bodies_[body_of_row_[c / grid_->nr()]].level; };
   return deviation_[to] - deviation_[from] + (level(to) - level(from));
 }
 
 template <typename Visit>
 void Potential::visit_plane(std::size_t p, Visit visit) const {
-  const auto nr = static_cast<Index>(grid_->nr());
-  const auto first = static_cast<Index>(planes_[p].below - rows_.first) * nr;
-  for (Index c = first; c < first + static_cast<Index>(planes_[p].columns); ++c)
+  const auto nr = grid_->nr();
+  const auto first = (planes_[p].below - rows_.first) * nr;
+  for (std::size_t c = first; c < first + planes_[p].columns; ++c)
     if (faces_.axial[c] > 0) visit(c, c + nr, faces_.axial[c] / strengthened_[p]);
 }
 
@@ -100,21 +94,21 @@ void Potential::visit_ground(Visit visit) const {
   for (const GroundedRim& rim : rims_)
     for (std::size_t j = rim.first_row - rows_.first; j < rim.first_row - rows_.first + rim.rows;
          ++j)
-      visit(body_of_row_[j], static_cast<Index>(j * grid_->nr() + rim.column_edge - 1));
+      visit(body_of_row_[j], j * grid_->nr() + rim.column_edge - 1);
 }
 
 void Potential::balance_levels() {
   for (Body& body : bodies_) body.surplus = body.ground = body.link = 0;
   bodies_[0].surplus = 1;
   for (std::size_t p = 0; p < planes_.size(); ++p) {
-    visit_plane(p, [&](Index lower, Index upper, double conductance) {
+    visit_plane(p, [&](std::size_t lower, std::size_t upper, double conductance) {
       const double current = conductance * rise(lower, upper);
       bodies_[p].surplus -= current;
       bodies_[p + 1].surplus += current;
       bodies_[p].link += conductance;
     });
   }
-  visit_ground([&](std::size_t body, Index c) {
+  visit_ground([&](std::size_t body, std::size_t c) {
     bodies_[body].surplus -= faces_.boundary[c] * (deviation_[c] + bodies_[body].level);
     bodies_[body].ground += faces_.boundary[c];
   });
@@ -138,14 +132,15 @@ void Potential::balance_levels() {
 void Potential::strengthen(std::size_t p) {
   double link = 0, metal = 0;
   strengthened_[p] = 1;
-  visit_plane(p, [&](Index lower, Index, double conductance) {
-    const ContactFace& face = contact_faces_[p][static_cast<std::size_t>(lower) % grid_->nr()];
+  visit_plane(p, [&](std::size_t lower, std::size_t, double conductance) {
+    const ContactFace& face = contact_faces_[p][lower % grid_->nr()];
     link += conductance;
     metal += 1 / std::min(face.lower, face.upper);
   });
   if (link >= weakest_link * metal || link <= 0) return;
   const double strengthened = weakest_link * metal / link;
-  visit_plane(p, [&](Index lower, Index, double) { faces_.axial[lower] *= strengthened; });
+  visit_plane(p,
+              [&](std::size_t lower, std::size_t, double) { faces_.axial[lower] *= strengthened; });
   strengthened_[p] = strengthened;
 }
 
@@ -154,7 +149,7 @@ void Potential::drive_deviation() {
   for (std::size_t p = 0; p < planes_.size(); ++p) {
     const double step = bodies_[p].level - bodies_[p + 1].level;
     extra_drive_[p].clear();
-    visit_plane(p, [&](Index lower, Index upper, double conductance) {
+    visit_plane(p, [&](std::size_t lower, std::size_t upper, double conductance) {
       const double extra =
           (faces_.axial[lower] - conductance) * (deviation_[upper] - deviation_[lower]);
       extra_drive_[p].push_back(extra);
@@ -162,8 +157,9 @@ void Potential::drive_deviation() {
       driven_[lower] -= extra - conductance * step;
     });
   }
-  visit_ground(
-      [&](std::size_t body, Index c) { driven_[c] -= faces_.boundary[c] * bodies_[body].level; });
+  visit_ground([&](std::size_t body, std::size_t c) {
+    driven_[c] -= faces_.boundary[c] * bodies_[body].level;
+  });
 }
 
 double Potential::missing_drive() const {
@@ -171,7 +167,7 @@ double Potential::missing_drive() const {
   for (std::size_t p = 0; p < planes_.size(); ++p) {
     if (strengthened_[p] <= 1) continue;
     std::size_t n = 0;
-    visit_plane(p, [&](Index lower, Index upper, double conductance) {
+    visit_plane(p, [&](std::size_t lower, std::size_t upper, double conductance) {
       const double extra =
           (faces_.axial[lower] - conductance) * (deviation_[upper] - deviation_[lower]);
       missing += std::abs(extra - extra_drive_[p][n++]);
@@ -210,8 +206,8 @@ PotentialOutcome Potential::solve(const Field& sigma, const std::vector<std::vec
   for (std::size_t p = 0; p < planes_.size(); ++p) {
     const ContactPlane& plane = planes_[p];
     for (std::size_t i = 0; i < plane.columns; ++i) {
-      const auto lower = static_cast<Index>((plane.below - rows_.first) * nr + i);
-      const auto upper = lower + static_cast<Index>(nr);
+      const auto lower = (plane.below - rows_.first) * nr + i;
+      const auto upper = lower + nr;
       if (sigma_[lower] <= 0 || sigma_[upper] <= 0) continue;
       contact_faces_[p][i] = contact_face(grid, plane, i, sigma_[lower], sigma_[upper], g[p][i],
                                           edges_[p].share_in(i));
@@ -230,11 +226,9 @@ PotentialOutcome Potential::solve(const Field& sigma, const std::vector<std::vec
     linear_.set_rows(faces_, none_, touching_rows_);
     outcome.converged = make_passes(relative_tolerance, limit, outcome.iterations);
   }
-  const auto nr_cells = static_cast<Index>(nr);
   for (std::size_t j = 0; j < rows_.count; ++j) {
-    const auto row = static_cast<Index>(j * nr);
-    phi_.segment(row, nr_cells) =
-        deviation_.segment(row, nr_cells) + bodies_[body_of_row_[j]].level;
+    const auto row = j * nr;
+    phi_.segment(row, nr) = deviation_.segment(row, nr) + bodies_[body_of_row_[j]].level;
   }
   pass_contacts(outcome);
   return outcome;
@@ -261,7 +255,9 @@ bool Potential::release_planes() {
   bool any = false;
   for (std::size_t p = 0; p < planes_.size(); ++p) {
     any = any || strengthened_[p] > 1;
-    visit_plane(p, [&](Index lower, Index, double true_one) { faces_.axial[lower] = true_one; });
+    visit_plane(p, [&](std::size_t lower, std::size_t, double true_one) {
+      faces_.axial[lower] = true_one;
+    });
     strengthened_[p] = 1;
   }
   return any;
@@ -272,8 +268,8 @@ void Potential::pass_contacts(PotentialOutcome& outcome) {
   const std::size_t nr = grid.nr(), offset = rows_.first * nr;
   for (std::size_t p = 0; p < planes_.size(); ++p) {
     for (std::size_t i = 0; i < planes_[p].columns; ++i) {
-      const auto lower = static_cast<Index>((planes_[p].below - rows_.first) * nr + i);
-      const auto upper = lower + static_cast<Index>(nr);
+      const auto lower = (planes_[p].below - rows_.first) * nr + i;
+      const auto upper = lower + nr;
       const double current =
           faces_.axial[lower] > 0 ? faces_.axial[lower] * rise(lower, upper) : 0.0;
       contacts_[p].current[i] = current;
@@ -289,7 +285,7 @@ void Potential::pass_contacts(PotentialOutcome& outcome) {
   const std::size_t top = rows_.first + rows_.count - 1;
   for (std::size_t i = 0; i < nr; ++i) {
     const std::size_t cell = grid.index(i, top);
-    const auto c = static_cast<Index>(cell - offset);
+    const auto c = cell - offset;
     if (right_[c] > 0)
       outcome.resistance += right_[c] * (phi_[c] + right_[c] * grid.axial_inner(cell) / sigma_[c]);
   }
@@ -298,36 +294,34 @@ void Potential::pass_contacts(PotentialOutcome& outcome) {
 double Potential::find_heat() {
   const mesh::AxisymmetricGrid& grid = *grid_;
   const std::size_t nr = grid.nr(), offset = rows_.first * nr;
-  const auto step = static_cast<Index>(nr);
   // Each face's heat, shared by the resistances on its two sides.
   heat_ = faces_.boundary * phi_.square();
   for (std::size_t j = 0; j < rows_.count; ++j) {
     bool across = j + 1 < rows_.count;
     for (const ContactPlane& plane : planes_) across = across && plane.below != j + rows_.first;
     for (std::size_t i = 0; i < nr; ++i) {
-      const std::size_t local = j * nr + i, cell = local + offset;
-      const auto c = static_cast<Index>(local);
+      const std::size_t c = j * nr + i, cell = c + offset;
       if (faces_.radial[c] > 0) {
         const double current = faces_.radial[c] * (deviation_[c] - deviation_[c + 1]);
         heat_[c] += current * current * grid.radial_inner(cell) / sigma_[c];
         heat_[c + 1] += current * current * grid.radial_outer(cell) / sigma_[c + 1];
       }
       if (across && faces_.axial[c] > 0) {
-        const double current = faces_.axial[c] * (deviation_[c] - deviation_[c + step]);
+        const double current = faces_.axial[c] * (deviation_[c] - deviation_[c + nr]);
         heat_[c] += current * current * grid.axial_inner(cell) / sigma_[c];
-        heat_[c + step] += current * current * grid.axial_outer(cell) / sigma_[c + step];
+        heat_[c + nr] += current * current * grid.axial_outer(cell) / sigma_[c + nr];
       }
     }
   }
   double contact_heat = 0;
   for (std::size_t p = 0; p < planes_.size(); ++p) {
     for (std::size_t i = 0; i < planes_[p].columns; ++i) {
-      const auto lower = static_cast<Index>((planes_[p].below - rows_.first) * nr + i);
+      const auto lower = (planes_[p].below - rows_.first) * nr + i;
       if (contacts_[p].current[i] != 0) {
         const ContactFace& face = contact_faces_[p][i];
         const double below = metal_heat_[p][i] * face.lower / (face.lower + face.upper);
         heat_[lower] += below;
-        heat_[lower + step] += metal_heat_[p][i] - below;
+        heat_[lower + nr] += metal_heat_[p][i] - below;
       }
       contact_heat += contacts_[p].heat[i];
     }
@@ -335,7 +329,7 @@ double Potential::find_heat() {
   const std::size_t top = rows_.first + rows_.count - 1;
   for (std::size_t i = 0; i < nr; ++i) {
     const std::size_t cell = grid.index(i, top);
-    const auto c = static_cast<Index>(cell - offset);
+    const auto c = cell - offset;
     if (right_[c] > 0) heat_[c] += right_[c] * right_[c] * grid.axial_inner(cell) / sigma_[c];
   }
   return heat_.sum() + contact_heat;
@@ -345,11 +339,9 @@ std::vector<double> Potential::current_density() const {
   const mesh::AxisymmetricGrid& grid = *grid_;
   const std::size_t nr = grid.nr(), offset = rows_.first * nr;
   std::vector<double> density(2 * nr * rows_.count, 0);
-  const auto step = static_cast<Index>(nr);
   for (std::size_t j = 0; j < rows_.count; ++j) {
     for (std::size_t i = 0; i < nr; ++i) {
-      const std::size_t local = j * nr + i, cell = local + offset;
-      const auto c = static_cast<Index>(local);
+      const std::size_t c = j * nr + i, cell = c + offset;
       if (sigma_[c] <= 0) continue;
       double out = 0, in = 0;  // radial density at outer and inner face
       if (grid.radial_area(cell) > 0) {
@@ -364,12 +356,12 @@ std::vector<double> Potential::current_density() const {
             faces_.radial[c - 1] * (deviation_[c - 1] - deviation_[c]) / grid.radial_area(cell - 1);
       double up = 0, low = 0;  // upward density at top and bottom face
       if (grid.axial_area(cell) > 0)
-        up = j + 1 < rows_.count ? faces_.axial[c] * rise(c + step, c) / grid.axial_area(cell)
+        up = j + 1 < rows_.count ? faces_.axial[c] * rise(c + nr, c) / grid.axial_area(cell)
                                  : -right_[c] / grid.axial_area(cell);
       if (j > 0 && grid.axial_area(cell - nr) > 0)
-        low = faces_.axial[c - step] * rise(c, c - step) / grid.axial_area(cell - nr);
-      density[2 * local] = 0.5 * (in + out);
-      density[2 * local + 1] = 0.5 * (low + up);
+        low = faces_.axial[c - nr] * rise(c, c - nr) / grid.axial_area(cell - nr);
+      density[2 * c] = 0.5 * (in + out);
+      density[2 * c + 1] = 0.5 * (low + up);
     }
   }
   return density;

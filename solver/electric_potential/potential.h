@@ -107,7 +107,7 @@ class Potential {
   bool make_passes(double relative_tolerance, int limit, int& iterations);
   // True conductances again; whether any was raised.
   bool release_planes();
-  double rise(Eigen::Index from, Eigen::Index to) const;  // [V/A]
+  double rise(std::size_t from, std::size_t to) const;  // [V/A]
   // visit(lower, upper, true conductance) each face that conducts; visit(body, cell) each cell
   // beside a grounded rim.
   template <typename Visit>

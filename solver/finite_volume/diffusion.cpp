@@ -4,14 +4,12 @@
 
 namespace tabmelt {
 
-using Index = Eigen::Index;
-
 void set_faces(const mesh::AxisymmetricGrid& grid, RowRange rows, const Field& k_radial,
                const Field& k_axial, FaceConductances& faces) {
   const std::size_t nr = grid.nr(), nz = rows.count, offset = rows.first * nr;
   faces.nr = nr;
   faces.nz = nz;
-  const auto n = static_cast<Index>(nr * nz);
+  const auto n = nr * nz;
   faces.radial.setZero(n);
   faces.axial.setZero(n);
   faces.boundary.setZero(n);

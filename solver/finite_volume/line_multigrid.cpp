@@ -131,7 +131,7 @@ float LineMultigrid::take_diagonal(const FaceConductances& faces, const Field& d
 
 float LineMultigrid::take_single(const FaceConductances& faces, const Field& diagonal,
                                  const PanelRow& row) {
-  const auto cell = static_cast<Eigen::Index>(row.cell + 2 * row.pairs);
+  const auto cell = row.cell + 2 * row.pairs;
   const std::size_t at = row.at + row.pairs;
   const double extra = faces.boundary[cell] + diagonal[cell], whole = ties_even_[at] + extra;
   operator_.extra_even[at] = extra;

@@ -5,8 +5,6 @@
 
 namespace tabmelt {
 
-using Index = Eigen::Index;
-
 namespace {
 
 // A change over which the enthalpy curve is as good as straight, and how many cells are asked at
@@ -19,7 +17,7 @@ constexpr std::size_t block = 8;
 HeatStep::HeatStep(const mesh::AxisymmetricGrid& grid, std::vector<const Enthalpy*> law,
                    HeatStepLimits limits)
     : nr_(grid.nr()), nz_(grid.nz()), law_(std::move(law)), limits_(limits) {
-  const auto n = static_cast<Index>(grid.cells());
+  const auto n = grid.cells();
   volume_.setOnes(n);
   filled_.setZero(n);
   for (std::size_t j = 0; j < nz_; ++j) {
@@ -29,7 +27,7 @@ HeatStep::HeatStep(const mesh::AxisymmetricGrid& grid, std::vector<const Enthalp
       const std::size_t cell = grid.index(i, j);
       const Enthalpy* here = law_[cell];
       if (here) {
-        volume_[static_cast<Index>(cell)] = filled_[static_cast<Index>(cell)] = grid.volume(cell);
+        volume_[cell] = filled_[cell] = grid.volume(cell);
         if (here != before) runs_.push_back({here, i, 0});
         ++runs_.back().count;
       }

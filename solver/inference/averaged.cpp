@@ -6,7 +6,6 @@
 namespace tabmelt::inference {
 namespace {
 
-using Eigen::Index;
 using Eigen::MatrixXd;
 using Eigen::VectorXd;
 
@@ -15,14 +14,13 @@ std::size_t coefficients(std::size_t unknowns) { return (unknowns + 1) * (unknow
 // 1, x_i, x_i x_j of each point.
 MatrixXd parabola(const std::vector<std::vector<double>>& offsets) {
   const std::size_t k = offsets.front().size();
-  MatrixXd terms(static_cast<Index>(offsets.size()), static_cast<Index>(coefficients(k)));
+  MatrixXd terms(offsets.size(), coefficients(k));
   for (std::size_t j = 0; j < offsets.size(); ++j) {
-    Index column = 0;
-    const auto row = static_cast<Index>(j);
-    terms(row, column++) = 1;
-    for (std::size_t i = 0; i < k; ++i) terms(row, column++) = offsets[j][i];
+    std::size_t column = 0;
+    terms(j, column++) = 1;
+    for (std::size_t i = 0; i < k; ++i) terms(j, column++) = offsets[j][i];
     for (std::size_t i = 0; i < k; ++i)
-      for (std::size_t l = i; l < k; ++l) terms(row, column++) = offsets[j][i] * offsets[j][l];
+      for (std::size_t l = i; l < k; ++l) terms(j, column++) = offsets[j][i] * offsets[j][l];
   }
   return terms;
 }
@@ -33,13 +31,12 @@ std::size_t points_wanted(std::size_t unknowns) { return 2 * coefficients(unknow
 
 Averaged averaged(const std::vector<std::vector<double>>& offsets,
                   const std::vector<std::vector<double>>& residuals) {
-  const auto points = static_cast<Index>(offsets.size());
-  const auto count = static_cast<Index>(residuals.front().size());
-  const auto k = static_cast<Index>(offsets.front().size());
+  const auto points = offsets.size();
+  const auto count = residuals.front().size();
+  const auto k = offsets.front().size();
   MatrixXd values(points, count);
-  for (Index j = 0; j < points; ++j)
-    values.row(j) =
-        Eigen::Map<const Eigen::RowVectorXd>(residuals[static_cast<std::size_t>(j)].data(), count);
+  for (std::size_t j = 0; j < points; ++j)
+    values.row(j) = Eigen::Map<const Eigen::RowVectorXd>(residuals[j].data(), count);
   const MatrixXd terms = parabola(offsets);
   const Eigen::CompleteOrthogonalDecomposition<MatrixXd> solver(terms);
   const MatrixXd found = solver.solve(values);
@@ -57,17 +54,16 @@ AveragedStep averaged_step(const Averaged& a, const MatrixXd& jacobian,
                            const std::vector<double>& width) {
   AveragedStep s;
   const auto points = static_cast<double>(a.jumps.cols());
-  const Index n = jacobian.cols(), rows = jacobian.rows();
+  const std::size_t n = jacobian.cols(), rows = jacobian.rows();
   const VectorXd square = a.jumps.rowwise().squaredNorm() / points;
   s.weight = (1 + square.array()).inverse();
   const VectorXd root = s.weight.cwiseSqrt();
-  // Columns in proportion, so that unknowns of any size may stand side by side; below them one row
+  // Columns in proportion, so that unknowns of any size may stand side by side; below them one j
   // for each, which holds it.
   const VectorXd size = jacobian.colwise().norm().cwiseMax(1e-300).transpose();
   MatrixXd all = MatrixXd::Zero(rows + n, n);
   all.topRows(rows) = root.asDiagonal() * jacobian * size.cwiseInverse().asDiagonal();
-  for (Index i = 0; i < n; ++i)
-    all(rows + i, i) = 1 / (width[static_cast<std::size_t>(i)] * size[i]);
+  for (std::size_t i = 0; i < n; ++i) all(rows + i, i) = 1 / (width[i] * size[i]);
   const MatrixXd inverse = all.completeOrthogonalDecomposition().pseudoInverse();
   // A J^T W, from the square roots of the weights.
   const MatrixXd gain =

@@ -29,11 +29,9 @@ class Cost : public ceres::CostFunction {
     if (!there || static_cast<int>(there->residuals.size()) != num_residuals()) return false;
     std::copy(there->residuals.begin(), there->residuals.end(), residuals);
     if (!slopes) return true;
-    Eigen::Map<RowMajor> matrix(jacobians[0], num_residuals(),
-                                static_cast<Eigen::Index>(unknowns_.size()));
+    Eigen::Map<RowMajor> matrix(jacobians[0], num_residuals(), unknowns_.size());
     matrix = there->jacobian;
-    for (std::size_t i = 0; i < unknowns_.size(); ++i)
-      matrix.col(static_cast<Eigen::Index>(i)) *= unknowns_[i].scale;
+    for (std::size_t i = 0; i < unknowns_.size(); ++i) matrix.col(i) *= unknowns_[i].scale;
     return true;
   }
 
@@ -101,35 +99,35 @@ LeastSquares least_squares(const Model& model, const std::vector<Unknown>& unkno
 }
 
 Uncertainty uncertainty(const Eigen::MatrixXd& jacobian, const std::vector<double>& width) {
-  const auto n = static_cast<Eigen::Index>(width.size());
+  const auto n = width.size();
   Eigen::MatrixXd scaled = jacobian;
-  for (Eigen::Index i = 0; i < n; ++i) scaled.col(i) *= width[static_cast<std::size_t>(i)];
+  for (std::size_t i = 0; i < n; ++i) scaled.col(i) *= width[i];
   const Eigen::JacobiSVD<Eigen::MatrixXd> svd(scaled, Eigen::ComputeThinV);
   const Eigen::VectorXd& s = svd.singularValues();
+  const std::size_t told_directions = s.size();
   Uncertainty answer;
   constexpr double told = 1;  // a singular value below it leaves the whole width open
   constexpr double share = 0.1;
   Eigen::VectorXd inverse = Eigen::VectorXd::Zero(n);
-  for (Eigen::Index k = 0; k < n; ++k) {
-    const double value = k < s.size() ? s[k] : 0;
+  for (std::size_t k = 0; k < n; ++k) {
+    const double value = k < told_directions ? s[k] : 0;
     inverse[k] = 1 / std::max(value, std::numeric_limits<double>::min());
     if (value >= told) continue;
     std::vector<std::size_t> group;
-    for (Eigen::Index i = 0; i < n; ++i)
-      if (std::abs(svd.matrixV()(i, k)) > share) group.push_back(static_cast<std::size_t>(i));
+    for (std::size_t i = 0; i < n; ++i)
+      if (std::abs(svd.matrixV()(i, k)) > share) group.push_back(i);
     std::stable_sort(group.begin(), group.end(), [&](std::size_t a, std::size_t b) {
-      return std::abs(svd.matrixV()(static_cast<Eigen::Index>(a), k)) >
-             std::abs(svd.matrixV()(static_cast<Eigen::Index>(b), k));
+      return std::abs(svd.matrixV()(a, k)) > std::abs(svd.matrixV()(b, k));
     });
     answer.cannot_tell.push_back(std::move(group));
   }
   // C = V S^-2 V^T, with the columns in proportion so that nothing overflows.
   const Eigen::MatrixXd root = svd.matrixV() * inverse.cwiseMin(1e150).asDiagonal();
   answer.correlation = Eigen::MatrixXd::Identity(n, n);
-  for (Eigen::Index i = 0; i < n; ++i) {
+  for (std::size_t i = 0; i < n; ++i) {
     const double length = root.row(i).norm();
-    answer.standard_error.push_back(length * width[static_cast<std::size_t>(i)]);
-    for (Eigen::Index j = 0; j < i; ++j)
+    answer.standard_error.push_back(length * width[i]);
+    for (std::size_t j = 0; j < i; ++j)
       answer.correlation(i, j) = answer.correlation(j, i) =
           (root.row(i) / length).dot(root.row(j) / root.row(j).norm());
   }

@@ -27,8 +27,8 @@ double probability(double z) {
 }
 
 VectorXd scores(const std::vector<double>& u) {
-  VectorXd z(static_cast<Eigen::Index>(u.size()));
-  for (std::size_t i = 0; i < u.size(); ++i) z[static_cast<Eigen::Index>(i)] = score(u[i]);
+  VectorXd z(u.size());
+  for (std::size_t i = 0; i < u.size(); ++i) z[i] = score(u[i]);
   return z;
 }
 
@@ -69,9 +69,9 @@ std::vector<double> flattened(const std::vector<double>& log_weight, double enou
 
 // Correlations that do not stand out are zero; halved until they belong to a distribution.
 Bell bell_of(const VectorXd& mean, const VectorXd& variance, MatrixXd correlation, double number) {
-  const Eigen::Index d = mean.size();
-  for (Eigen::Index i = 0; i < d; ++i)
-    for (Eigen::Index j = 0; j < d; ++j)
+  const std::size_t d = mean.size();
+  for (std::size_t i = 0; i < d; ++i)
+    for (std::size_t j = 0; j < d; ++j)
       if (i != j && std::abs(correlation(i, j)) < stands_out / std::sqrt(number))
         correlation(i, j) = 0;
   const VectorXd deviation = variance.cwiseSqrt();
@@ -79,14 +79,14 @@ Bell bell_of(const VectorXd& mean, const VectorXd& variance, MatrixXd correlatio
     const MatrixXd covariance = deviation.asDiagonal() * correlation * deviation.asDiagonal();
     const Eigen::LLT<MatrixXd> factor(covariance);
     if (factor.info() == Eigen::Success) return {mean, factor.matrixL()};
-    for (Eigen::Index i = 0; i < d; ++i)
-      for (Eigen::Index j = 0; j < d; ++j)
+    for (std::size_t i = 0; i < d; ++i)
+      for (std::size_t j = 0; j < d; ++j)
         if (i != j) correlation(i, j) *= 0.5;
   }
 }
 
 Bell fitted(const std::vector<VectorXd>& draws, const std::vector<double>& weight) {
-  const Eigen::Index d = draws.front().size();
+  const std::size_t d = draws.front().size();
   const double number = effective_number(weight);
   VectorXd mean = VectorXd::Zero(d);
   for (std::size_t i = 0; i < draws.size(); ++i) mean += weight[i] * draws[i];
@@ -99,7 +99,7 @@ Bell fitted(const std::vector<VectorXd>& draws, const std::vector<double>& weigh
       deviation.cwiseInverse().asDiagonal() * covariance * deviation.cwiseInverse().asDiagonal();
   MatrixXd whole = correlation;
   whole.diagonal().setOnes();
-  for (Eigen::Index i = 0; i < d; ++i) {
+  for (std::size_t i = 0; i < d; ++i) {
     if (std::abs(mean[i]) < stands_out * std::sqrt(variance[i] / number)) mean[i] = 0;
     if (std::abs(variance[i] - 1) < stands_out * std::sqrt(2 / number)) variance[i] = 1;
     // A little wide rather than a little narrow: no draw may get a weight without bound.
@@ -134,8 +134,7 @@ class Sampler {
       VectorXd z = scores(u);
       if (round > 0) {
         z = bells_.back().at(z);
-        for (std::size_t i = 0; i < u.size(); ++i)
-          u[i] = probability(z[static_cast<Eigen::Index>(i)]);
+        for (std::size_t i = 0; i < u.size(); ++i) u[i] = probability(z[i]);
         z = scores(u);  // what the clamped probability stands for
       }
       scores_.push_back(std::move(z));

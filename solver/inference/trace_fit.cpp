@@ -20,7 +20,6 @@ constexpr double averaging_box = 0.02;  // of an unknown's scale
 // this share of independent values would (0.37 of the median, 1/1.94 of overlapping differences).
 constexpr double freedom_of_noise = 0.19;
 
-using Eigen::Index;
 using Eigen::MatrixXd;
 using Eigen::VectorXd;
 
@@ -114,33 +113,32 @@ class Fitting {
     refined_.best = found.best;
     std::vector<double> errors(unknowns_.size());
     MatrixXd own = found.jacobian;
+    const std::size_t count = own.rows();
     for (int round = 0; round < averaging_rounds && !refined_.settled; ++round) {
       const std::vector<double> box = boxes();
       const auto a = around(refined_.best, box, 1 + static_cast<std::uint64_t>(round));
       if (!a) return;
-      for (std::size_t i = 0; i < physical_; ++i)
-        own.col(static_cast<Index>(i)) = a->jacobian.col(static_cast<Index>(i)) / box[i];
-      for (Index k = 0; k < own.rows(); ++k)
+      for (std::size_t i = 0; i < physical_; ++i) own.col(i) = a->jacobian.col(i) / box[i];
+      for (std::size_t k = 0; k < count; ++k)
         if (a->middle[k] == 0) own.row(k).setZero();
       const AveragedStep s = averaged_step(*a, own, widths(refined_.best));
       VectorXd step = s.step;
       refined_.settled = true;
       for (std::size_t i = 0; i < unknowns_.size(); ++i) {
-        const auto at = static_cast<Index>(i);
-        errors[i] = std::sqrt(s.covariance(at, at));
+        errors[i] = std::sqrt(s.covariance(i, i));
         // No further than the parabola reaches.
-        if (i < physical_ && std::abs(step[at]) > box[i]) {
-          step[at] = std::copysign(box[i], step[at]);
+        if (i < physical_ && std::abs(step[i]) > box[i]) {
+          step[i] = std::copysign(box[i], step[i]);
           refined_.settled = refined_.settled && errors[i] > 3 * box[i];
         }
-        step[at] = std::clamp(refined_.best[i] + step[at], unknowns_[i].low, unknowns_[i].high) -
-                   refined_.best[i];
-        if (i < physical_ && std::abs(step[at]) > std::max(errors[i], 1e-9 * box[i]))
+        step[i] = std::clamp(refined_.best[i] + step[i], unknowns_[i].low, unknowns_[i].high) -
+                  refined_.best[i];
+        if (i < physical_ && std::abs(step[i]) > std::max(errors[i], 1e-9 * box[i]))
           refined_.settled = false;
-        refined_.best[i] += step[at];
+        refined_.best[i] += step[i];
       }
       refined_.residuals = a->middle + own * step;
-      for (Index k = 0; k < refined_.residuals.size(); ++k)
+      for (std::size_t k = 0; k < count; ++k)
         if (a->middle[k] == 0) refined_.residuals[k] = 0;
       refined_.jacobian = s.weight.cwiseSqrt().asDiagonal() * own;
       refined_.errors = s.covariance.diagonal().cwiseSqrt();
@@ -175,7 +173,7 @@ class Fitting {
         worst = std::max(worst, c.goodness.chi_square);
       }
     if (!fit.matches) fit.stretch = std::sqrt(worst);
-    const auto n = static_cast<Index>(physical_);
+    const auto n = physical_;
     fit.values = physical_part(refined_.best);
     fit.correlation = all.correlation.topLeftCorner(n, n);
     for (std::vector<std::size_t> group : all.cannot_tell) {
@@ -184,23 +182,20 @@ class Fitting {
     }
     for (std::size_t i = 0; i < physical_; ++i) {
       // What the records do not tell has no jumps that matter either.
-      const double error =
-          fit.stretch * std::max(refined_.errors[static_cast<Index>(i)], all.standard_error[i]);
+      const double error = fit.stretch * std::max(refined_.errors[i], all.standard_error[i]);
       fit.errors.push_back(error < 1e100 ? error : std::numeric_limits<double>::infinity());
       const double slack = 1e-6 * unknowns_[i].scale;
       fit.at_bound.push_back(refined_.best[i] - unknowns_[i].low < slack ||
                              unknowns_[i].high - refined_.best[i] < slack);
     }
     for (std::size_t r = 0; r < records_.size(); ++r)
-      fit.records[r].shift_error =
-          fit.stretch * refined_.errors[static_cast<Index>(residuals_.shift_place(r))];
+      fit.records[r].shift_error = fit.stretch * refined_.errors[residuals_.shift_place(r)];
     fit.scale = residuals_.scale_of(refined_.best);
-    if (const auto scale = residuals_.scale_place())
-      fit.scale_error = refined_.errors[static_cast<Index>(*scale)];
+    if (const auto scale = residuals_.scale_place()) fit.scale_error = refined_.errors[*scale];
   }
 
   void describe_records(TraceFit& fit) const {
-    Index at = 0;
+    std::size_t at = 0;
     for (std::size_t r = 0; r < records_.size(); ++r) {
       FittedRecord record{refined_.best[residuals_.shift_place(r)], 0, {}};
       for (std::size_t c = 0; c < records_[r].channels.size(); ++c) {

@@ -8,7 +8,6 @@ namespace {
 
 constexpr double slope_step = 0.02;  // of an unknown's scale
 
-using Eigen::Index;
 using Point = TraceResiduals::Point;
 using CurvePtrs = TraceResiduals::CurvePtrs;
 
@@ -66,10 +65,9 @@ std::vector<double> shown(const RecordedChannel& c, const Curve& curve, double s
 // Samples that either leaves out say nothing.
 Eigen::VectorXd slope(const std::vector<double>& above, const std::vector<double>& below,
                       double distance) {
-  Eigen::VectorXd column(static_cast<Index>(above.size()));
+  Eigen::VectorXd column(above.size());
   for (std::size_t k = 0; k < above.size(); ++k)
-    column[static_cast<Index>(k)] =
-        above[k] == 0 || below[k] == 0 ? 0 : (above[k] - below[k]) / distance;
+    column[k] = above[k] == 0 || below[k] == 0 ? 0 : (above[k] - below[k]) / distance;
   return column;
 }
 
@@ -158,14 +156,13 @@ std::optional<Linearised> TraceResiduals::linearised(const Point& x, bool slopes
   if (!here) return std::nullopt;
   Linearised answer{std::move(*here), {}};
   if (!slopes) return answer;
-  answer.jacobian = Eigen::MatrixXd::Zero(static_cast<Index>(answer.residuals.size()),
-                                          static_cast<Index>(unknowns_.size()));
+  answer.jacobian = Eigen::MatrixXd::Zero(answer.residuals.size(), unknowns_.size());
   for (std::size_t i = 0; i < physical_; ++i) {
     const auto below = at(curves[1 + 2 * i], x), above = at(curves[2 + 2 * i], x);
     // Beside a point that cannot be computed the other side has to do.
     const double low = below ? ends[i].first : x[i], high = above ? ends[i].second : x[i];
     if (high > low)
-      answer.jacobian.col(static_cast<Index>(i)) =
+      answer.jacobian.col(i) =
           slope(above.value_or(answer.residuals), below.value_or(answer.residuals), high - low);
   }
   for (std::size_t n = 0; n < records_.size(); ++n) add_shift_slope(n, curves.front(), x, answer);
@@ -179,26 +176,24 @@ void TraceResiduals::add_shift_slope(std::size_t n, const CurvePtrs& curves, con
   Point early = x, late = x;
   early[places_[n].shift] -= step;
   late[places_[n].shift] += step;
-  answer.jacobian.col(static_cast<Index>(places_[n].shift)) =
-      slope(*at(curves, late), *at(curves, early), 2 * step);
+  answer.jacobian.col(places_[n].shift) = slope(*at(curves, late), *at(curves, early), 2 * step);
 }
 
 // In zeros and scale a residual is linear: (1 + g) m = y - b - sigma r.
 void TraceResiduals::add_linear_slopes(const Point& x, Linearised& answer) const {
-  Index row = 0;
+  std::size_t row = 0;
   for (std::size_t r = 0; r < records_.size(); ++r)
     for (std::size_t c = 0; c < records_[r].channels.size(); ++c)
       for (const Sample& s : records_[r].channels[c].samples) {
-        const double residual = answer.residuals[static_cast<std::size_t>(row)];
+        const double residual = answer.residuals[row];
         const std::size_t zero = places_[r].zero[c];
-        if (residual != 0 && zero != 0)
-          answer.jacobian(row, static_cast<Index>(zero)) = -1 / s.deviation;
+        if (residual != 0 && zero != 0) answer.jacobian(row, zero) = -1 / s.deviation;
         if (residual != 0 && scale_ != 0 && records_[r].channels[c].channel == Channel::current)
-          answer.jacobian(row, static_cast<Index>(scale_)) =
+          answer.jacobian(row, scale_) =
               (residual - (s.value - zero_of(r, c, x)) / s.deviation) / (1 + x[scale_]);
         ++row;
       }
-  if (scale_ != 0) answer.jacobian(row, static_cast<Index>(scale_)) = 1 / scale_error_;
+  if (scale_ != 0) answer.jacobian(row, scale_) = 1 / scale_error_;
 }
 
 double TraceResiduals::size_at(std::size_t record, const Curve& curve, const Point& x) const {

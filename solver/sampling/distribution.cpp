@@ -13,10 +13,12 @@ namespace {
 // Beyond them a quantile of the normal distribution is not finite.
 constexpr double least_u = 1e-12;
 
-boost::math::normal_distribution<> bell(double mean, double deviation) { return {mean, deviation}; }
+boost::math::normal_distribution<> bell(double mean, double deviation) {
+  return boost::math::normal_distribution<>(mean, deviation);
+}
 
 boost::math::lognormal_distribution<> skewed(double median, double factor) {
-  return {std::log(median), std::log(factor)};
+  return boost::math::lognormal_distribution<>(std::log(median), std::log(factor));
 }
 
 void require(bool condition, const char* message) {

@@ -300,7 +300,7 @@ std::optional<Finding> electrode_sticking(const Problem& problem, const Result& 
   molten.value = result.stuck_area / face;
   return hazard(
       Outcome::electrode_sticking, "share of the tip's face that melted", molten, stuck_share, "1",
-      0, "engineering judgement: a tip held by half its face comes off harder than it should");
+      0, "engineering judgement: a tip held by most of its face comes off harder than it should");
 }
 
 std::optional<Finding> strip_burn_through(const Problem& problem, const Result& result) {

@@ -72,6 +72,12 @@ const std::vector<Bench>& benches() {
   return list;
 }
 
+const Bench& bench_of(const std::string& name) {
+  for (const Bench& bench : benches())
+    if (bench.name == name) return bench;
+  throw std::invalid_argument("no bench " + name);
+}
+
 struct Welder::Inside {
   Inside() {
     std::string name = (std::filesystem::temp_directory_path() / "tabmelt-fits-XXXXXX").string();

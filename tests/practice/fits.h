@@ -22,6 +22,8 @@ struct Bench {
 
 // "bar", "current", "three", "bank"
 const std::vector<Bench>& benches();
+// Throws std::invalid_argument.
+const Bench& bench_of(const std::string& name);
 
 // One welder: true values of the unknowns, its record, and the fit of the case as it is shipped.
 class Welder {

@@ -31,13 +31,6 @@ struct Tally {
   }
 };
 
-const Bench& bench_of(const std::string& name) {
-  for (const Bench& bench : benches())
-    if (bench.name == name) return bench;
-  fmt::print(stderr, "no bench {}\n", name);
-  std::exit(2);
-}
-
 }  // namespace
 
 int main(int argc, char** argv) {

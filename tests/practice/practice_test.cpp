@@ -9,6 +9,7 @@
 #include "io/case/explain.h"
 #include "io/case/read_case.h"
 #include "solver/solve.h"
+#include "solver/verdict/criteria.h"
 #include "tests/practice/handbook.h"
 #include "tests/practice/weld.h"
 
@@ -168,7 +169,7 @@ TEST_P(Published, weld_is_met) {
     EXPECT_TRUE(nugget_met || std::abs(needed_current(h, flat) - 1) <= 0.15)
         << h.name << (flat ? " flat: " : " rounded: ") << nugget(r) << " mm of " << h.nugget;
     const double face = 3.14159265 * r.contacts[0].radius * r.contacts[0].radius;
-    EXPECT_EQ(r.stuck_area >= 0.5 * face, h.sticks) << h.name;
+    EXPECT_EQ(r.stuck_area >= criteria::stuck_share * face, h.sticks) << h.name;
   }
 }
 

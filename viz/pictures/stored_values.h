@@ -4,6 +4,7 @@
 
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "solver/result/stored_run.h"
@@ -20,7 +21,7 @@ std::string title_of(const StoredRun&);
 std::string verdict_of(const StoredRun&);
 
 // Values over time; empty if missing or not as long as "time".
-const std::vector<double>& series_of(const StoredRun&, const std::string& name);
+const std::vector<double>& series_of(const StoredRun&, std::string_view name);
 std::optional<double> scalar_of(const StoredRun&, const std::string& name);
 // Linear between the steps; empty outside the run.
 std::optional<double> value_at(const StoredRun&, const std::string& name, double time);

@@ -1,4 +1,4 @@
-// A 0.15 mm nickel strip on a wall of 0.3 mm, 3500 A that die away in milliseconds: what nugget?
+// A 0.15 mm nickel strip on a wall of 0.3 mm, 3400 A that die away in milliseconds: what nugget?
 #include <cstdio>
 
 #include "solver/solve.h"
@@ -24,7 +24,7 @@ int main() {
   weld.joint(0).fixed = FixedContact{1e-9, 1e5};
   weld.arrangement.spots = 1;
   weld.pressing.force = 20;
-  weld.circuit.source = circuit::ExponentialCurrent{3500, 8e-3};
+  weld.circuit.source = circuit::ExponentialCurrent{3400, 8e-3};
   const Verdict verdict = judge(weld, solve(weld));
   std::printf("nugget %.2f mm, %s\n", 1e3 * verdict.nugget_diameter,
               words(verdict.leading).c_str());

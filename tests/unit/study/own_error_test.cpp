@@ -15,7 +15,7 @@ namespace {
 TEST(OwnError, of_a_smooth_problem_is_its_error_with_safety) {
   Problem p = read_case(TABMELT_SOURCE_DIR "/cases/three-code-benchmark/case.toml").problem;
   p.numerics.resolution = 0.7;
-  p.numerics.step_tolerance = 4e-3;
+  p.numerics.step_tolerance = 1e-3;
   const Result own = solve(p);
   const std::vector<Figure> exact = judged_figures(p, solve(refined(p, 4)));
   int compared = 0;
