@@ -18,7 +18,7 @@ constexpr double frame_growth = 0.12;
 constexpr double dead_current = 1e-3;
 // The end of the current is met within this share of a step; more of it is asked for than the last
 // attempt had, lest the end fall just beyond. [1]
-constexpr double end_slack = 0.02;
+constexpr double end_slack = 1e-3;
 // Length of a pulse that nothing ends, for the distance of frames. [s]
 constexpr double usual_pulse = 5e-3;
 

@@ -6,9 +6,15 @@
 //   covariance  C = (J^T J)^-1                          standard error of x_i: sqrt(C_ii)
 //   correlation of two unknowns  C_ij / sqrt(C_ii C_jj)
 //
-// Levenberg and Marquardt's method in a trust region, by Ceres. With each column of J scaled to
-// the width that is possible for its unknown, J = U S V^T: directions V_k in which S_k is so small
-// that the data leave the unknown anywhere within that width (S_k < 1) cannot be told.
+// Levenberg and Marquardt's method in a trust region, by Ceres. A search without slopes (Powell's
+// BOBYQA, tests/practice/searches_main.cpp) takes a third of the runs on recorded welds but stops
+// ten times further from the truth, 4 % instead of 0.4 %: small jumps of the model bend its
+// parabola, while differences over 2 % hardly see them. On a model without jumps both end at the
+// same point.
+//
+// With each column of J scaled to the width that is possible for its unknown, J = U S V^T:
+// directions V_k in which S_k is so small that the data leave the unknown anywhere within that
+// width (S_k < 1) cannot be told.
 #pragma once
 
 #include <Eigen/Dense>

@@ -113,7 +113,7 @@ TEST_F(Inference, fit_names_what_is_wrong_with_traces_and_keys) {
 TEST_F(Inference, learn_answers_and_leaves_files) {
   write_file(folder.path() / "welds.csv", table);
   const Finished ran =
-      run({"learn", "case.toml", "welds.csv", "--draws", "40", "--rounds", "2", "--candidates", "4",
+      run({"learn", "case.toml", "welds.csv", "--draws", "24", "--rounds", "2", "--candidates", "4",
            "--at", "source.charge_voltage=6 V", "--write", "mine.toml", "-o", "l"});
   ASSERT_EQ(ran.status, 0) << ran.error;
   for (const char* words : {"What is now believed", "Chance of a good weld",
@@ -123,7 +123,7 @@ TEST_F(Inference, learn_answers_and_leaves_files) {
     EXPECT_TRUE(has(name)) << name;
   // The same again computes nothing and says the same.
   const std::string first = file("l/learn.csv");
-  const Finished again = run({"learn", "case.toml", "welds.csv", "--draws", "40", "--rounds", "2",
+  const Finished again = run({"learn", "case.toml", "welds.csv", "--draws", "24", "--rounds", "2",
                               "--candidates", "4", "--at", "source.charge_voltage=6 V", "-o", "l"});
   EXPECT_NE(again.out.find("  0 runs computed"), std::string::npos) << again.out;
   EXPECT_EQ(file("l/learn.csv"), first);

@@ -130,7 +130,8 @@ struct Tally {
 };
 
 void print(int n, const char* name, const Found& found, const Point& truth, Tally& tally) {
-  fmt::print("{:3} {:14} {:4} runs  mean square {:8.4f}  off by", n, name, found.runs, found.square);
+  fmt::print("{:3} {:14} {:4} runs  mean square {:8.4f}  off by", n, name, found.runs,
+             found.square);
   double off = 0;
   for (std::size_t i = 0; i < truth.size(); ++i) {
     fmt::print(" {:+.2f} %", 100 * (found.values[i] / truth[i] - 1));

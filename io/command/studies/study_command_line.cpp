@@ -139,7 +139,7 @@ void add_design(CLI::App& app, DesignOptions& options, Chosen& chosen) {
 void add_fit(CLI::App& app, FitOptions& options, Chosen& chosen) {
   CLI::App* fit =
       app.add_subcommand("fit", "Numbers of the case from a measured trace of current or voltage");
-  fit->add_option("CASE TRACE", options.pairs,
+  fit->add_option("CASE-AND-TRACE", options.pairs,
                   "A case and the trace of one of its pulses; more pairs are fitted together")
       ->required();
   fit->add_option("--unknown", options.unknowns, "KEY to be found; several")

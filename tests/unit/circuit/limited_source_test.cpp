@@ -92,9 +92,12 @@ TEST(CutOff, opens_after_its_delay_wherever_the_step_ends) {
   const double at_opening = V / R * -std::expm1(-R * opens / L);
   const StepOutcome just_before = loop.advance(closed(loop), opens * 0.999, 0.004);
   EXPECT_FALSE(just_before.state.cut_off);
+  EXPECT_FALSE(just_before.ended);
   EXPECT_GT(just_before.state.current, cut);
   const StepOutcome whole = loop.advance(closed(loop), 5e-3, 0.004);
   EXPECT_TRUE(whole.state.cut_off);
+  ASSERT_TRUE(whole.ended);
+  EXPECT_NEAR(*whole.ended, opens, 1e-9 * opens);
   EXPECT_EQ(whole.state.current, 0);
   EXPECT_NEAR(whole.energy.from_source, sinks(whole.energy), 1e-11 * whole.energy.from_source);
   // What the inductance held ends in the protection.
@@ -143,16 +146,7 @@ TEST(CutOff, below_it_nothing_happens) {
 // Without resistance the bank would be left at -V0 when the current first comes to zero, after half
 // a period pi sqrt(L C); the forward drop takes 2 U off the swing.
 TEST(Thyristor, lets_one_half_swing_through_and_blocks) {
-  CapacitorBank bank;
-  bank.part_capacitance = 0.02;
-  bank.charge_voltage = 15;
-  Circuit circuit;
-  circuit.source.emplace<CapacitorBank>(bank);
-  circuit.extra_inductance = 5e-6;
-  circuit.extra_resistance = 1e-9;
-  circuit.power_switch.kind = SwitchKind::thyristor;
-  circuit.power_switch.forward_drop = 1.2;
-  const Loop loop(circuit);
+  const Loop loop(behind_a_thyristor(bank_circuit(0.02, 15, 1e-9, 5e-6), 1.2));
   const double half = std::numbers::pi * std::sqrt(5e-6 * 0.02);
   EXPECT_FALSE(loop.advance(closed(loop), 0.999 * half, 0).state.extinguished);
   const StepOutcome whole = loop.advance(closed(loop), 4 * half, 0);
