@@ -44,6 +44,11 @@ double probe_at(const Result& r, std::size_t probe, double start, double time) {
   return T0;
 }
 
+std::vector<double> peaks_of(const Result& r) {
+  return {r.peak_tip.value, r.sheets[0].peak.value, r.sheets[1].peak.value, r.joints[0].peak.value,
+          r.peak_temperature_any.value};
+}
+
 double probes_rms(const Result& r, const Result& reference, double start) {
   const std::size_t probes = reference.probe_names.size();
   if (probes == 0) return 0;
@@ -135,10 +140,10 @@ int study(int argc, char** argv) {
         r = solve(problem);
         cpu = std::min(cpu, r.cpu_seconds);
       }
+      const std::vector<double> own = peaks_of(r), right = peaks_of(exact);
       double peaks = 0;
-      for (const auto& peak : {&Result::peak_tip, &Result::peak_strip, &Result::peak_can,
-                               &Result::peak_faying, &Result::peak_temperature_any})
-        peaks = std::max(peaks, relative((r.*peak).value, (exact.*peak).value, ambient));
+      for (std::size_t k = 0; k < own.size(); ++k)
+        peaks = std::max(peaks, relative(own[k], right[k], ambient));
       long newton = 0, coupling = 0, linear = 0;
       for (const StepRecord& s : r.history) {
         newton += s.newton_iterations;

@@ -62,13 +62,13 @@ void one_weld(benchmark::State& state) {
 void one_weld_of_many(benchmark::State& state) {
   const Problem p = shipped_case("trimmer-negative").problem;
   for (auto _ : state)
-    side_by_side(
+    command::side_by_side(
         1,
         [&](std::size_t) {
           benchmark::DoNotOptimize(solve(p).joints[0].nugget.value);
-          return Answer{};
+          return command::Answer{};
         },
-        [](std::size_t, const Answer&) {});
+        [](std::size_t, const command::Answer&) {});
 }
 
 // The same steps on the same grid.
