@@ -55,7 +55,7 @@ struct Setting {
   }
 };
 
-struct Outcomes {
+struct Welded {
   Problem problem;
   Result result;
   Verdict verdict;
@@ -65,13 +65,13 @@ struct Outcomes {
   }
 };
 
-Outcomes weld(const Setting& s) {
+Welded weld(const Setting& s) {
   const std::string text =
       "[cell]\nsize = \"18650\"\nend = \"negative bottom\"\n[strip]\n" + s.strip +
       "[electrode]\nmaterial = \"copper-chromium-zirconium\"\n" + s.tip + "[pressing]\nforce = \"" +
       s.force + "\"\n[source]\n" + s.source + "[leads]\n" + s.leads + "[switch]\nmain = \"" + s.on +
       "\"\n[numerics]\nresolution = 0.8\nstep_tolerance = 2e-3\nend_time = \"20 ms\"\n";
-  Outcomes out;
+  Welded out;
   out.problem = read_case_text(text, TABMELT_SOURCE_DIR "/cases/trend.toml").problem;
   out.result = solve(out.problem);
   out.verdict = judge(out.problem, out.result);
@@ -79,14 +79,14 @@ Outcomes weld(const Setting& s) {
   return out;
 }
 
-double joint(const Outcomes& o) { return o.result.joints[0].peak.value; }
-double nugget(const Outcomes& o) { return o.result.joints[0].fused_diameter; }
+double joint(const Welded& o) { return o.result.joints[0].peak.value; }
+double nugget(const Welded& o) { return o.result.joints[0].fused_diameter; }
 
 TEST(TrendsOfPractice, SlitBeatsUnslit) {
   Setting s;
-  const Outcomes slit = weld(s);
+  const Welded slit = weld(s);
   s.strip = "material = \"nickel-200\"\nthickness = \"0.10 mm\"\nslit = false\n";
-  const Outcomes unslit = weld(s);
+  const Welded unslit = weld(s);
   EXPECT_TRUE(slit.holds(Outcome::fused));
   EXPECT_GT(joint(slit), joint(unslit) + 50);
   EXPECT_GT(nugget(slit), nugget(unslit));
@@ -95,7 +95,7 @@ TEST(TrendsOfPractice, SlitBeatsUnslit) {
 
 TEST(TrendsOfPractice, ThinnerStripNeedsLess) {
   Setting s;
-  std::vector<Outcomes> all;
+  std::vector<Welded> all;
   for (const char* thickness : {"0.10 mm", "0.15 mm", "0.20 mm"}) {
     s.strip = Setting::metal("nickel-200", thickness);
     all.push_back(weld(s));
@@ -114,7 +114,7 @@ TEST(TrendsOfPractice, SmallerTipFaceMakesMoreHeat) {
   double before = 1e9, energy = 1e9;
   for (const char* face : {"0.4 mm", "0.5 mm", "0.6 mm"}) {
     s.tip = std::string("tip_shape = \"flat\"\ntip_diameter = \"") + face + "\"\n";
-    const Outcomes o = weld(s);
+    const Welded o = weld(s);
     EXPECT_LT(joint(o), before - 50) << face;
     EXPECT_LT(o.result.ledger.from_source, energy) << face;
     before = joint(o);
@@ -125,7 +125,7 @@ TEST(TrendsOfPractice, SmallerTipFaceMakesMoreHeat) {
 TEST(TrendsOfPractice, LowForceSparksAndHighForceIsColder) {
   Setting s;
   s.force = "1 N";
-  const Outcomes barely = weld(s);
+  const Welded barely = weld(s);
   EXPECT_TRUE(barely.holds(Outcome::surface_sparking));
   EXPECT_TRUE(barely.holds(Outcome::strip_burn_through));
   EXPECT_GT(barely.result.ledger.expelled, 0.02 * barely.result.ledger.from_source);
@@ -135,7 +135,7 @@ TEST(TrendsOfPractice, LowForceSparksAndHighForceIsColder) {
   bool fused = true;
   for (const char* force : {"3 N", "10 N", "30 N", "60 N", "100 N"}) {
     s.force = force;
-    const Outcomes o = weld(s);
+    const Welded o = weld(s);
     EXPECT_LT(o.result.sheets[0].peak.value, hottest) << force;
     EXPECT_GT(o.result.peak_current.value, current) << force;
     // Once it is too much to fuse, more does not help.
@@ -170,9 +170,9 @@ TEST(TrendsOfPractice, PlatedSteelWeldsAtLessCurrentThanNickel) {
 
 TEST(TrendsOfPractice, CopperStripDoesNotWeld) {
   Setting s;
-  const Outcomes nickel = weld(s);
+  const Welded nickel = weld(s);
   s.strip = Setting::metal("copper", "0.10 mm");
-  const Outcomes copper = weld(s);
+  const Welded copper = weld(s);
   EXPECT_TRUE(nickel.holds(Outcome::fused));
   EXPECT_FALSE(copper.holds(Outcome::fused));
   EXPECT_EQ(nugget(copper), 0);
@@ -180,7 +180,7 @@ TEST(TrendsOfPractice, CopperStripDoesNotWeld) {
   EXPECT_GT(copper.result.peak_current.value, nickel.result.peak_current.value);
   // Nor at twice the energy, which ruins the can under it first.
   s.source = Setting::bank("68 mF", "8 mohm", 12, "9.6 V");
-  const Outcomes more = weld(s);
+  const Welded more = weld(s);
   EXPECT_FALSE(more.verdict.good);
   EXPECT_FALSE(more.verdict.cell_safe);
 }
@@ -197,14 +197,14 @@ TEST(TrendsOfPractice, LeadsMatterAsTheirShareOfTheLoop) {
                     longer = "cross_section = \"25 mm2\"\nlength = \"1.2 m\"\n",
                     thinner = "cross_section = \"10 mm2\"\nlength = \"0.3 m\"\n";
   // Everything in the loop carries the same current.
-  const auto share = [](const Outcomes& o) {
+  const auto share = [](const Welded& o) {
     return o.result.ledger.leads / o.result.ledger.from_source;
   };
-  const auto loss = [](const Outcomes& better, const Outcomes& worse) {
+  const auto loss = [](const Welded& better, const Welded& worse) {
     return 1 - worse.result.peak_current.value / better.result.peak_current.value;
   };
 
-  const Outcomes good = run(short_thick), far = run(longer), thin = run(thinner);
+  const Welded good = run(short_thick), far = run(longer), thin = run(thinner);
   EXPECT_GT(share(good), 0.1);
   EXPECT_GT(loss(good, far), 0.15);
   EXPECT_GT(loss(good, thin), 0.15);
@@ -215,7 +215,7 @@ TEST(TrendsOfPractice, LeadsMatterAsTheirShareOfTheLoop) {
   s.source =
       "kind = \"battery\"\nopen_circuit_voltage = \"40 V\"\ninternal_resistance = "
       "\"30 mohm\"\n";
-  const Outcomes near_battery = run(short_thick), far_battery = run(longer);
+  const Welded near_battery = run(short_thick), far_battery = run(longer);
   EXPECT_LT(share(near_battery), 0.03);
   EXPECT_LT(loss(near_battery, far_battery), 0.05);
 }
@@ -224,11 +224,11 @@ TEST(TrendsOfPractice, LeadsMatterAsTheirShareOfTheLoop) {
 // and 338 J in one large cell, which does not come out within a pulse, hardly warms the joint.
 TEST(TrendsOfPractice, EnergyAloneDecidesNothing) {
   Setting s;
-  const Outcomes welds = weld(s);
+  const Welded welds = weld(s);
   EXPECT_TRUE(welds.verdict.good);
 
   s.source = Setting::bank("68 mF", "120 mohm", 12, "6.8 V");
-  const Outcomes poor = weld(s);
+  const Welded poor = weld(s);
   EXPECT_NEAR(poor.result.ledger.stored_before, welds.result.ledger.stored_before, 1e-9);
   EXPECT_FALSE(poor.holds(Outcome::fused));
 
@@ -236,7 +236,7 @@ TEST(TrendsOfPractice, EnergyAloneDecidesNothing) {
       "kind = \"supercapacitor\"\npart_capacitance = \"100 F\"\npart_esr = \"9 mohm\"\n"
       "charge_voltage = \"2.6 V\"\n";
   s.on = "20 ms";
-  const Outcomes large = weld(s);
+  const Welded large = weld(s);
   EXPECT_GT(large.result.ledger.stored_before, 10 * welds.result.ledger.stored_before);
   EXPECT_FALSE(large.holds(Outcome::fused));
   EXPECT_LT(joint(large), joint(welds) - 500);

@@ -58,8 +58,9 @@ TEST(Flight, KeepsItsEnergyInTheFrameOfTheHand) {
   const double stiffness = 2000;
   int swung_again = 0;
   // The last: thrown high enough to reach the full force and to lose it again before landing.
-  for (const auto& [force, u] :
+  for (const Case& c :
        {Case{0.12, 0.04}, {0.2, 0.04}, {0.3, 0.04}, {0.4, 0.04}, {5.0, 0.04}, {1.9, 0.4}}) {
+    const double force = c.force, u = c.take_off;
     const double full = force / stiffness;
     const auto energy = [&](const Flight& flight, double s) {
       const double y = flight.compression(s), rate = flight.speed(s) + speed;
