@@ -1,6 +1,7 @@
 // Vector registers of the panel kernels. Included into the body of each kernel set only.
 #pragma once
 
+#include <cstring>
 #include <type_traits>
 
 #include "solver/finite_volume/line_kernels/kernels.h"
@@ -8,27 +9,29 @@
 namespace tabmelt::line_kernels {
 namespace {
 
-// Eight neighbours of a row, anywhere in memory; four in double precision.
-using Eight = float __attribute__((vector_size(4 * lanes), aligned(4), may_alias));
-using Four = double __attribute__((vector_size(4 * lanes), aligned(8), may_alias));
-using FourSingle = float __attribute__((vector_size(2 * lanes), aligned(4), may_alias));
+// Eight neighbours of a row; four in double precision.
+using Eight = float __attribute__((vector_size(4 * lanes)));
+using Four = double __attribute__((vector_size(4 * lanes)));
+using FourSingle = float __attribute__((vector_size(2 * lanes)));
 constexpr std::size_t half_lanes = lanes / 2;
 
-[[gnu::always_inline]] inline Eight eight(const float* p) {
-  return *reinterpret_cast<const Eight*>(p);
+// From and to anywhere in memory: a copy is one move of a register that need not be aligned, while
+// clang overlooks an attribute that lowers the alignment of a vector behind a pointer.
+template <typename Vector, typename Number>
+[[gnu::always_inline]] inline Vector loaded(const Number* p) {
+  Vector v;
+  std::memcpy(&v, p, sizeof v);
+  return v;
 }
+[[gnu::always_inline]] inline Eight eight(const float* p) { return loaded<Eight>(p); }
+[[gnu::always_inline]] inline Four four(const double* p) { return loaded<Four>(p); }
 [[gnu::always_inline]] inline Eight eight(const double* p) {
-  const FourSingle low = __builtin_convertvector(*reinterpret_cast<const Four*>(p), FourSingle);
-  const FourSingle high =
-      __builtin_convertvector(*reinterpret_cast<const Four*>(p + half_lanes), FourSingle);
+  const FourSingle low = __builtin_convertvector(four(p), FourSingle);
+  const FourSingle high = __builtin_convertvector(four(p + half_lanes), FourSingle);
   return __builtin_shufflevector(low, high, 0, 1, 2, 3, 4, 5, 6, 7);
 }
-[[gnu::always_inline]] inline void put(float* p, const Eight& v) {
-  *reinterpret_cast<Eight*>(p) = v;
-}
-[[gnu::always_inline]] inline Four four(const double* p) {
-  return *reinterpret_cast<const Four*>(p);
-}
+[[gnu::always_inline]] inline void put(float* p, const Eight& v) { std::memcpy(p, &v, sizeof v); }
+[[gnu::always_inline]] inline void put(double* p, const Four& v) { std::memcpy(p, &v, sizeof v); }
 
 // Even and odd lanes of sixteen numbers, and back.
 [[gnu::always_inline]] inline Eight evens(const Eight& low, const Eight& high) {

@@ -39,7 +39,7 @@ double multiply(std::size_t registers, std::size_t rows, const Operator& c,
         Four sum = four(c.diagonal + at) * own - four(c.inside + at) * four(y + at) - there * next -
                    four(c.axial + at) * above;
         if (!first) sum -= four(c.axial + at - n) * four(x + at - n);
-        *reinterpret_cast<Four*>(out + at) = sum;
+        put(out + at, sum);
         sums[k % 2] += sum * own;
       }
     };
