@@ -12,7 +12,7 @@
 
 #include "io/case/complaint_log.h"
 #include "io/case/full_text.h"
-#include "io/case/material_shelf.h"
+#include "io/case/metals/material_shelf.h"
 #include "io/case/read_case.h"
 #include "io/case/schema.h"
 

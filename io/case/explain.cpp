@@ -8,7 +8,7 @@
 #include <sstream>
 #include <vector>
 
-#include "io/case/material_schema.h"
+#include "io/case/metals/material_schema.h"
 #include "io/case/nearest.h"
 #include "io/case/schema.h"
 #include "io/case/units.h"

@@ -8,7 +8,7 @@
 #include <sstream>
 
 #include "io/case/key_value.h"
-#include "io/case/material_schema.h"
+#include "io/case/metals/material_schema.h"
 #include "io/case/schema.h"
 
 namespace tabmelt {

@@ -13,7 +13,7 @@
 #include <string>
 #include <vector>
 
-#include "io/case/material_schema.h"
+#include "io/case/metals/material_schema.h"
 #include "io/case/read_case.h"
 #include "io/case/schema.h"
 

@@ -91,7 +91,7 @@ TEST_F(Processes, learning_and_fitting_say_the_same_in_any_number_of_them) {
     const std::string start =
         "mpirun --allow-run-as-root --oversubscribe -n " + n + " " TABMELT_PROGRAM " ";
     ASSERT_EQ(shell(start +
-                    "learn case.toml welds.csv --draws 8 --rounds 1 --candidates 2 "
+                    "learn case.toml welds.csv --draws 20 --rounds 1 --candidates 2 "
                     "--no-pictures -o l" +
                     n + " > out 2> error"),
               0)

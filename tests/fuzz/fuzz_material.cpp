@@ -6,7 +6,7 @@
 #include <string>
 
 #include "io/case/complaint_log.h"
-#include "io/case/material_reader.h"
+#include "io/case/metals/material_reader.h"
 #include "solver/material/property_table.h"
 #include "solver/phase_change/enthalpy.h"
 

@@ -1,7 +1,7 @@
 // A program that finds no materials says where it looked.
 #include <gtest/gtest.h>
 
-#include "io/case/material_shelf.h"
+#include "io/case/metals/material_shelf.h"
 
 namespace tabmelt::testing {
 namespace {

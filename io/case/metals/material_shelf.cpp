@@ -1,4 +1,4 @@
-#include "io/case/material_shelf.h"
+#include "io/case/metals/material_shelf.h"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -8,9 +8,9 @@
 #include <stdexcept>
 
 #include "io/case/key_value.h"
-#include "io/case/material_schema.h"
+#include "io/case/metals/material_schema.h"
+#include "io/case/metals/plating.h"
 #include "io/case/nearest.h"
-#include "io/case/plating.h"
 #include "solver/material/plated.h"
 
 namespace tabmelt {

@@ -1,5 +1,5 @@
 // Keys of [charger] and [work].
-#include "io/case/schema_usual.h"
+#include "io/case/keys/usual.h"
 #include "io/case/units.h"
 
 namespace tabmelt::schema {

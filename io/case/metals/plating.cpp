@@ -1,4 +1,4 @@
-#include "io/case/plating.h"
+#include "io/case/metals/plating.h"
 
 #include <fmt/format.h>
 

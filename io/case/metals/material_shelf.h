@@ -13,7 +13,7 @@
 #include <vector>
 
 #include "io/case/complaint_log.h"
-#include "io/case/material_reader.h"
+#include "io/case/metals/material_reader.h"
 #include "solver/problem/problem.h"
 
 namespace tabmelt {

@@ -1,4 +1,4 @@
-#include "io/case/material_reader.h"
+#include "io/case/metals/material_reader.h"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -6,7 +6,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "io/case/material_schema.h"
+#include "io/case/metals/material_schema.h"
 #include "io/case/nearest.h"
 #include "io/case/units.h"
 

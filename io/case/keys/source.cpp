@@ -1,5 +1,5 @@
 // Keys of [source].
-#include "io/case/schema_usual.h"
+#include "io/case/keys/usual.h"
 
 namespace tabmelt::schema {
 namespace {

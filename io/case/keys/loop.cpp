@@ -1,5 +1,5 @@
 // Keys of [leads] and [joints].
-#include "io/case/schema_usual.h"
+#include "io/case/keys/usual.h"
 #include "io/case/units.h"
 #include "solver/circuit/conductors.h"
 

@@ -1,7 +1,7 @@
 // Keys of [source] about the series resistance of capacitors.
 #include <algorithm>
 
-#include "io/case/schema_usual.h"
+#include "io/case/keys/usual.h"
 #include "io/case/units.h"
 #include "solver/circuit/capacitor.h"
 

@@ -1,4 +1,4 @@
-#include "io/case/material_schema.h"
+#include "io/case/metals/material_schema.h"
 
 namespace tabmelt {
 namespace {

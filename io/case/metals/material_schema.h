@@ -15,7 +15,7 @@
 //   solidus = "1708 K"
 //   ...
 //   plating = { material = "nickel-200", thickness = "5 um", sheet = "0.10 mm" }   a skin on a
-//                                                          sheet of it: io/case/plating.h
+//                                                          sheet of it: io/case/metals/plating.h
 #pragma once
 
 #include <functional>

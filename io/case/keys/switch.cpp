@@ -1,7 +1,7 @@
 // Keys of [switch].
 #include <algorithm>
 
-#include "io/case/schema_usual.h"
+#include "io/case/keys/usual.h"
 #include "io/case/units.h"
 
 namespace tabmelt::schema {
