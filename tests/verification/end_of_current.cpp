@@ -1,6 +1,6 @@
-// A protection that opens in the middle of a pulse ends a step, at the moment that the constant load
-// of a weld with constant properties gives in closed form. Catches: a step that goes on over the end
-// of the current, and spreads its heat over the rest.
+// A protection that opens in the middle of a pulse ends a step, at the moment that the constant
+// load of a weld with constant properties gives in closed form. Catches: a step that goes on over
+// the end of the current, and spreads its heat over the rest.
 #include <gtest/gtest.h>
 
 #include <algorithm>
