@@ -88,6 +88,24 @@ TEST(spacing, nothing_is_larger_than_the_largest) {
   for (std::size_t n = 1; n < edges.size(); ++n) EXPECT_LT(edges[n] - edges[n - 1], 0.2e-3 * 1.1);
 }
 
+TEST(spacing, an_interval_may_have_a_bound_of_its_own) {
+  Spacing s = example(1);
+  const auto free = graded_edges(s);
+  s.largest_between = {1, 0.025e-3, 1};
+  const auto edges = graded_edges(s);
+  const auto in = [](const std::vector<double>& all, double from, double to) {
+    return std::count_if(all.begin(), all.end(),
+                         [&](double x) { return x > from - 1e-12 && x < to + 1e-12; });
+  };
+  // 0.35 mm in cells of 0.025 mm; as before on both sides of it.
+  EXPECT_EQ(in(edges, 0.75e-3, 1.1e-3) - 1, 14);
+  EXPECT_LT(in(free, 0.75e-3, 1.1e-3) - 1, 9);
+  EXPECT_EQ(in(edges, 0, 0.75e-3), in(free, 0, 0.75e-3));
+  EXPECT_EQ(in(edges, 1.1e-3, 4e-3), in(free, 1.1e-3, 4e-3));
+  s.largest_between.pop_back();
+  EXPECT_THROW(graded_edges(s), std::invalid_argument);
+}
+
 TEST(spacing, interval_smaller_than_a_cell_gets_one_cell) {
   Spacing s = example(0.5);
   s.fixed = {0, 1e-6, 4e-3};
