@@ -117,7 +117,8 @@ void Enthalpy::temperatures(std::size_t count, const double* H, double* T, doubl
   for (std::size_t n = 0; n < count; ++n) {
     const Segment& s = segments_[segment_of_enthalpy(H[n])];
     const double h = H[n] - s.H0, square = s.c0 * s.c0;
-    const double root = std::sqrt(std::max(square + 2 * s.slope * h, 0.01 * square));
+    // The capacity there; below a millionth of the segment's first it is round-off.
+    const double root = std::sqrt(std::max(square + 2 * s.slope * h, 1e-12 * square));
     T[n] = s.T0 + 2 * h / (s.c0 + root);
     if (capacity) capacity[n] = root;
   }

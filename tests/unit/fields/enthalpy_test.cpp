@@ -49,7 +49,17 @@ Material pure_metal() {
   return m;
 }
 
-std::vector<Material> all() { return {plain_metal(), nickel_like(), iron_like(), pure_metal()}; }
+// A heat capacity that falls to a hundredth along one straight line.
+Material falling() {
+  Material m = plain_metal();
+  m.name = "falling";
+  m.specific_heat = {{600, 615, 1300}, {600, 60000, 600}};
+  return m;
+}
+
+std::vector<Material> all() {
+  return {plain_metal(), nickel_like(), iron_like(), pure_metal(), falling()};
+}
 
 TEST(enthalpy, zero_at_the_reference_temperature) {
   for (const Material& m : all())
