@@ -21,8 +21,8 @@ inline constexpr double expelled_share = 0.005;      // [1] of the energy that r
 inline constexpr double expelled_energy = 20e-3;     // [J] loop
 inline constexpr double bursting_share = 0.5;        // [1] of a contact's current
 inline constexpr double nugget_share_of_face = 1.0;  // [1] Senkara, Zhang, Hu (2004): 0.8 to 1
-// Of the tip's face; on fine grids the everyday settings of tests/practice, at which tips come off,
-// reach 0.5 to 0.7 [1]
+// Of the tip's face [1]. The share still rises on finer cells: trimmer-plated-steel has 0.58 on its
+// own and 0.67 on ones three times smaller.
 inline constexpr double stuck_share = 0.75;
 inline constexpr double through_share = 0.5;       // [1] of the tip's face
 inline constexpr double ring_per_thickness = 1.5;  // [1] of the strip
