@@ -1,8 +1,7 @@
 // Graded edges along one axis. The wanted cell size at x is
 //
-//   s(x) = min over features of ( size + growth * |x - position| ),   at most `largest`, and at
-//   most
-//          `largest_between` the fixed edges about x
+//   s(x) = min over features of ( size + growth * |x - position| ),   at most `largest`,
+//          and at most the bound of `largest_between` the two fixed edges about x
 //
 // and edges are placed so that each interval between fixed edges holds a whole number of cells of
 // equal share of the integral of dx / s(x). The result is a smooth map of a uniform index, so a

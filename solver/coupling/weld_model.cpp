@@ -10,12 +10,12 @@ namespace tabmelt {
 namespace {
 
 // The default grid rule: cell sizes as shares of the lengths that set the field. Chosen so that in
-// the cases shipped the errors of nugget, joint and inner wall are alike and below a per cent: each
+// the cases shipped the errors of nugget, joint and inner wall are alike, about a per cent: each
 // share was halved alone and the change compared with a grid 3.2 times finer
 // (tests/practice/demos_main.cpp prints such figures). The time steps add a fifth of that.
 constexpr double sheet_share = 1.0 / 20;   // of a sheet's thickness, anywhere in it
 constexpr double reach_share = 1.0 / 8;    // of how far heat comes before the first frame
-constexpr double chilled_share = 1.0 / 3;  // of that, where the tip chills the strip
+constexpr double chilled_share = 1.0 / 3;  // of such a cell, where the tip chills the strip
 constexpr double long_share = 1.0 / 10;    // of the electrode's length, in it and below the sheets
 constexpr double layer_share = 1.0 / 8;    // of an inner layer's, at most:
 constexpr double layer_largest = 25e-6;    // [m] at its surfaces
