@@ -112,8 +112,9 @@ class ContactModel {
     double g, g_metal, true_fraction, film_left, spot, radius;
     bool held_back;
   };
-  Conductance conductance(double voltage, double bulk, const ContactMoment&,
-                          const ContactMemory&) const;
+  struct Power;
+  Conductance conductance(double voltage, double bulk, const ContactMoment&, const ContactMemory&,
+                          Power&) const;
 
   Contact contact_;
   ContactSide lower_, upper_;

@@ -1,7 +1,9 @@
 #include "solver/contact/indentation.h"
 
 #include <algorithm>
+#include <boost/math/tools/toms748_solve.hpp>
 #include <cmath>
+#include <cstdint>
 #include <limits>
 
 #include "solver/material/constants.h"
@@ -46,16 +48,17 @@ double least_pressure(const std::vector<YieldingSide>& sides, const std::vector<
 double yielding_radius(const std::vector<YieldingSide>& sides, const std::vector<double>& r_edges,
                        double force, double largest) {
   if (force <= 0) return 0;
-  const auto bears = [&](double b) {
-    return constants::pi * b * b * least_pressure(sides, r_edges, b);
+  // Over the area the force is nearly a straight line.
+  const auto missing = [&](double square) {
+    return constants::pi * square * least_pressure(sides, r_edges, std::sqrt(square)) - force;
   };
-  if (bears(largest) <= force) return largest;
-  double low = 0, high = largest;
-  for (int n = 0; n < 50 && high - low > 1e-7 * largest; ++n) {
-    const double middle = 0.5 * (low + high);
-    (bears(middle) < force ? low : high) = middle;
-  }
-  return 0.5 * (low + high);
+  const double most = largest * largest, at_most = missing(most);
+  if (at_most <= 0) return largest;
+  std::uintmax_t evaluations = 50;
+  const auto [low, high] = boost::math::tools::toms748_solve(
+      missing, 0.0, most, -force, at_most,
+      [most](double a, double b) { return b - a <= 2e-7 * most; }, evaluations);
+  return std::sqrt(0.5 * (low + high));
 }
 
 double hertz_radius(double force, double face_radius, double modulus_1, double modulus_2) {

@@ -7,6 +7,22 @@
 #include "solver/coupling/rounds.h"
 
 namespace tabmelt {
+namespace {
+
+// How far the mean of its ends may be from the mean square of a current that rises or falls nearly
+// straight, and how much of the mean it then may change.
+constexpr double straight = 0.1, steepest = 1.5;
+
+// Change of a current's square over the step, over its mean; 0 if it does not go straight.
+double tilt_of(double first, double last, double mean_square) {
+  if (!(mean_square > 0)) return 0;
+  const double from = first * first / mean_square, to = last * last / mean_square;
+  if (std::abs(0.5 * (from + to) - 1) > straight) return 0;
+  return std::clamp(to - from, -steepest, steepest);
+}
+
+}  // namespace
+
 PulseStep::PulseStep(const Problem& problem, const WeldModel& model, const circuit::Loop& loop)
     : problem_(&problem),
       loop_(&loop),
@@ -86,12 +102,13 @@ void PulseStep::attempt(const WeldState& state, double dt, StepAttempt& a) {
   }
 
   const bool flows = state.loop.closed;
-  double square_current = 0;
+  double square_current = 0, tilt = 0;
   circuit::StepOutcome circuit_step;
   if (flows) {
     if (!settle(state, dt, a)) return;
     circuit_step = loop_->advance(state.loop, dt, load());
     square_current = circuit_step.energy.square_current / dt;
+    tilt = tilt_of(state.loop.current, circuit_step.state.current, square_current);
   } else {
     circuit_step = loop_->advance(state.loop, dt, 1e-3);
     const double t_middle = state.loop.time + 0.5 * dt;
@@ -106,7 +123,7 @@ void PulseStep::attempt(const WeldState& state, double dt, StepAttempt& a) {
   bool solved = true;
   for (std::size_t n = 0; n < spots_.size() && solved; ++n) {
     SpotStep& step = a.spots[n];
-    solved = spots_[n].finish(state.spots[n], dt, state.last_step, flows, square_current,
+    solved = spots_[n].finish(state.spots[n], dt, state.last_step, flows, square_current, tilt,
                               a.state.spots[n], step);
     if (flows)
       step.energy = spots_.size() == 1

@@ -114,12 +114,7 @@ void Recorder::note_cells(const SpotState& s, double time, StepRecord& r) {
     const double T = s.T[c];
     if (T > hottest_[region].T) hottest_[region] = {T, c};
     const RegionLaw& law = model_->laws[region];
-    const auto rounded = static_cast<float>(T);
-    if (rounded >= result_.peak_temperature[c]) {
-      result_.peak_temperature[c] = rounded;
-      result_.peak_liquid_fraction[c] = std::max(
-          result_.peak_liquid_fraction[c], static_cast<float>(law.enthalpy->liquid_fraction(T)));
-    }
+    result_.peak_temperature[c] = std::max(result_.peak_temperature[c], static_cast<float>(T));
     if (T > law.enthalpy->boiling())
       vapour += law.enthalpy->vapour_fraction(s.H[c]) * grid.volume(c) * law.material->density;
   }
@@ -385,6 +380,10 @@ Result Recorder::finish(const WeldState& s, Ending ending, std::string reason, i
   close_joints();
   if (books_.front().in() > 0) result_.base_share_mean = share_energy_ / books_.front().in();
   close_landings(s.loop.time);
+  for (std::size_t c = 0; c < model_->grid.cells(); ++c)
+    if (model_->grid.region(c) != mesh::empty)
+      result_.peak_liquid_fraction[c] = static_cast<float>(model_->law(c).enthalpy->liquid_fraction(
+          static_cast<double>(result_.peak_temperature[c])));
   for (const SpotBooks& books : books_)
     result_.worst_energy_residual = std::max(result_.worst_energy_residual, books.worst_residual());
 

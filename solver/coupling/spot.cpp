@@ -294,7 +294,7 @@ double Spot::finish_cells(const SpotState& state, double dt, double last_step, S
 }
 
 bool Spot::finish(const SpotState& state, double dt, double last_step, bool flows,
-                  double square_current, SpotState& next, SpotStep& out) {
+                  double square_current, double tilt, SpotState& next, SpotStep& out) {
   const mesh::AxisymmetricGrid& grid = model_->grid;
   out.touches = touches_;
   out.force = force_;
@@ -324,7 +324,7 @@ bool Spot::finish(const SpotState& state, double dt, double last_step, bool flow
     for (std::size_t c = 0; c < grid.cells(); ++c)
       if (grid.volume(c) > 0) start_rate[c] += (heat[c] - state.heat[c]) / grid.volume(c);
   const HeatStepOutcome heated =
-      heat_step_.advance(thermal_, heat, problem_->boundary.ambient, dt, state.H, state.T,
+      heat_step_.advance(thermal_, heat, tilt, problem_->boundary.ambient, dt, state.H, state.T,
                          start_rate, next.H, next.T, next.rate);
   out.newton_iterations = heated.newton_iterations;
   out.linear_iterations += heated.linear_iterations;

@@ -75,11 +75,12 @@ class Spot {
   bool growing() const { return contacts_.growing(); }
   // Instead of rounds, while no current flows.
   void rest(bool touches, double force);
-  // last_step [s]: length of the step before, 0 without history. `next` comes with the contacts and
+  // last_step [s]: length of the step before, 0 without history. The square of the current is
+  // square_current (1 + tilt (t/dt - 1/2)) within the step. `next` comes with the contacts and
   // the resistance of the state; its fields may hold anything. Returns false if the heat step does
   // not converge.
   bool finish(const SpotState&, double dt, double last_step, bool flows, double square_current,
-              SpotState& next, SpotStep&);
+              double tilt, SpotState& next, SpotStep&);
 
   bool fixed_contacts() const { return contacts_.fixed(); }
   // For pictures: potential [V] and current density [A/m^2] at the last attempt's resistance.

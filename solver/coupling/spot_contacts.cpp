@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "solver/material/constants.h"
+
 namespace tabmelt {
 
 namespace {
@@ -67,18 +69,18 @@ void SpotContacts::find_yielding_sides(const Field& T) {
   const mesh::AxisymmetricGrid& grid = model_->grid;
   const ContactPlane& plane = model_->planes.front();
   const double factor = contacts_.front().stated_hardness(), face = grid.z_edges()[plane.below + 1];
+  const std::vector<double>& r = grid.r_edges();
   yielding_.assign(2, {});
   const auto add_row = [&](YieldingSide& side, std::size_t row, double depth) {
     const RegionLaw& law = model_->law(grid.index(0, row));
     side.depth.push_back(depth);
-    std::vector<double> load{0};
+    std::vector<double>& load = side.load.emplace_back(plane.columns + 1);
     for (std::size_t i = 0; i < plane.columns; ++i) {
       const double hardness = law.material->hardness
                                   ? factor * law.table->hardness(T[grid.index(i, row)])
                                   : problem_->under_tip().hardness.value_or(rigid);
-      load.push_back(load.back() + hardness * grid.ring_area_inside(i, grid.r_edges().back()));
+      load[i + 1] = load[i] + hardness * constants::pi * (r[i + 1] * r[i + 1] - r[i] * r[i]);
     }
-    side.load.push_back(std::move(load));
   };
   const double deepest = problem_->under_tip().radius;
   for (std::size_t row = plane.below + 1; row < grid.nz(); ++row) {

@@ -18,7 +18,7 @@ bool StepControl::acceptable(double error, double dt) const {
 
 double StepControl::next(double error, double dt, bool history) const {
   const double power = history ? 1.0 / 3 : 1.0 / 2;
-  const double wanted = 0.9 * std::pow(tolerance / std::max(error, 1e-12), power);
+  const double wanted = 0.85 * std::pow(tolerance / std::max(error, 1e-12), power);
   return std::min(longest, dt * std::clamp(wanted, 0.2, 2.0));
 }
 

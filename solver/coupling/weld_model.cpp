@@ -17,7 +17,7 @@ constexpr double sheet_share = 1.0 / 20;   // of a sheet's thickness, anywhere i
 constexpr double reach_share = 1.0 / 8;    // of how far heat comes before the first frame
 constexpr double chilled_share = 1.0 / 3;  // of such a cell, where the tip chills the strip
 constexpr double long_share = 1.0 / 10;    // of the electrode's length, in it and below the sheets
-constexpr double layer_share = 1.0 / 8;    // of an inner layer's, at most:
+constexpr double layer_share = 1.0 / 6;    // of an inner layer's, at most:
 constexpr double layer_largest = 25e-6;    // [m] at its surfaces
 constexpr double axis_share = 1.0 / 16;    // of the contact radius, at the axis
 constexpr double edge_share = 1.0 / 36;    // at the contact's edge
@@ -25,8 +25,8 @@ constexpr double spot_share = 1.0 / 12;    // of the cold face, inside it
 constexpr double rim_share = 1.0 / 16;     // at that face's edge, where the current crowds
 constexpr double sweep_share = 1.0 / 80;   // of the rod's end, where its edge may move
 constexpr double swept_share = 0.7;        // of the rod's end: how far it may
-constexpr double radial_growth = 0.18;
-constexpr double axial_growth = 0.45;
+constexpr double radial_growth = 0.22;
+constexpr double axial_growth = 0.6;
 
 double cone_height(const Electrode& e) {
   if (e.taper_angle <= 0 || e.body_radius <= e.tip_radius) return 0;

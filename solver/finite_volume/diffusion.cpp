@@ -1,5 +1,6 @@
 #include "solver/finite_volume/diffusion.h"
 
+#include <algorithm>
 #include <limits>
 
 namespace tabmelt {
@@ -10,8 +11,8 @@ void set_faces(const mesh::AxisymmetricGrid& grid, RowRange rows, const Field& k
   faces.nr = nr;
   faces.nz = nz;
   const auto n = nr * nz;
-  faces.radial.setZero(n);
-  faces.axial.setZero(n);
+  faces.radial.resize(n);
+  faces.axial.resize(n);
   faces.boundary.setZero(n);
   // 1 / (inner / k1 + outer / k2) with one division; where either side does not conduct, or there
   // is no face (inner = outer = 0), it comes out as 0.
@@ -26,8 +27,12 @@ void set_faces(const mesh::AxisymmetricGrid& grid, RowRange rows, const Field& k
     for (std::size_t i = 0; i + 1 < nr; ++i)
       radial[i] =
           in_series(grid.radial_inner(row + i), grid.radial_outer(row + i), kr[i], kr[i + 1]);
-    if (j + 1 == nz) break;
+    radial[nr - 1] = 0;
     double* __restrict axial = faces.axial.data() + j * nr;
+    if (j + 1 == nz) {
+      std::fill(axial, axial + nr, 0.0);
+      break;
+    }
     for (std::size_t i = 0; i < nr; ++i)
       axial[i] = in_series(grid.axial_inner(row + i), grid.axial_outer(row + i), kz[i], kz[i + nr]);
   }

@@ -11,6 +11,8 @@ namespace {
 // once whether theirs is larger. [K]
 constexpr double at_rest = 1e-7;
 constexpr std::size_t block = 8;
+// How far from its answer a linear solve may stop, of how far the temperatures may.
+constexpr double linear_share = 0.5;
 
 }  // namespace
 
@@ -70,7 +72,7 @@ void HeatStep::moved_temperatures(std::size_t row, const double* change, const d
 }
 
 void HeatStep::linearise(const Balance& balance, double gamma_dt, const Field& base) {
-  const double per_time = 1 / gamma_dt, fixed = balance.fixed_temperature;
+  const double per_time = 1 / gamma_dt, fixed = balance.fixed_temperature, share = balance.share;
   double* flow = row_.data();
   for (std::size_t j = 0; j < nz_; ++j) {
     const std::size_t first = j * nr_;
@@ -86,7 +88,7 @@ void HeatStep::linearise(const Balance& balance, double gamma_dt, const Field& b
       diagonal[i] = filled[i] * capacity[i] * per_time;
       scale[i] = gamma_dt / (volume[i] * capacity[i]);
       residual[i] =
-          (from[i] - H[i]) * volume[i] * per_time + heat[i] - flow[i] + boundary[i] * fixed;
+          (from[i] - H[i]) * volume[i] * per_time + share * heat[i] - flow[i] + boundary[i] * fixed;
     }
   }
 }
@@ -115,7 +117,7 @@ double HeatStep::follow_change() {
 
 double HeatStep::conclude(const Balance& balance, double gamma_dt, const Field& base, Field& rate,
                           Field* H, Field* T) {
-  const double fixed = balance.fixed_temperature;
+  const double fixed = balance.fixed_temperature, share = balance.share;
   double out = 0;
   double* flow = row_.data();
   for (std::size_t j = 0; j < nz_; ++j) {
@@ -126,7 +128,7 @@ double HeatStep::conclude(const Balance& balance, double gamma_dt, const Field& 
                  *boundary = balance.faces.boundary.data() + first;
     double* now = rate.data() + first;
     for (std::size_t i = 0; i < nr_; ++i) {
-      now[i] = (heat[i] - flow[i] + boundary[i] * fixed) / volume[i];
+      now[i] = (share * heat[i] - flow[i] + boundary[i] * fixed) / volume[i];
       out += boundary[i] * (at[i] - fixed);
     }
     if (!H) continue;
@@ -162,7 +164,7 @@ double HeatStep::stage(const Balance& balance, double gamma_dt, const Field& bas
       linear_.set_operator(balance.faces, diagonal_);
     faces_taken_ = true;
     const LinearOutcome solved = linear_.solve_from_zero(
-        residual_, scale_, 0.2 * limits_.newton_tolerance, limits_.linear_limit, change_);
+        residual_, scale_, linear_share * limits_.newton_tolerance, limits_.linear_limit, change_);
     outcome.linear_iterations += solved.iterations;
     const double mismatch = follow_change();
     if (!std::isfinite(mismatch)) break;
@@ -173,17 +175,18 @@ double HeatStep::stage(const Balance& balance, double gamma_dt, const Field& bas
   return std::nan("");
 }
 
-HeatStepOutcome HeatStep::advance(const FaceConductances& faces, const Field& heat,
+HeatStepOutcome HeatStep::advance(const FaceConductances& faces, const Field& heat, double tilt,
                                   double fixed_temperature, double dt, const Field& H0,
                                   const Field& T0, const Field& rate0, Field& H, Field& T,
                                   Field& rate) {
   HeatStepOutcome outcome;
-  const Balance balance{faces, heat, fixed_temperature};
+  Balance balance{faces, heat, 1 + tilt * (gamma - 0.5), fixed_temperature};
   stage_T_ = T0;
   faces_taken_ = false;
   const double out1 = stage(balance, gamma * dt, H0, rate0, rate1_, nullptr, nullptr, outcome);
   if (!std::isfinite(out1)) return outcome;
   base_ = H0 + (1 - gamma) * dt * rate1_;
+  balance.share = 1 + 0.5 * tilt;
   for (Field* field : {&H, &T, &rate}) field->resize(H0.size());
   const double out2 = stage(balance, gamma * dt, base_, rate1_, rate, &H, &T, outcome);
   if (!std::isfinite(out2)) return outcome;

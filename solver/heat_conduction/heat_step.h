@@ -2,13 +2,16 @@
 //
 //   V dH/dt = Q - A T + B T_fixed,     T = T(H)
 //
-//   V  volume [m^3]     Q  heat released in the cell, constant over the step [W]
-//   A  conduction and boundary conductances of diffusion.h [W/K], frozen over the step
+//   V  volume [m^3]     Q  heat released in the cell [W]: Q_mean (1 + tilt (t/dt - 1/2)) over the
+//   step A  conduction and boundary conductances of diffusion.h [W/K], frozen over the step
 //
 // Time: the two-stage, stiffly accurate, L-stable diagonally implicit Runge-Kutta method of second
 // order with gamma = 1 - 1/sqrt(2) (Alexander, SIAM J. Numer. Anal. 14 (1977) 1006):
 //
 //   H1 = H0 + gamma dt D(T1),   H2 = H0 + (1 - gamma) dt D(T1) + gamma dt D(T2)
+//
+// with Q at t = gamma dt and at dt. Weighted with 1 - gamma and gamma a tilt drops out: a step
+// takes Q_mean dt whatever it is.
 //
 // Each stage is solved by Newton's method in the linearised temperature (Swaminathan & Voller,
 // Metall. Trans. B 23 (1992) 651); the stage's enthalpy is then recomputed from the converged
@@ -44,16 +47,16 @@ class HeatStep {
   // law[cell] gives the enthalpy curve of each cell; null for empty cells.
   HeatStep(const mesh::AxisymmetricGrid&, std::vector<const Enthalpy*> law, HeatStepLimits);
 
-  // From H0 and T0 at t to H and T at t + dt. rate0 is dH/dt [W/m^3] at the start (a guess will
-  // do), rate the one at the end. Results may take the place of what they come from; nothing is
-  // written unless the step converges.
-  HeatStepOutcome advance(const FaceConductances&, const Field& heat, double fixed_temperature,
-                          double dt, const Field& H0, const Field& T0, const Field& rate0, Field& H,
-                          Field& T, Field& rate);
+  // From H0 and T0 at t to H and T at t + dt. `heat` is Q_mean [W], tilt [1]. rate0 is dH/dt
+  // [W/m^3] at the start (a guess will do), rate the one at the end. Results may take the place of
+  // what they come from; nothing is written unless the step converges.
+  HeatStepOutcome advance(const FaceConductances&, const Field& heat, double tilt,
+                          double fixed_temperature, double dt, const Field& H0, const Field& T0,
+                          const Field& rate0, Field& H, Field& T, Field& rate);
   // In place.
   HeatStepOutcome advance(const FaceConductances& faces, const Field& heat,
                           double fixed_temperature, double dt, Field& H, Field& T, Field& rate) {
-    return advance(faces, heat, fixed_temperature, dt, H, T, rate, H, T, rate);
+    return advance(faces, heat, 0, fixed_temperature, dt, H, T, rate, H, T, rate);
   }
 
   // T [K], and dH/dT [J/m^3/K] if asked for, of the cells of one grid row; empty cells keep theirs.
@@ -66,6 +69,7 @@ class HeatStep {
   struct Balance {
     const FaceConductances& faces;
     const Field& heat;
+    double share;  // [1] of it, at the stage's time
     double fixed_temperature;
   };
   // H = base + gamma dt rate with rate = D(T(H)), starting from guessed_rate; leaves T in stage_T_.

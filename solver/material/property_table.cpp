@@ -1,12 +1,6 @@
 #include "solver/material/property_table.h"
 
-#include <algorithm>
-
 namespace tabmelt {
-namespace {
-constexpr double first = 150.0;  // [K]
-constexpr std::size_t points = 7000;
-}  // namespace
 
 PropertyTable::PropertyTable(const Material& m) : radial_ratio_(m.radial_conductivity_ratio) {
   conductivity_.resize(points);
@@ -18,13 +12,6 @@ PropertyTable::PropertyTable(const Material& m) : radial_ratio_(m.radial_conduct
     if (!resistivity_.empty()) resistivity_[n] = m.resistivity_at(T);
     if (!hardness_.empty()) hardness_[n] = m.hardness_at(T);
   }
-}
-
-double PropertyTable::look_up(const std::vector<double>& table, double T) {
-  const double x = std::clamp(T - first, 0.0, static_cast<double>(points) - 1.001);
-  const auto n = static_cast<std::size_t>(x);
-  const double s = x - static_cast<double>(n);
-  return table[n] + s * (table[n + 1] - table[n]);
 }
 
 }  // namespace tabmelt

@@ -1,6 +1,7 @@
 #include "solver/phase_change/enthalpy.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <limits>
 
@@ -113,15 +114,44 @@ void Enthalpy::temperature_and_capacity(double H, double& T, double& capacity) c
   temperatures(1, &H, &T, &capacity);
 }
 
-void Enthalpy::temperatures(std::size_t count, const double* H, double* T, double* capacity) const {
+// T and dH/dT of some cells that lie in one segment.
+template <std::size_t count>
+void Enthalpy::within(const Segment& segment, const double* __restrict H, double* __restrict T,
+                      double* __restrict capacity) {
+  const Segment s = segment;
+  const double square = s.c0 * s.c0, least = 1e-12 * square;
+#pragma GCC unroll 1
   for (std::size_t n = 0; n < count; ++n) {
-    const Segment& s = segments_[segment_of_enthalpy(H[n])];
-    const double h = H[n] - s.H0, square = s.c0 * s.c0;
+    const double h = H[n] - s.H0, left = square + 2 * s.slope * h;
     // The capacity there; below a millionth of the segment's first it is round-off.
-    const double root = std::sqrt(std::max(square + 2 * s.slope * h, 1e-12 * square));
+    const double root = std::sqrt(left > least ? left : least);
     T[n] = s.T0 + 2 * h / (s.c0 + root);
-    if (capacity) capacity[n] = root;
+    capacity[n] = root;
   }
+}
+
+void Enthalpy::temperatures(std::size_t count, const double* H, double* T, double* capacity) const {
+  constexpr std::size_t block = 8;
+  std::array<double, block> unasked;
+  std::size_t n = 0;
+  // Neighbours most often lie in one segment, which is then looked up once.
+  for (; n + block <= count; n += block) {
+    const double* now = H + n;
+    double* root = capacity ? capacity + n : unasked.data();
+    const std::size_t k = segment_of_enthalpy(now[0]);
+    bool alike = true;
+    for (std::size_t i = 1; i < block; ++i)
+      alike = alike & (now[i] >= start_H_[k]) & (now[i] < start_H_[k + 1]);
+    if (alike) {
+      within<block>(segments_[k], now, T + n, root);
+      continue;
+    }
+    for (std::size_t i = 0; i < block; ++i)
+      within<1>(segments_[segment_of_enthalpy(now[i])], now + i, T + n + i, root + i);
+  }
+  for (; n < count; ++n)
+    within<1>(segments_[segment_of_enthalpy(H[n])], H + n, T + n,
+              capacity ? capacity + n : unasked.data());
 }
 
 double Enthalpy::temperature(double H) const {

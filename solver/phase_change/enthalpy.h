@@ -53,6 +53,8 @@ class Enthalpy {
     double T0, H0, c0, slope;  // c = c0 + slope (T - T0), per volume
   };
   std::size_t segment_of_enthalpy(double H) const;
+  template <std::size_t count>
+  static void within(const Segment&, const double* H, double* T, double* capacity);
 
   std::vector<Segment> segments_;
   std::vector<double> start_H_;  // H0 of each segment, for the search

@@ -110,7 +110,8 @@ void heat_step(benchmark::State& state) {
   const SpotState& now = weld.state.spots[0];
   Field H, T, rate;
   for (auto _ : state)
-    outcome = step.advance(faces, now.heat, 293.15, Weld::dt, now.H, now.T, now.rate, H, T, rate);
+    outcome =
+        step.advance(faces, now.heat, 0, 293.15, Weld::dt, now.H, now.T, now.rate, H, T, rate);
   state.counters["newton"] = outcome.newton_iterations;
   state.counters["linear"] = outcome.linear_iterations;
   count_cells(state, grid.cells());

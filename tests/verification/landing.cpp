@@ -10,6 +10,7 @@
 #include "solver/coupling/pulse_step.h"
 #include "solver/solve.h"
 #include "tests/support/near.h"
+#include "tests/verification/weld_problem.h"
 
 namespace tabmelt {
 namespace {
@@ -130,9 +131,12 @@ TEST(Landing, ALaterSecondTipLeavesTheFirstOneMoreTimeToSettle) {
     p.pressing.height_difference = difference;
     p.pressing.judged = JudgedTip::lands_first;
     const Result r = solve(p);
-    EXPECT_LT(r.history.front().spots[0].contacts[0].resistance, resistance) << difference;
+    // At one moment, since it falls fast and first steps differ in length.
+    const double early = at_time(
+        r.history, 2e-6, [](const StepRecord& s) { return s.spots[0].contacts[0].resistance; });
+    EXPECT_LT(early, resistance) << difference;
     EXPECT_LE(r.landings[0].expelled, sparks) << difference;
-    resistance = r.history.front().spots[0].contacts[0].resistance;
+    resistance = early;
     sparks = r.landings[0].expelled;
   }
 }

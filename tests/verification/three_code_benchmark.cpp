@@ -45,8 +45,7 @@ TEST(three_code_benchmark, probes_on_the_axis_by_default) {
   ASSERT_EQ(r.ending, Ending::finished);
   for (const Row& row : table) {
     for (std::size_t k = 0; k < 4; ++k) {
-      const double T =
-          at_time(r.history, row.time, [k](const StepRecord& s) { return s.probes[k]; });
+      const double T = ProbeCurve(r, k)(row.time);
       EXPECT_NEAR(T, row.probe[k], 5e-3 * peak_rise[k] + rounding[k])
           << r.probe_names[k] << " at " << row.time;
     }
@@ -63,8 +62,7 @@ TEST(three_code_benchmark, probes_on_the_axis_when_refined) {
   const Result r = solve(p);
   for (const Row& row : table) {
     for (std::size_t k = 0; k < 4; ++k) {
-      const double T =
-          at_time(r.history, row.time, [k](const StepRecord& s) { return s.probes[k]; });
+      const double T = ProbeCurve(r, k)(row.time);
       EXPECT_NEAR(T, row.probe[k], 1e-3 * peak_rise[k] + rounding[k])
           << r.probe_names[k] << " at " << row.time;
       const double rise = row.probe[k] - cold;

@@ -1,5 +1,7 @@
 #include "tests/verification/weld_problem.h"
 
+#include <algorithm>
+
 namespace tabmelt {
 
 MaterialPtr conductor(double k, double density, double specific_heat, double resistivity) {
@@ -63,5 +65,23 @@ Problem three_code_problem() {
               {"inner wall", "can", 0, -0.3e-3}};
   return p;
 }
+
+namespace {
+
+template <typename Get>
+std::vector<double> column(const Result& r, Get get) {
+  std::vector<double> all;
+  for (const StepRecord& s : r.history) all.push_back(get(s));
+  return all;
+}
+
+}  // namespace
+
+ProbeCurve::ProbeCurve(const Result& r, std::size_t k)
+    : last_(r.history.back().time),
+      curve_(column(r, [](const StepRecord& s) { return s.time; }),
+             column(r, [k](const StepRecord& s) { return s.probes[k]; })) {}
+
+double ProbeCurve::operator()(double time) const { return curve_(std::min(time, last_)); }
 
 }  // namespace tabmelt

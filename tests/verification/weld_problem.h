@@ -1,9 +1,12 @@
 // A plain weld as a starting point: round metals of constant properties, fixed contacts.
 #pragma once
 
+#include <boost/math/interpolators/makima.hpp>
 #include <memory>
+#include <vector>
 
 #include "solver/problem/problem.h"
+#include "solver/result/result.h"
 
 namespace tabmelt {
 
@@ -25,5 +28,17 @@ double at_time(const History& history, double time, Get get) {
   const auto &a = history[n - 1], &b = history[n];
   return get(a) + (get(b) - get(a)) * (time - a.time) / (b.time - a.time);
 }
+
+// Temperature [K] of a probe between the steps, by cubics: a step may be a tenth of the time so
+// far.
+class ProbeCurve {
+ public:
+  ProbeCurve(const Result& r, std::size_t k);
+  double operator()(double time) const;
+
+ private:
+  double last_;  // [s]
+  boost::math::interpolators::makima<std::vector<double>> curve_;
+};
 
 }  // namespace tabmelt

@@ -193,6 +193,43 @@ TEST(heat_step, one_step_multiplies_by_the_methods_stability_function) {
   }
 }
 
+// C T' = q t - g (T - T0) from T = T0:  T - T0 = q/g (t - tau (1 - exp(-t/tau))),  tau = C/g. Each
+// step is told the mean of its heat and how much of it that rises. Catches: a tilt at the wrong
+// times, or none.
+TEST(heat_step, heat_that_rises_within_the_steps_is_of_second_order_and_loses_nothing) {
+  const AxisymmetricGrid grid = cylinder(1, 1);
+  const Enthalpy law(metal(60));
+  FaceConductances faces;
+  const Field k = Field::Constant(1, 60.0);
+  set_faces(grid, {0, 1}, k, k, faces);
+  const double g = 0.7, tau = 8000 * 500 * grid.volume(0) / g, end = 2 * tau, q = 100 * g / tau;
+  faces.boundary[0] = g;
+  const double exact = 400 + q / g * (end - tau * (1 - std::exp(-end / tau)));
+  const auto error = [&](int steps, bool tilted) {
+    HeatStep step(grid, {&law}, {1e-11, 60, 400});
+    Field H = Field::Constant(1, law.at(400)), T = Field::Constant(1, 400.0), rate = Field::Zero(1);
+    const double dt = end / steps, start = H[0];
+    double left = 0;
+    for (int n = 0; n < steps; ++n) {
+      const double middle = (n + 0.5) * dt;
+      const Field heat = Field::Constant(1, q * middle);
+      const HeatStepOutcome outcome =
+          step.advance(faces, heat, tilted ? dt / middle : 0, 400, dt, H, T, rate, H, T, rate);
+      EXPECT_TRUE(outcome.converged);
+      left += outcome.conducted_out;
+    }
+    const double in = 0.5 * q * end * end;
+    EXPECT_NEAR((H[0] - start) * grid.volume(0), in - left, 1e-12 * in);
+    return std::abs(T[0] - exact);
+  };
+  for (const int steps : {5, 10, 20}) {
+    const double order = std::log2(error(steps, true) / error(2 * steps, true));
+    EXPECT_GT(order, 1.85) << steps;
+    EXPECT_LT(order, 2.15) << steps;
+    EXPECT_LT(error(steps, true), 0.3 * error(steps, false)) << steps;
+  }
+}
+
 // L-stable: a step far beyond every time constant lands on the steady state instead of ringing.
 // The slowest mode, pi^2 alpha/Z^2 = 148 1/s, is left with the factor 4.8/(148 dt).
 TEST(heat_step, huge_step_gives_the_steady_state) {
@@ -267,7 +304,7 @@ TEST(heat_step, into_other_fields_is_the_same_as_in_place) {
   step.temperatures(H, T);
   const Field heat = 1e13 * volumes(grid), H0 = H, T0 = T, rate0 = rate;
   Field H1, T1, rate1;
-  ASSERT_TRUE(step.advance(faces, heat, 300, 1e-5, H0, T0, rate0, H1, T1, rate1).converged);
+  ASSERT_TRUE(step.advance(faces, heat, 0, 300, 1e-5, H0, T0, rate0, H1, T1, rate1).converged);
   ASSERT_TRUE(step.advance(faces, heat, 300, 1e-5, H, T, rate).converged);
   EXPECT_TRUE((H1 == H).all());
   EXPECT_TRUE((T1 == T).all());
