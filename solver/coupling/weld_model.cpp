@@ -26,7 +26,7 @@ constexpr double rim_share = 1.0 / 16;     // at that face's edge, where the cur
 constexpr double sweep_share = 1.0 / 90;   // of the rod's end, where its edge may move
 constexpr double swept_share = 0.7;        // of the rod's end: how far it may
 constexpr double radial_growth = 0.22;
-constexpr double axial_growth = 0.6;
+constexpr double axial_growth = 0.45;
 
 double cone_height(const Electrode& e) {
   if (e.taper_angle <= 0 || e.body_radius <= e.tip_radius) return 0;
