@@ -264,10 +264,19 @@ void PlainWeld::step(double dt) {
   solve_current(T_middle, thermal);
 
   const int spots = problem_.arrangement.spots;
+  const double before = loop_state_.current;
   const circuit::StepOutcome circuit = loop_.advance(loop_state_, dt, spots * resistance_);
   loop_state_ = circuit.state;
   energy_in_ += circuit.energy.in_load_resistance / spots;
-  const VectorXd heat = heat_per_square_ * (circuit.energy.square_current / dt);
+  const double mean_square = circuit.energy.square_current / dt;
+  const VectorXd heat = heat_per_square_ * mean_square;
+  // How much of the mean square it rises or falls by, where it goes nearly straight.
+  double tilt = 0;
+  if (mean_square > 0) {
+    const double from = before * before / mean_square,
+                 to = loop_state_.current * loop_state_.current / mean_square;
+    if (std::abs(from + to - 2) <= 0.2) tilt = std::clamp(to - from, -1.5, 1.5);
+  }
 
   // The heat of the first step comes all at once.
   if (!started_)
@@ -279,11 +288,12 @@ void PlainWeld::step(double dt) {
   const double gamma = 1 - 1 / std::sqrt(2.0);
   double out_first = 0, out_second = 0;
   VectorXd first = rate_, H = H_ + gamma * dt * rate_;
-  if (!stage(thermal, boundary, heat, gamma * dt, H_, H, first, out_first))
+  if (!stage(thermal, boundary, (1 + tilt * (gamma - 0.5)) * heat, gamma * dt, H_, H, first,
+             out_first))
     throw std::runtime_error("plain weld: the first stage did not converge");
   const VectorXd base = H_ + (1 - gamma) * dt * first;
   H = base + gamma * dt * first;
-  if (!stage(thermal, boundary, heat, gamma * dt, base, H, rate_, out_second))
+  if (!stage(thermal, boundary, (1 + 0.5 * tilt) * heat, gamma * dt, base, H, rate_, out_second))
     throw std::runtime_error("plain weld: the second stage did not converge");
   H_ = H;
   energy_out_ += dt * ((1 - gamma) * out_first + gamma * out_second);
