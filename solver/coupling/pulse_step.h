@@ -5,7 +5,8 @@
 //      -> force of each tip, less the repulsion of that current -> resistance of each spot;
 //      then the current field of each spot in full accuracy
 //   3. the circuit over the whole step with that load (circuit/loop.h): int i^2 dt
-//   4. each spot takes its Joule heat
+//   4. each spot takes its Joule heat, which rises or falls over the step as the square of the
+//      current does
 //
 // Tips that land together are computed once and count as often as there are spots; where one lands
 // later, both spots are computed and stand in series.
