@@ -69,7 +69,7 @@ TEST(EverydayWeld, stands_a_fifth_more_or_less_energy_at_every_duration) {
   Setting s;
   for (const double ms : {3.0, 5.0, 8.0, 12.0}) {
     s.duration = ms;
-    EXPECT_GE(window(s, 700, 2500), 1.2 / 0.8) << ms << " ms";
+    EXPECT_GE(window(s, 900, 2150), 1.2 / 0.8) << ms << " ms";
   }
 }
 
@@ -90,7 +90,7 @@ TEST(EverydayWeld, slit_welds_at_less_current_with_a_window_of_its_own) {
   slit.slit = true;
   for (const double ms : {3.0, 5.0}) {
     unslit.duration = slit.duration = ms;
-    EXPECT_GE(window(slit, 700, 2500), 1.2 / 0.8) << ms << " ms";
+    EXPECT_GE(window(slit, 900, 2150), 1.2 / 0.8) << ms << " ms";
   }
   slit.current = unslit.current = 1200;
   EXPECT_EQ(weld(slit).grade, Grade::good);

@@ -1,6 +1,6 @@
 // The weld that three codes agree on, made harder: metals that melt, a bank of capacitors in place
 // of a prescribed current, and both. On the default grid and steps against the program's own answer
-// on cells four times smaller; that it goes to the right answer is shown by
+// on cells three times smaller; that it goes to the right answer is shown by
 // three_code_benchmark.cpp for the plain weld, by melting.cpp and by peak_current.cpp for what is
 // added here. Catches: a default grid or step too coarse where a melting front or a ringing loop is
 // to be seen.
@@ -60,7 +60,7 @@ double worst_error(const Result& own, const Result& fine, const Problem& p) {
 }
 
 void expect_small_errors(const Problem& p) {
-  const Result fine = solve(refined(p, 4));
+  const Result fine = solve(refined(p, 3));
   ASSERT_EQ(fine.ending, Ending::finished);
   EXPECT_LT(worst_error(solve(p), fine, p), 0.01);
 }
