@@ -94,7 +94,7 @@ void allow(unsigned seconds) {
 ReadingProcess::ReadingProcess(std::uint64_t file_bytes,
                                const std::function<std::string(const Request&)>& read) {
   constexpr std::uint64_t longest = 100000;
-  const auto seconds = static_cast<unsigned>(std::min(longest, 5 + file_bytes / 5'000'000));
+  const auto seconds = static_cast<unsigned>(std::min(longest, 3 + file_bytes / 5'000'000));
   int ends[2];
   if (::socketpair(AF_UNIX, SOCK_STREAM | SOCK_CLOEXEC, 0, ends) == 0) {
     process_ = ::fork();
