@@ -2,8 +2,8 @@
 //
 //   V dH/dt = Q - A T + B T_fixed,     T = T(H)
 //
-//   V  volume [m^3]     Q  heat released in the cell [W]: Q_mean (1 + tilt (t/dt - 1/2)) over the
-//   step A  conduction and boundary conductances of diffusion.h [W/K], frozen over the step
+//   V  volume [m^3]     Q = Q_mean (1 + tilt (t/dt - 1/2))  heat released in the cell [W]
+//   A  conduction and boundary conductances of diffusion.h [W/K], frozen over the step
 //
 // Time: the two-stage, stiffly accurate, L-stable diagonally implicit Runge-Kutta method of second
 // order with gamma = 1 - 1/sqrt(2) (Alexander, SIAM J. Numer. Anal. 14 (1977) 1006):
