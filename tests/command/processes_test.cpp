@@ -14,15 +14,10 @@ namespace {
 
 namespace fs = std::filesystem;
 
-// Processes that wait leave their core to others: tests run side by side.
-std::string in_processes(int count) {
-  return "mpirun --allow-run-as-root --oversubscribe --mca mpi_yield_when_idle 1 -n " +
-         std::to_string(count) + " " TABMELT_PROGRAM " ";
-}
-
 std::string map_in(int processes, const std::string& folder, const std::string& before = "") {
-  return before + in_processes(processes) +
-         "map case.toml --over source.charge_voltage='3..9 V' --over pressing.force='15..60 N'"
+  return before + "mpirun --allow-run-as-root --oversubscribe -n " + std::to_string(processes) +
+         " " TABMELT_PROGRAM
+         " map case.toml --over source.charge_voltage='3..9 V' --over pressing.force='15..60 N'"
          " --cells 4 --coarse 4 --no-pictures -o " +
          folder + " > " + folder + ".out 2> " + folder + ".error";
 }
@@ -92,8 +87,9 @@ TEST_F(Processes, learning_and_fitting_say_the_same_in_any_number_of_them) {
   for (int n = 0; n < 300; ++n)
     trace += std::to_string(4 * n) + "," + std::to_string((n < 50 ? 0 : 1700 - n) + n % 3) + "\n";
   write_file(folder.path() / "pulse.csv", trace);
-  for (const int count : {1, 2}) {
-    const std::string n = std::to_string(count), start = in_processes(count);
+  for (const std::string n : {"1", "2"}) {
+    const std::string start =
+        "mpirun --allow-run-as-root --oversubscribe -n " + n + " " TABMELT_PROGRAM " ";
     ASSERT_EQ(shell(start +
                     "learn case.toml welds.csv --draws 20 --rounds 1 --candidates 2 "
                     "--no-pictures -o l" +
@@ -118,8 +114,8 @@ TEST_F(Processes, learning_and_fitting_say_the_same_in_any_number_of_them) {
 
 TEST_F(Processes, a_complaint_is_told_once_and_ends_all) {
   const int status = shell(
-      in_processes(3) +
-      "map case.toml --over no.key='5..14 V' --over pressing.force='15..60 N' 2> error > out");
+      "mpirun --allow-run-as-root --oversubscribe -n 3 " TABMELT_PROGRAM
+      " map case.toml --over no.key='5..14 V' --over pressing.force='15..60 N' 2> error > out");
   EXPECT_NE(status, 0);
   const std::string error = file_text(folder.path() / "error");
   const auto first = error.find("unknown key");
