@@ -14,6 +14,7 @@
 #include "io/command/failure.h"
 #include "io/command/say.h"
 #include "io/command/self_description.h"
+#include "io/study/processes.h"
 
 namespace {
 
@@ -85,6 +86,7 @@ int main(int argument_count, char** arguments) {
     return number(asked_for_help ? ExitStatus::fine : ExitStatus::wrong_input);
   }
   const ExitStatus status = status_of(chosen);
+  tabmelt::leave_processes(status != ExitStatus::fine);
   if (status == ExitStatus::fine) return number(status);
   // Without the exit handlers of the libraries: HDF5's crash on a file that could not be written.
   std::fflush(nullptr);

@@ -3,8 +3,11 @@
 #ifdef TABMELT_MPI
 #include <mpi.h>
 
+#include <chrono>
 #include <cstdlib>
+#include <memory>
 #include <numeric>
+#include <thread>
 #endif
 
 namespace tabmelt {
@@ -21,8 +24,8 @@ class MpiProcesses : public Processes {
     MPI_Init_thread(nullptr, nullptr, MPI_THREAD_FUNNELED, &provided);
     MPI_Comm_rank(MPI_COMM_WORLD, &rank_);
     MPI_Comm_size(MPI_COMM_WORLD, &count_);
+    MPI_Comm_dup(MPI_COMM_WORLD, &at_the_end_);
   }
-  ~MpiProcesses() override { MPI_Finalize(); }
   int rank() const override { return rank_; }
   int count() const override { return count_; }
 
@@ -42,23 +45,55 @@ class MpiProcesses : public Processes {
     return parts;
   }
 
+  void leave(bool failed) {
+    using std::chrono::steady_clock;
+    constexpr std::chrono::seconds patience{10};
+    const auto last = steady_clock::now() + patience;
+    MPI_Request all_are_here;
+    MPI_Ibarrier(at_the_end_, &all_are_here);
+    for (int here = 0; !here;) {
+      MPI_Test(&all_are_here, &here, MPI_STATUS_IGNORE);
+      if (!here && failed && steady_clock::now() > last) MPI_Abort(MPI_COMM_WORLD, 1);
+      if (!here) std::this_thread::sleep_for(std::chrono::milliseconds(2));
+    }
+    MPI_Finalize();
+  }
+
  private:
   int rank_ = 0, count_ = 1;
+  MPI_Comm at_the_end_ = MPI_COMM_NULL;  // what is said there meets nothing that was said before
 };
+
+std::unique_ptr<MpiProcesses> joined;
+
+// A program that nobody launched under MPI would start a daemon of its own, half a second for
+// nothing. The names are set by mpirun (Open MPI, MPICH) and by srun.
+bool launched() {
+  for (const char* name : {"OMPI_COMM_WORLD_SIZE", "PMIX_RANK", "PMI_RANK", "PMI_SIZE"})
+    if (std::getenv(name) != nullptr) return true;
+  return false;
+}
 
 }  // namespace
 
-std::unique_ptr<Processes> joined_processes() {
-  // A program that nobody launched under MPI would start a daemon of its own, half a second for
-  // nothing. These are set by mpirun (Open MPI, MPICH) and by srun.
-  for (const char* name : {"OMPI_COMM_WORLD_SIZE", "PMIX_RANK", "PMI_RANK", "PMI_SIZE"})
-    if (std::getenv(name) != nullptr) return std::make_unique<MpiProcesses>();
-  return std::make_unique<Processes>();
+Processes& joined_processes() {
+  static Processes alone;
+  if (!joined && launched()) joined = std::make_unique<MpiProcesses>();
+  return joined ? *joined : alone;
+}
+
+void leave_processes(bool failed) {
+  if (joined) joined->leave(failed);
 }
 
 #else
 
-std::unique_ptr<Processes> joined_processes() { return std::make_unique<Processes>(); }
+Processes& joined_processes() {
+  static Processes alone;
+  return alone;
+}
+
+void leave_processes(bool) {}
 
 #endif
 

@@ -5,7 +5,6 @@
 // to share.
 #pragma once
 
-#include <memory>
 #include <string>
 #include <vector>
 
@@ -21,8 +20,13 @@ class Processes {
   bool first() const { return rank() == 0; }
 };
 
-// Joins the other processes if the program was built with MPI and started by it. Once per program;
-// leaving is the end of the returned object.
-std::unique_ptr<Processes> joined_processes();
+// Joins the other processes if the program was built with MPI and started by it. The same for every
+// call.
+Processes& joined_processes();
+
+// The last thing a program does: whoever starts the processes may end all of them as soon as one
+// has failed, so none ends before the others have said what they have to say. Waits for them; if
+// this one has failed not for long, since they may be waiting for it, and then ends them all.
+void leave_processes(bool failed);
 
 }  // namespace tabmelt

@@ -46,8 +46,8 @@ void fall_silent() {
 Session::Session(const StudyOptions& options)
     : options_(options),
       processes_(joined_processes()),
-      progress_(options.quiet || !processes_->first()) {
-  if (!processes_->first()) fall_silent();
+      progress_(options.quiet || !processes_.first()) {
+  if (!processes_.first()) fall_silent();
   listen_for_stop();
   join(options.asked);
 }
@@ -75,18 +75,18 @@ Study& Session::join(const std::string& argument) {
   std::string trouble;
   std::unique_ptr<Study> study;
   try {
-    study = std::make_unique<Study>(asked, folder, TABMELT_VERSION, *processes_);
+    study = std::make_unique<Study>(asked, folder, TABMELT_VERSION, processes_);
   } catch (const OutputError& error) {
-    if (processes_->count() == 1) throw;
+    if (processes_.count() == 1) throw;
     trouble = error.what();
   }
-  for (const std::string& said : processes_->gathered(trouble))
+  for (const std::string& said : processes_.gathered(trouble))
     if (!said.empty()) throw OutputError(said);
   study->stop_when(stop_requested);
   // Studies take turns: those that do not run now do not count either.
   const StudyCounts before = counts();
   study->tell([this, before](const StudyCounts& own) {
-    const auto all = static_cast<std::size_t>(processes_->count());
+    const auto all = static_cast<std::size_t>(processes_.count());
     const std::size_t computed = before.computed + own.computed;
     progress_.done(all * (computed + before.reused + own.reused), all * computed);
   });

@@ -30,7 +30,7 @@ class Session {
   const StudiedCase& asked() const { return asked_.front(); }
   StudyProgress& progress() { return progress_; }
   const std::string& case_name() const { return asked_.front().name; }
-  bool speaks() const { return processes_->first(); }
+  bool speaks() const { return processes_.first(); }
 
   // Only in the process that speaks: a file in the study's folder, in place of an earlier one.
   // Throws OutputError.
@@ -47,7 +47,7 @@ class Session {
   StudyCounts counts() const;  // of all studies
 
   StudyOptions options_;
-  std::unique_ptr<Processes> processes_;
+  Processes& processes_;
   StudyProgress progress_;
   std::vector<std::string> arguments_;  // one for each study
   std::vector<StudiedCase> asked_;
