@@ -254,14 +254,15 @@ class StoredFile {
     if (!fs::exists(path, error)) refuse_file(path, error ? error.message() : "no such file");
     if (!fs::is_regular_file(path, error)) refuse_file(path, "not a file");
     // Held while the process divides, so that HDF5 is at rest.
-    auto section = std::make_unique<Hdf5Section>();
-    Inside inside(path);
+    auto section = std::make_shared<Hdf5Section>();
+    auto inside = std::make_shared<Inside>(path);
     naming(path_, [&] {
-      process_ = std::make_unique<ReadingProcess>(fs::file_size(path, error),
-                                                  [&](const ReadingProcess::Request& request) {
-                                                    section.reset();
-                                                    return inside.read(request);
-                                                  });
+      process_ = std::make_unique<ReadingProcess>(
+          fs::file_size(path, error),
+          [section = std::move(section), inside](const ReadingProcess::Request& request) mutable {
+            section.reset();
+            return inside->read(request);
+          });
     });
   }
 
