@@ -151,9 +151,7 @@ std::size_t edge_at(const std::vector<double>& edges, double x) {
 }
 }  // namespace
 
-std::size_t AxisymmetricGrid::column_at(double r) const { return interval_at(r_edges_, r); }
 std::size_t AxisymmetricGrid::row_at(double z) const { return interval_at(z_edges_, z); }
 std::size_t AxisymmetricGrid::row_edge(double z) const { return edge_at(z_edges_, z); }
-std::size_t AxisymmetricGrid::column_edge(double r) const { return edge_at(r_edges_, r); }
 
 }  // namespace tabmelt::mesh

@@ -82,12 +82,10 @@ class AxisymmetricGrid {
   static double disc_area(double radius);
   double ring_area_inside(std::size_t i, double a) const;
 
-  // Number of the interval that holds a coordinate; clamped to the grid.
-  std::size_t column_at(double r) const;
+  // Number of the row that holds a coordinate; clamped to the grid.
   std::size_t row_at(double z) const;
-  // Index of an edge at this coordinate (within 1e-9 of the extent); throws std::out_of_range.
+  // Index of an edge at this height (within 1e-9 of the extent); throws std::out_of_range.
   std::size_t row_edge(double z) const;
-  std::size_t column_edge(double r) const;
 
  private:
   std::size_t first_row_above(double z) const;  // whose middle lies above this height

@@ -19,16 +19,12 @@ ElectricalFigures electrical_figures(const Problem& problem, const Result& run) 
   }
   const double peak_current = std::abs(run.peak_current.value);
   if (const auto* bank = std::get_if<circuit::CapacitorBank>(&problem.circuit.source)) {
-    out.bank_capacitance = bank->capacitance();
-    out.bank_voltage = bank->charge_voltage;
     out.current_per_capacitor = peak_current / bank->parallel;
     out.voltage_per_capacitor = bank->charge_voltage / bank->series;
     out.rated_current = bank->rated_current;
     out.rated_voltage = bank->rated_voltage;
     out.current_rating_exceeded =
         out.rated_current && *out.current_per_capacitor > *out.rated_current;
-    out.voltage_rating_exceeded =
-        out.rated_voltage && *out.voltage_per_capacitor > *out.rated_voltage;
   } else if (const auto* battery = std::get_if<circuit::Battery>(&problem.circuit.source)) {
     out.rated_current = battery->rated_current;
     out.current_rating_exceeded = out.rated_current && peak_current > *out.rated_current;

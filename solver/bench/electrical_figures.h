@@ -18,15 +18,12 @@ struct ElectricalFigures {
   // Contacts of one spot at the first step with current. [ohm]
   std::vector<double> contacts_start;  // the tip's, then the joints from the top
   // Capacitor bank only.
-  std::optional<double> bank_capacitance;       // [F]
-  std::optional<double> bank_voltage;           // [V] charged
   std::optional<double> current_per_capacitor;  // [A] peak
   std::optional<double> voltage_per_capacitor;  // [V] charged, shared evenly
   // Source ratings, where the case gives them. [A], [V]
   std::optional<double> rated_current;  // of one capacitor, or of the battery
   std::optional<double> rated_voltage;  // of one capacitor
   bool current_rating_exceeded = false;
-  bool voltage_rating_exceeded = false;
 };
 
 ElectricalFigures electrical_figures(const Problem&, const Result&);

@@ -64,9 +64,6 @@ double hottest_of_sheet(const StepRecord&, std::size_t sheet);
 Extreme hottest_of_all(const Result&);
 double hottest_of_all(const StepRecord&);
 
-// Null if there is none of this key.
-const Quantity* find_quantity(const std::vector<Quantity>&, const std::string& key);
-
 // The ledger: what the source gave, where it went, what is missing; keys ledger_<...>. The sinks
 // add up to ledger_from_source with ledger_residual.
 std::vector<Quantity> ledger_source(const Ledger&);

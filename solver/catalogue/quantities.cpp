@@ -280,10 +280,4 @@ std::vector<Quantity> quantities(const Problem& problem, const Result& run, cons
   return std::move(out).list();
 }
 
-const Quantity* find_quantity(const std::vector<Quantity>& list, const std::string& key) {
-  const auto found =
-      std::find_if(list.begin(), list.end(), [&](const Quantity& q) { return q.key == key; });
-  return found == list.end() ? nullptr : &*found;
-}
-
 }  // namespace tabmelt

@@ -79,19 +79,6 @@ Charge charge_to_voltage(const Charger& charger, double capacitance, double star
   return charge;
 }
 
-Charge charge_to_current(const Charger& charger, double capacitance, double start_voltage,
-                         double end_current) {
-  check(charger, capacitance, start_voltage);
-  if (!(end_current > 0)) throw std::invalid_argument("end current must be positive");
-  if (charger.series_resistance == 0) {
-    // The current falls from its limit to nothing at once.
-    return charge_to_voltage(charger, capacitance, start_voltage, charger.set_voltage);
-  }
-  const double at_end = std::min(end_current, charger.current_limit);
-  return charge_to_voltage(charger, capacitance, start_voltage,
-                           charger.set_voltage - at_end * charger.series_resistance);
-}
-
 Charge full_charge(const Charger& charger, double capacitance, double start_voltage) {
   return charge_to_voltage(charger, capacitance, start_voltage, 0.99 * charger.set_voltage);
 }

@@ -41,17 +41,14 @@ struct Charge {
   double efficiency() const { return stored > 0 ? stored / (stored + lost) : 0; }  // [1]
 };
 
-// Both start at `start_voltage`; a bank already there takes no time. All throw
+// Start at `start_voltage`; a bank already there takes no time. Throw
 // std::invalid_argument when the charger can never reach the goal (a voltage at or above the set
-// voltage with a resistor, an end current that is not positive), or for values that make no sense
-// (no current limit and no resistor, nothing positive where it must be).
+// voltage with a resistor), or for values that make no sense (no current limit and no resistor,
+// nothing positive where it must be).
 //
 // Until the voltage reaches `end_voltage`, below V_set (equal to it if there is no resistor).
 Charge charge_to_voltage(const Charger&, double capacitance, double start_voltage,
                          double end_voltage);
-// Until the current has fallen to `end_current`.
-Charge charge_to_current(const Charger&, double capacitance, double start_voltage,
-                         double end_current);
 // Until 99 % of the set voltage: the usual meaning of "charged" (common practice, no source).
 Charge full_charge(const Charger&, double capacitance, double start_voltage);
 

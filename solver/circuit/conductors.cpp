@@ -77,10 +77,6 @@ double copper_resistance_per_metre(double cross_section, ConductorClass conducto
   return product / area * 1e-3;
 }
 
-double copper_lead_resistance_per_metre(double cross_section) {
-  return copper_resistance_per_metre(cross_section, ConductorClass::flexible);
-}
-
 double lead_resistance_per_metre(const std::string& material, double cross_section,
                                  ConductorClass conductor_class) {
   const double copper = copper_resistance_per_metre(cross_section, conductor_class);
@@ -88,10 +84,6 @@ double lead_resistance_per_metre(const std::string& material, double cross_secti
   if (material == "aluminium") return copper * (28.264 / 17.241);
   throw std::invalid_argument("no lead resistance is known for " + material +
                               "; give the resistance of the leads");
-}
-
-double copper_temperature_factor(double temperature) {
-  return (234.5 + (temperature - 273.15)) / 254.5;
 }
 
 double awg_cross_section(double gauge) {
@@ -110,12 +102,6 @@ double two_wire_inductance(double length, double cross_section, double spacing) 
     throw std::invalid_argument("axis spacing of the leads is less than their diameter");
   }
   return mu0 / std::numbers::pi * length * (std::log(spacing / a) + 0.25);
-}
-
-double circular_loop_inductance(double loop_radius, double cross_section) {
-  const double a = wire_radius(cross_section);
-  if (!(loop_radius > a)) throw std::invalid_argument("loop is narrower than its wire");
-  return mu0 * loop_radius * (std::log(8 * loop_radius / a) - 2 + 0.25);
 }
 
 double rectangular_loop_inductance(double width, double height, double cross_section) {

@@ -20,8 +20,7 @@ void describe(SourceReport& report, const CapacitorBank& bank, const SourceRecor
 
   report.peak_part_current = record.peak_current / bank.parallel;
   if (bank.rated_current) {
-    report.current_use = report.peak_part_current / *bank.rated_current;
-    report.current_exceeded = *report.current_use > 1;
+    report.current_exceeded = report.peak_part_current > *bank.rated_current;
   }
 
   report.worst_part_current =
@@ -32,16 +31,12 @@ void describe(SourceReport& report, const CapacitorBank& bank, const SourceRecor
   report.part_voltage = voltage / bank.series;
   report.worst_part_voltage = worst_part_voltage(bank, voltage);
   if (bank.rated_voltage) {
-    report.voltage_use = report.part_voltage / *bank.rated_voltage;
-    report.worst_voltage_use = report.worst_part_voltage / *bank.rated_voltage;
-    report.voltage_exceeded = *report.voltage_use > 1;
-    report.worst_voltage_exceeded = *report.worst_voltage_use > 1;
+    report.voltage_exceeded = report.part_voltage > *bank.rated_voltage;
+    report.worst_voltage_exceeded = report.worst_part_voltage > *bank.rated_voltage;
   }
   report.reverse_voltage = std::max(0.0, -record.lowest_voltage);
   report.reverse_part_voltage = worst_part_voltage(bank, report.reverse_voltage);
 
-  report.least_capacitance = capacitance * (1 - bank.tolerance);
-  report.most_capacitance = capacitance * (1 + bank.tolerance);
   report.least_energy = report.stored_energy * (1 - bank.tolerance);
   report.most_energy = report.stored_energy * (1 + bank.tolerance);
 }
@@ -52,8 +47,7 @@ void describe(SourceReport& report, const Battery& battery, const SourceRecord& 
     report.droop = record.peak_current * battery.internal_resistance / battery.open_circuit_voltage;
   }
   if (battery.rated_current) {
-    report.current_use = record.peak_current / *battery.rated_current;
-    report.current_exceeded = *report.current_use > 1;
+    report.current_exceeded = record.peak_current > *battery.rated_current;
   }
 }
 
@@ -96,10 +90,6 @@ SourceReport source_report(const Circuit& circuit, const SourceRecord& record) {
   report.peak_current = record.peak_current;
   std::visit([&](const auto& source) { describe(report, source, record); }, circuit.source);
   return report;
-}
-
-double largest_switch_off_energy(const Circuit& circuit, const SourceRecord& record) {
-  return 0.5 * elements(circuit).inductance * record.peak_current * record.peak_current;
 }
 
 Freewheel freewheel(double inductance, double current, double resistance, double diode_drop) {

@@ -23,30 +23,25 @@ struct SourceRecord {
 };
 
 struct SourceReport {
-  bool is_bank = false;               // the capacitor figures below apply
-  double stored_energy = 0;           // [J] at the start; bank, output capacitor of a supply
-  double energy_left = 0;             // [J] at the end; bank only
-  double droop = 0;                   // [1] bank: voltage lost over its charge; battery and supply:
-                                      //     largest drop over the voltage without load
-  double surge = 0;                   // [A] of an output capacitor, above the supply's limit
-  double peak_current = 0;            // [A]
-  double peak_part_current = 0;       // [A] of one string (bank) or the whole battery
-  std::optional<double> current_use;  // [1] peak over rated current, where rated
+  bool is_bank = false;          // the capacitor figures below apply
+  double stored_energy = 0;      // [J] at the start; bank, output capacitor of a supply
+  double energy_left = 0;        // [J] at the end; bank only
+  double droop = 0;              // [1] bank: voltage lost over its charge; battery and supply:
+                                 //     largest drop over the voltage without load
+  double surge = 0;              // [A] of an output capacitor, above the supply's limit
+  double peak_current = 0;       // [A]
+  double peak_part_current = 0;  // [A] of one string (bank) or the whole battery
   bool current_exceeded = false;
   double worst_part_current = 0;  // [A] one string, worst spread of the resistance
   bool worst_current_exceeded = false;
-  double part_voltage = 0;                  // [V] one capacitor, all alike
-  double worst_part_voltage = 0;            // [V] one capacitor, worst spread
-  std::optional<double> voltage_use;        // [1] part_voltage over rated voltage, where rated
-  std::optional<double> worst_voltage_use;  // [1] worst_part_voltage likewise
-  bool voltage_exceeded = false;            // even with all parts alike
-  bool worst_voltage_exceeded = false;      // with the worst spread
+  double part_voltage = 0;              // [V] one capacitor, all alike
+  double worst_part_voltage = 0;        // [V] one capacitor, worst spread
+  bool voltage_exceeded = false;        // even with all parts alike
+  bool worst_voltage_exceeded = false;  // with the worst spread
   double reverse_voltage = 0;  // [V] deepest negative voltage of the bank, as a positive number
   double reverse_part_voltage = 0;  // [V] worst part, same spread
-  double least_capacitance = 0;     // [F] whole bank, all parts at the low end
-  double most_capacitance = 0;      // [F] at the high end
-  double least_energy = 0;          // [J] stored at the charge voltage, likewise
-  double most_energy = 0;           // [J]
+  double least_energy = 0;          // [J] stored at the charge voltage, all parts at the low end
+  double most_energy = 0;           // [J] at the high end
 };
 
 // Prescribed currents have no store: only the peak current is filled in.
@@ -59,11 +54,7 @@ double worst_part_voltage(const CapacitorBank&, double voltage);
 // Voltage of the worst of `series` parts when the string carries `voltage` [V].
 double worst_part_voltage(double voltage, int series, double tolerance);
 
-// Energy dumped when the loop is opened at its peak current, L i^2/2 [J]: what the switch or its
-// clamp must stand.
-double largest_switch_off_energy(const Circuit&, const SourceRecord&);
-
-// Opening into a freewheel path instead: diode of constant drop V_d [V] and resistance R_f [ohm]
+// The loop opened into a freewheel path: diode of constant drop V_d [V] and resistance R_f [ohm]
 // in series with the loop's L,
 //   i = (I + V_d/R_f) exp(-R_f t/L) - V_d/R_f,   zero at (L/R_f) ln(1 + I R_f/V_d).
 struct Freewheel {

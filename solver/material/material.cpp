@@ -53,14 +53,6 @@ double Material::hottest_meaningful() const {
   return melting ? std::clamp(2 * melting->liquidus, least, most) : most;
 }
 
-double Material::covered_from() const {
-  double from = 0;
-  // A single point stands for a constant law without a stated range.
-  for (const Curve* c : {&specific_heat, &thermal_conductivity, &resistivity})
-    if (c->value.size() > 1) from = std::max(from, c->lowest_temperature());
-  return from;
-}
-
 double Material::covered_to() const {
   double to = std::numeric_limits<double>::infinity();
   const auto limit = [&](const Curve& solid, const Curve& liquid) {

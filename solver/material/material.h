@@ -78,8 +78,7 @@ struct Material {
   // twice the liquidus, at least 3500 K and at most 6500 K; no metal boils later than tungsten at
   // 6200 K (Zhang, Evans & Yang, J. Chem. Eng. Data 56 (2011) 328).
   double hottest_meaningful() const;
-  // Temperatures that all curves with a stated range cover [K]; 0 and infinity without any.
-  double covered_from() const;
+  // The temperature up to which all curves with a stated range reach [K]; infinity without any.
   double covered_to() const;
 };
 

@@ -160,12 +160,4 @@ Tolerance tolerance(const Evaluate& evaluate, const std::vector<Distribution>& i
   return tolerance_of(points, runs);
 }
 
-Chance chance_at(const Evaluate& evaluate, const std::vector<Distribution>& inputs,
-                 std::size_t draws) {
-  Tally tally;
-  for (const Judged& run : evaluate(values_of(even_points(draws, inputs.size()), inputs)))
-    tally.add(run);
-  return tally.chance();
-}
-
 }  // namespace tabmelt::study

@@ -47,8 +47,4 @@ Tolerance tolerance_of(const std::vector<std::vector<double>>& points,
 Tolerance tolerance(const Evaluate&, const std::vector<Distribution>& inputs, std::size_t draws,
                     std::vector<std::vector<double>>& points, std::vector<Judged>& runs);
 
-// Chance of a good weld at a point: the inputs spread around it, the same draws for every point, so
-// that two points differ by what they are and not by luck.
-Chance chance_at(const Evaluate&, const std::vector<Distribution>& inputs, std::size_t draws);
-
 }  // namespace tabmelt::study

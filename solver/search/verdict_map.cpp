@@ -187,17 +187,4 @@ VerdictMap verdict_map(const Evaluate& evaluate, const MapOptions& options,
   return Refining(evaluate, options, seen).done();
 }
 
-VerdictMap full_map(const Evaluate& evaluate, int cells) {
-  return verdict_map(evaluate, {cells, cells});
-}
-
-double agreement(const VerdictMap& a, const VerdictMap& b) {
-  if (a.cells != b.cells || a.corners.empty())
-    throw std::invalid_argument("agreement(): maps of one size");
-  std::size_t same = 0;
-  for (std::size_t n = 0; n < a.corners.size(); ++n)
-    same += a.corners[n].region == b.corners[n].region ? 1 : 0;
-  return static_cast<double>(same) / static_cast<double>(a.corners.size());
-}
-
 }  // namespace tabmelt::study

@@ -46,10 +46,4 @@ struct VerdictMap {
 VerdictMap verdict_map(const Evaluate& evaluate, const MapOptions&,
                        const std::function<void(const VerdictMap&)>& seen = {});
 
-// The same from every corner.
-VerdictMap full_map(const Evaluate& evaluate, int cells);
-
-// Share of the corners at which two maps of the same size say the same [1].
-double agreement(const VerdictMap&, const VerdictMap&);
-
 }  // namespace tabmelt::study

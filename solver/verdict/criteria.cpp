@@ -164,15 +164,6 @@ std::optional<double> melting_of_both(const Problem& problem, std::size_t joint)
                 solidus(problem.sheets[joint + 1].material));
 }
 
-std::optional<double> first_melt(const Result& result) {
-  for (const StepRecord& step : result.history)
-    for (const JointRecord& joint : step.joints)
-      if (joint.nugget_diameter > 0) return step.time;
-  for (std::size_t n = 0; n < result.joints.size(); ++n)
-    if (nugget_diameter(result, n) > 0) return result.joints[n].nugget.time;
-  return std::nullopt;
-}
-
 std::optional<double> melting_of_either(const Problem& problem, std::size_t joint) {
   if (!melting_of_both(problem, joint)) return std::nullopt;
   return lower(solidus(problem.sheets[joint].material),

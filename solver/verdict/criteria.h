@@ -63,8 +63,6 @@ std::optional<double> melting_of_both(const Problem&, std::size_t joint);
 std::optional<double> melting_of_either(const Problem&, std::size_t joint);
 // The joint whose peak is furthest from melting both of its sides; 0 where nothing is known.
 std::size_t coldest_joint(const Problem&, const Result&);
-// The time [s] the nugget first appeared; nothing if it never did.
-std::optional<double> first_melt(const Result&);  // at the first joint that melts
 
 // Of the sheet under the tip and the lowest one; nothing happened to those a result does not have.
 const SheetSummary& top_sheet(const Result&);

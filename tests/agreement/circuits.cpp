@@ -64,7 +64,7 @@ Section exact_circuits() {
                     "first-order R-C; quadrature", 18.6767578821,
                     divided.advance(closed(divided), 5e-3, 1.5e-3).energy.in_load_resistance,
                     1e-9});
-  const Charge charge = charge_to_current({5, 5.4, 0.04}, 100, 1, 0.05);
+  const Charge charge = charge_to_voltage({5, 5.4, 0.04}, 100, 1, 5.4 - 0.05 * 0.04);
   s.rows.push_back({"100 F charged from 1 V at 5 A to 5.4 V, down to 50 mA [s]",
                     "constant current, then constant voltage; quadrature", 102.420680744,
                     charge.time, 1e-9});

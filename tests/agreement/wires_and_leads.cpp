@@ -46,16 +46,12 @@ Section wires_and_leads() {
   }
   const std::string grover = "Grover, Inductance Calculations (1946)";
   const auto circle = [](double radius) { return 3.14159265358979324 * radius * radius; };
-  s.rows.push_back({"copper at 60 °C over 20 °C [1]", "IEC 60028, 254.5 K", 1.15717092338,
-                    copper_temperature_factor(333.15), 1e-9});
   s.rows.push_back({"AWG 8 [m²]", "ASTM B258", 8.36556406008e-6, awg_cross_section(8), 1e-9});
   s.rows.push_back({"two wires, a = 2 mm, D = 20 mm [H/m]",
                     grover + "; mean distance by quadrature", 1.0210340372e-6,
                     two_wire_inductance(1, circle(2e-3), 2e-2), 1e-9});
   s.rows.push_back({"rectangle 0.3 × 0.05 m, a = 2 mm [H]", grover + "; Neumann integrals",
                     4.58673184956e-7, rectangular_loop_inductance(0.3, 0.05, circle(2e-3)), 1e-9});
-  s.rows.push_back({"circle, R = 0.1 m, a = 2 mm [H]", grover, 5.32998154466e-7,
-                    circular_loop_inductance(0.1, circle(2e-3)), 1e-9});
   return s;
 }
 

@@ -11,6 +11,7 @@
 #include <cmath>
 
 #include "mesh/spacing.h"
+#include "tests/support/columns.h"
 #include "tests/support/near.h"
 #include "tests/support/order_of_accuracy.h"
 #include "tests/verification/heated_body.h"
@@ -82,7 +83,7 @@ TEST(disk_source, down_the_axis_and_along_the_surface) {
                 disk.axis_rise(body.grid().z_centre(j), time), 1e-3 * centre);
   }
   for (const double r : {2.5e-4, 4.8e-4, 5.3e-4, 1e-3}) {
-    const std::size_t i = body.grid().column_at(r);
+    const std::size_t i = test::column_at(body.grid(), r);
     EXPECT_NEAR(surface(body, i), disk.surface_rise(body.grid().r_centre(i), time), 3e-3 * centre);
   }
 }

@@ -6,6 +6,7 @@
 
 #include "solver/electric_potential/potential.h"
 #include "solver/material/constants.h"
+#include "tests/support/columns.h"
 #include "tests/support/joule_heating.h"
 #include "tests/verification/heated_body.h"
 
@@ -40,7 +41,7 @@ Solution constriction(double k_upper, double k_lower, int cells_per_neck) {
                                      {"lower neck", 2, -half_neck, 0, neck_radius, neck_radius},
                                      {"upper neck", 1, 0, half_neck, neck_radius, neck_radius},
                                      {"upper", 1, half_neck, top, body, body}});
-  ContactPlane plane{grid.row_edge(0) - 1, grid.column_edge(neck_radius), {}, {}};
+  ContactPlane plane{grid.row_edge(0) - 1, test::column_edge(grid, neck_radius), {}, {}};
   for (std::size_t i = 0; i < plane.columns; ++i) {
     plane.area.push_back(grid.ring_area_inside(i, neck_radius));
     plane.open_area.push_back(plane.area.back());

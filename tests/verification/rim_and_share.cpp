@@ -13,6 +13,7 @@
 #include "io/case/effective_rim.h"
 #include "solver/electric_potential/potential.h"
 #include "solver/solve.h"
+#include "tests/support/columns.h"
 #include "tests/support/near.h"
 #include "tests/support/sheet.h"
 #include "tests/verification/heated_body.h"
@@ -58,7 +59,7 @@ Outcome outcome(const Sheets& s) {
                                     s.a * (1 - 1e-6));
   std::vector<ContactPlane> planes;
   for (const double height : {s.t1, 0.0}) {
-    ContactPlane plane{grid.row_edge(height) - 1, grid.column_edge(s.a), {}, {}};
+    ContactPlane plane{grid.row_edge(height) - 1, test::column_edge(grid, s.a), {}, {}};
     for (std::size_t i = 0; i < plane.columns; ++i) {
       plane.area.push_back(grid.ring_area_inside(i, s.a));
       plane.open_area.push_back(plane.area.back());
@@ -66,9 +67,9 @@ Outcome outcome(const Sheets& s) {
     planes.push_back(plane);
   }
   const std::size_t faying = grid.row_edge(0), top = grid.row_edge(s.t1);
-  Potential potential(
-      grid, {0, grid.nz()}, planes,
-      {{0, faying, grid.column_edge(s.R2)}, {faying, top - faying, grid.column_edge(s.R1)}});
+  Potential potential(grid, {0, grid.nz()}, planes,
+                      {{0, faying, test::column_edge(grid, s.R2)},
+                       {faying, top - faying, test::column_edge(grid, s.R1)}});
   Field sigma = Field::Zero(static_cast<Index>(grid.cells()));
   for (std::size_t c = 0; c < grid.cells(); ++c) {
     const auto region = grid.region(c);

@@ -7,6 +7,7 @@
 
 #include "mesh/spacing.h"
 #include "solver/electric_potential/potential.h"
+#include "tests/support/columns.h"
 
 namespace tabmelt::spreading {
 namespace {
@@ -80,12 +81,13 @@ double sheet_resistance(double t, double R, double resolution) {
   const mesh::AxisymmetricGrid grid(mesh::graded_edges(r), edges,
                                     {{"sheet", 1, 0, t, R, R}, {"rod", 2, t, t + rod, a, a}},
                                     a * (1 + 1e-6));
-  ContactPlane plane{grid.row_edge(t) - 1, grid.column_edge(a), {}, {}};
+  ContactPlane plane{grid.row_edge(t) - 1, test::column_edge(grid, a), {}, {}};
   for (std::size_t i = 0; i < plane.columns; ++i) {
     plane.area.push_back(grid.ring_area_inside(i, a));
     plane.open_area.push_back(plane.area.back());
   }
-  Potential potential(grid, {0, grid.nz()}, {plane}, {{0, grid.row_edge(t), grid.column_edge(R)}});
+  Potential potential(grid, {0, grid.nz()}, {plane},
+                      {{0, grid.row_edge(t), test::column_edge(grid, R)}});
   Field sigma = Field::Zero(static_cast<Index>(grid.cells()));
   for (Index c = 0; c < sigma.size(); ++c) {
     const auto region = grid.region(static_cast<std::size_t>(c));

@@ -7,6 +7,7 @@
 #include <numbers>
 
 #include "solver/finite_volume/line_multigrid.h"
+#include "tests/support/columns.h"
 
 namespace tabmelt {
 namespace {
@@ -55,7 +56,8 @@ mesh::AxisymmetricGrid grid_of(const Halves& h) {
 
 TouchingHalves::TouchingHalves(const Halves& halves) : halves_(halves), grid_(grid_of(halves)) {
   plane_.below = grid_.row_edge(0) - 1;
-  plane_.columns = halves.rod ? static_cast<std::size_t>(halves.cells) : grid_.column_at(1.8);
+  plane_.columns =
+      halves.rod ? static_cast<std::size_t>(halves.cells) : test::column_at(grid_, 1.8);
   for (std::size_t i = 0; i < plane_.columns; ++i)
     plane_.area.push_back(grid_.axial_area(grid_.index(i, plane_.below)));
   plane_.open_area = plane_.area;

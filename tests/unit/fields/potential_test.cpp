@@ -9,6 +9,7 @@
 #include <numbers>
 #include <random>
 
+#include "tests/support/columns.h"
 #include "tests/support/near.h"
 
 namespace tabmelt {
@@ -64,7 +65,7 @@ struct Weld {
     for (const double height : {strip, 0.0}) {
       ContactPlane plane;
       plane.below = grid.row_edge(height) - 1;
-      plane.columns = grid.column_edge(tip);
+      plane.columns = test::column_edge(grid, tip);
       for (std::size_t i = 0; i < plane.columns; ++i) {
         plane.area.push_back(grid.ring_area_inside(i, tip));
         plane.open_area.push_back(grid.ring_area_inside(i, 1));
@@ -73,10 +74,10 @@ struct Weld {
     }
     g = {std::vector<double>(planes[0].columns, g_tip),
          std::vector<double>(planes[1].columns, g_faying)};
-    rims.push_back({0, grid.row_edge(0), grid.column_edge(can_rim)});
+    rims.push_back({0, grid.row_edge(0), test::column_edge(grid, can_rim)});
     if (!slit)
-      rims.push_back(
-          {grid.row_edge(0), grid.row_edge(strip) - grid.row_edge(0), grid.column_edge(strip_rim)});
+      rims.push_back({grid.row_edge(0), grid.row_edge(strip) - grid.row_edge(0),
+                      test::column_edge(grid, strip_rim)});
   }
   Potential potential() const { return {grid, {0, grid.nz()}, planes, rims}; }
 };

@@ -174,17 +174,12 @@ TEST(grid_measures, ring_area_inside_a_radius_adds_up_to_the_disc) {
   EXPECT_NEAR_RELATIVE(AxisymmetricGrid::disc_area(2e-3), pi * 4e-6, round_off);
 }
 
-TEST(grid_measures, coordinates_find_their_cell_and_edge) {
+TEST(grid_measures, heights_find_their_row_and_edge) {
   const AxisymmetricGrid grid(uneven_r, uneven_z, {{"rod", 1, -0.3e-3, 2e-3, 1.2e-3, 1.2e-3}});
-  EXPECT_EQ(grid.column_at(0), 0U);
-  EXPECT_EQ(grid.column_at(0.26e-3), 2U);
-  EXPECT_EQ(grid.column_at(9e-3), 4U);
   EXPECT_EQ(grid.row_at(-9e-3), 0U);
   EXPECT_EQ(grid.row_at(0.1e-3), 2U);
   EXPECT_EQ(grid.row_edge(0), 2U);
-  EXPECT_EQ(grid.column_edge(0.31e-3), 3U);
   EXPECT_THROW(grid.row_edge(0.1e-3), std::out_of_range);
-  EXPECT_THROW(grid.column_edge(0.32e-3), std::out_of_range);
 }
 
 TEST(grid_measures, edges_that_do_not_increase_are_refused) {
