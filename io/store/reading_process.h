@@ -34,8 +34,8 @@ class ReadingProcess {
   ReadingProcess& operator=(const ReadingProcess&) = delete;
 
   // May be called from any thread. Throws ReadingError with what `read` threw, or once it has
-  // crashed or taken more than 3 s of processor time for one request and another 0.2 s for each MB
-  // of the file; a good file takes a thirtieth of that.
+  // crashed or taken more than 1 s of processor time for one request and another 0.2 s for each MB
+  // of the file; a good file takes a twentieth of that.
   std::string answer(const Request&);
 
  private:

@@ -82,7 +82,7 @@ TEST_F(Processes, one_killed_in_the_middle_the_study_goes_on) {
 
 TEST_F(Processes, learning_and_fitting_say_the_same_in_any_number_of_them) {
   write_file(folder.path() / "welds.csv",
-             "source.charge_voltage [V],peel\n4,clean\n6.8,button\n8,button\n");
+             "source.charge_voltage [V],peel\n4,clean\n8,button\n");
   std::string trace = "time [us],current [A]\n";
   for (int n = 0; n < 300; ++n)
     trace += std::to_string(4 * n) + "," + std::to_string((n < 50 ? 0 : 1700 - n) + n % 3) + "\n";
