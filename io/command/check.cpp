@@ -5,7 +5,6 @@
 #include "io/command/asked_cases.h"
 #include "io/command/commands.h"
 #include "io/command/console_report.h"
-#include "io/command/fan_out.h"
 #include "io/command/progress.h"
 #include "io/command/side_by_side.h"
 #include "io/command/stop_signal.h"
@@ -46,9 +45,7 @@ Answer checked(const AskedCase& next, ProgressBar& bar, std::size_t index) {
     return {"", fmt::format("{}: not started\n", next.name), ExitStatus::unfinished};
   }
   CaseProgress progress(bar, index);
-  StopWhenAsked stop;
-  FanOut watchers({&progress, &stop});
-  const Result result = solve(next.asked.problem, &watchers);
+  const Result result = solve(next.asked.problem, &progress);
   if (result.ending != Ending::finished) {
     return {"", unfinished_text(next.name, result), ExitStatus::unfinished};
   }

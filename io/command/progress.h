@@ -1,4 +1,4 @@
-// A progress bar on the last line of a terminal (standard error); nothing at all in a pipe.
+// How far the work is, on the last line of a terminal (standard error); nothing at all in a pipe.
 #pragma once
 
 #include <chrono>
@@ -7,42 +7,60 @@
 #include <string>
 #include <vector>
 
-#include "solver/result/observer.h"
+#include "io/command/stop_signal.h"
 
 namespace tabmelt::command {
 
-// One bar for all cases of a call; may be told of progress from several threads.
-class ProgressBar {
+// The line, whatever it says; may be told of progress and printed above from several threads.
+class ProgressLine {
  public:
-  // quiet: never drawn, whatever standard error is.
-  ProgressBar(std::size_t cases, bool quiet);
-  ~ProgressBar();
-  ProgressBar(const ProgressBar&) = delete;
-  ProgressBar& operator=(const ProgressBar&) = delete;
+  ProgressLine(const ProgressLine&) = delete;
+  ProgressLine& operator=(const ProgressLine&) = delete;
 
-  // fraction in 0..1; simulated_time [s].
-  void report(std::size_t index, double fraction, double simulated_time);
-  // Writes text above the bar.
+  // Writes text above the line.
   void print(std::FILE* stream, const std::string& text);
+
+ protected:
+  // quiet: never drawn, whatever standard error is.
+  explicit ProgressLine(bool quiet);
+  ~ProgressLine();
+
+  // "[####......] words"; share in 0..1.
+  static std::string bar(double share, int width, const std::string& words);
+  // Whether there is a line to be seen and it was last drawn long enough ago. With mutex_ held, as
+  // draw().
+  bool is_due() const;
+  void draw(const std::string& line);
+
+  std::mutex mutex_;
 
  private:
   void erase();
-  void draw(double simulated_time);
 
   const bool shown_;
   bool drawn_ = false;
-  std::vector<double> fractions_;
   std::chrono::steady_clock::time_point last_drawn_;
-  std::mutex mutex_;
 };
 
-// Passes the progress of one case on to the bar.
-class CaseProgress : public Observer {
+// One bar for all cases of a call.
+class ProgressBar : public ProgressLine {
+ public:
+  ProgressBar(std::size_t cases, bool quiet);
+
+  // fraction in 0..1; simulated_time [s].
+  void report(std::size_t index, double fraction, double simulated_time);
+
+ private:
+  std::vector<double> fractions_;
+};
+
+// Passes the progress of one case on to the bar, and stops it when asked.
+class CaseProgress : public StopWhenAsked {
  public:
   CaseProgress(ProgressBar& bar, std::size_t index) : bar_(bar), index_(index) {}
   bool step_done(const StepRecord& record, double progress) override {
     bar_.report(index_, progress, record.time);
-    return true;
+    return StopWhenAsked::step_done(record, progress);
   }
 
  private:

@@ -6,7 +6,6 @@
 #include "io/command/asked_cases.h"
 #include "io/command/commands.h"
 #include "io/command/console_report.h"
-#include "io/command/fan_out.h"
 #include "io/command/progress.h"
 #include "io/command/side_by_side.h"
 #include "io/command/stop_signal.h"
@@ -40,10 +39,8 @@ Answer computed(const AskedCase& next, double factor, ProgressBar& bar, std::siz
     return {"", fmt::format("{}: not started\n", name), ExitStatus::unfinished};
   }
   CaseProgress progress(bar, index);
-  StopWhenAsked stop;
-  FanOut watchers({&progress, &stop});
   const Problem problem = refined(next.asked.problem, factor);
-  const Result result = solve(problem, &watchers);
+  const Result result = solve(problem, &progress);
   if (result.ending != Ending::finished) {
     return {"", unfinished_text(name, result), ExitStatus::unfinished};
   }

@@ -73,8 +73,7 @@ Answer computed(const AskedCase& next, const fs::path& folder, const RunOptions&
   }
   ResultWriter writer(folder, next.asked, {.dated = options.date});
   CaseProgress progress(bar, index);
-  StopWhenAsked stop;
-  FanOut watchers({&writer, &progress, &stop});
+  FanOut watchers({&writer, &progress});
 
   const Problem& problem = next.asked.problem;
   Result result = solve(problem, &watchers);
@@ -84,6 +83,7 @@ Answer computed(const AskedCase& next, const fs::path& folder, const RunOptions&
             ExitStatus::unfinished};
   }
   if (!options.date) result.cpu_seconds = 0;  // left out of the files
+  StopWhenAsked stop;
   if (options.estimate && result.ending == Ending::finished)
     result.own_errors = own_errors(problem, result, &stop);
   Verdict verdict = judge(problem, result);
