@@ -6,7 +6,6 @@
 #include <cmath>
 #include <random>
 
-#include "io/case/units.h"
 #include "solver/sampling/draws.h"
 #include "solver/study/judged_run.h"
 
@@ -28,18 +27,6 @@ std::optional<double> peel_force(const Judged& run) {
   return std::nullopt;
 }
 
-// Of draws with weights: as if so many equal ones had been drawn.
-study::Chance chance_of(const std::vector<Judged>& runs) {
-  std::size_t good = 0, failed = 0, trials = 0;
-  for (const Judged& run : runs) {
-    if (run.state == study::State::not_run) continue;
-    ++trials;
-    good += run.good ? 1 : 0;
-    failed += run.state == study::State::failed ? 1 : 0;
-  }
-  return study::chance_of(good, trials, failed);
-}
-
 std::vector<std::vector<double>> chosen(const std::vector<std::vector<double>>& points,
                                         const std::vector<std::size_t>& numbers) {
   std::vector<std::vector<double>> list;
@@ -47,39 +34,39 @@ std::vector<std::vector<double>> chosen(const std::vector<std::vector<double>>& 
   return list;
 }
 
-}  // namespace
-
-LearnStudy::LearnStudy(Study& study, WeldTable table, LearnAsked asked)
-    : study_(study), table_(std::move(table)), asked_(std::move(asked)), all_(table_.knobs) {
-  for (UncertainKey& input : uncertain_keys(study.base())) {
-    const bool wanted = asked_.unknowns.empty() ||
-                        std::find(asked_.unknowns.begin(), asked_.unknowns.end(), input.key) !=
-                            asked_.unknowns.end();
-    if (wanted) inputs_.push_back(std::move(input));
-  }
+// What spreads in this case, or of it only what was asked for.
+std::vector<UncertainKey> wanted_inputs(const Case& read, const std::vector<std::string>& keys) {
+  std::vector<UncertainKey> inputs = uncertain_keys(read);
   std::vector<Complaint> complaints;
-  for (const std::string& key : asked_.unknowns)
-    if (std::none_of(inputs_.begin(), inputs_.end(),
+  for (const std::string& key : keys)
+    if (std::none_of(inputs.begin(), inputs.end(),
                      [&](const UncertainKey& input) { return input.key == key; }))
       complaints.push_back(
           {"", 0, "",
            fmt::format("{} is not uncertain in this case; give it a spread with spread.{} in the "
                        "case, or look for its name in `tabmelt explain`",
                        key, key)});
-  if (inputs_.empty() && complaints.empty())
+  if (inputs.empty() && complaints.empty())
     complaints.push_back(
-        {study.base().file.string(), 0, "",
+        {read.file.string(), 0, "",
          "nothing in this case is uncertain, so nothing can be learnt; say so with "
          "spread.<key>"});
   if (!complaints.empty()) throw InputError(std::move(complaints));
-  for (const UncertainKey& input : inputs_) {
-    const auto same = std::find_if(table_.knobs.begin(), table_.knobs.end(),
-                                   [&](const Knob& knob) { return knob.key == input.key; });
-    places_.push_back(same == table_.knobs.end()
-                          ? all_.size()
-                          : static_cast<std::size_t>(same - table_.knobs.begin()));
-    if (same == table_.knobs.end()) all_.push_back(knob_of(input));
-  }
+  if (!keys.empty())
+    std::erase_if(inputs, [&](const UncertainKey& input) {
+      return std::find(keys.begin(), keys.end(), input.key) == keys.end();
+    });
+  return inputs;
+}
+
+}  // namespace
+
+LearnStudy::LearnStudy(Study& study, WeldTable table, LearnAsked asked)
+    : study_(study),
+      table_(std::move(table)),
+      asked_(std::move(asked)),
+      inputs_(wanted_inputs(study.base(), asked_.unknowns)),
+      runs_(study, table_.knobs, inputs_) {
   for (const TestWeld& weld : table_.welds) {
     const auto same = std::find(settings_.begin(), settings_.end(), weld.settings);
     setting_of_.push_back(static_cast<std::size_t>(same - settings_.begin()));
@@ -88,47 +75,12 @@ LearnStudy::LearnStudy(Study& study, WeldTable table, LearnAsked asked)
   known_.resize(settings_.size());
 }
 
-// Around a setting that leaves no room for its spread the number is certain.
-double LearnStudy::value_at(std::size_t input, const Point& setting, double u) const {
-  const UncertainKey& key = inputs_[input];
-  if (places_[input] >= setting.size()) return key.distribution.quantile(u);
-  const double around = setting[places_[input]];
-  if (around == key.value) return key.distribution.quantile(u);
-  try {
-    const auto there = spread_around(around, key.text, key.address);
-    return there ? there->quantile(u) : around;
-  } catch (const units::UnitError&) {
-    return around;
-  }
-}
-
-LearnStudy::Runs LearnStudy::runs_at(const std::vector<Point>& settings, const Points& points) {
-  std::vector<Point> batch;
-  for (const Point& setting : settings)
-    for (const auto& u : points) {
-      Point whole = setting;
-      for (std::size_t k = setting.size(); k < all_.size(); ++k) whole.push_back(all_[k].value);
-      for (std::size_t i = 0; i < inputs_.size(); ++i)
-        whole[places_[i]] = value_at(i, setting, u[i]);
-      batch.push_back(std::move(whole));
-    }
-  std::vector<Judged> runs = study_.over(all_)(batch);
-  Runs sorted;
-  auto run = runs.begin();
-  for (std::size_t s = 0; s < settings.size(); ++s) {
-    sorted.emplace_back(std::make_move_iterator(run),
-                        std::make_move_iterator(run + static_cast<std::ptrdiff_t>(points.size())));
-    run += static_cast<std::ptrdiff_t>(points.size());
-  }
-  return sorted;
-}
-
 Foretold LearnStudy::foretold(const Judged& run) const {
   return inference::foretold(run, peel_force(run), asked_.model);
 }
 
 std::vector<double> LearnStudy::log_likelihood(const Points& points) {
-  Runs more = runs_at(settings_, points);
+  Runs more = runs_.at(settings_, points);
   std::vector<double> list(points.size(), 0);
   for (std::size_t w = 0; w < table_.welds.size(); ++w)
     for (std::size_t i = 0; i < points.size(); ++i)
@@ -183,9 +135,9 @@ void LearnStudy::add_chances(Learning& answer) {
       std::clamp(answer.posterior.effective, 10.0, static_cast<double>(draws_of_a_chance)));
   const Points after =
       chosen(answer.posterior.points, inference::resampled(answer.posterior.weight, count));
-  const Runs first = runs_at(settings, before), then = runs_at(settings, after);
+  const Runs first = runs_.at(settings, before), then = runs_.at(settings, after);
   for (std::size_t s = 0; s < settings.size(); ++s)
-    answer.chances.push_back({settings[s], chance_of(first[s]), chance_of(then[s])});
+    answer.chances.push_back({settings[s], chance_of_good(first[s]), chance_of_good(then[s])});
 }
 
 // Points that fill the box of all settings tried so far, a quarter larger each way, or the one that
@@ -229,7 +181,7 @@ void LearnStudy::add_next(Learning& answer) {
                static_cast<std::size_t>(std::max(10.0, std::floor(answer.posterior.effective))));
   const Points draws =
       chosen(answer.posterior.points, inference::resampled(answer.posterior.weight, count));
-  const Runs runs = runs_at(list, draws);
+  const Runs runs = runs_.at(list, draws);
   const std::vector<double> equal(draws.size(), 1.0 / static_cast<double>(draws.size()));
   for (std::size_t c = 0; c < list.size(); ++c) {
     NextWeld next;

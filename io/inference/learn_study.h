@@ -11,9 +11,8 @@
 #include <vector>
 
 #include "io/inference/weld_table.h"
-#include "io/study/study.h"
+#include "io/study/spread_runs.h"
 #include "solver/inference/posterior.h"
-#include "solver/sampling/chance.h"
 
 namespace tabmelt {
 
@@ -64,9 +63,7 @@ class LearnStudy {
  private:
   using Points = std::vector<std::vector<double>>;
   using Runs = std::vector<std::vector<study::Judged>>;  // [setting][point]
-  Runs runs_at(const std::vector<study::Point>& settings, const Points&);
   std::vector<double> log_likelihood(const Points&);
-  double value_at(std::size_t input, const study::Point& setting, double u) const;
   inference::Foretold foretold(const study::Judged&) const;
   void judge_notes(Learning&) const;
   void add_chances(Learning&);
@@ -77,8 +74,7 @@ class LearnStudy {
   WeldTable table_;
   LearnAsked asked_;
   std::vector<UncertainKey> inputs_;
-  std::vector<Knob> all_;                // the table's, then inputs that it does not set
-  std::vector<std::size_t> places_;      // of the inputs in all_
+  SpreadRuns runs_;                      // over the knobs of the table
   std::vector<study::Point> settings_;   // those of the table that differ
   std::vector<std::size_t> setting_of_;  // of each test weld
   Runs known_;                           // [setting][draw], of all draws so far

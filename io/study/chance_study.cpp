@@ -1,77 +1,37 @@
 #include "io/study/chance_study.h"
 
 #include <algorithm>
-#include <cmath>
 
-#include "io/case/units.h"
 #include "solver/sampling/draws.h"
 
 namespace tabmelt {
 namespace {
 
-// Around a setting that leaves no room for its spread the number is certain.
-double spread_value(const UncertainKey& input, double around, double u) {
-  if (around == input.value) return input.distribution.quantile(u);
-  try {
-    const auto there = spread_around(around, input.text, input.address);
-    return there ? there->quantile(u) : around;
-  } catch (const units::UnitError&) {
-    return around;
-  }
-}
+// The nominal run tells of a chance only if there is no other.
+std::size_t first_draw(const std::vector<study::Judged>& runs) { return runs.size() > 1 ? 1 : 0; }
 
 }  // namespace
 
 ChanceStudy::ChanceStudy(Study& study, const std::vector<Knob>& knobs, std::size_t draws)
-    : all_(knobs), inputs_(uncertain_keys(study.base())), knobs_(knobs.size()) {
-  for (const UncertainKey& input : inputs_) {
-    const auto same = std::find_if(knobs.begin(), knobs.end(),
-                                   [&](const Knob& knob) { return knob.key == input.key; });
-    places_.push_back(same == knobs.end() ? all_.size()
-                                          : static_cast<std::size_t>(same - knobs.begin()));
-    if (same == knobs.end()) all_.push_back(knob_of(input));
-  }
-  if (!inputs_.empty() && draws > 0) draws_ = study::even_points(draws, inputs_.size());
-  evaluate_ = study.over(all_);
+    : ChanceStudy(study, knobs, uncertain_keys(study.base()), draws) {}
+
+ChanceStudy::ChanceStudy(Study& study, const std::vector<Knob>& knobs,
+                         std::vector<UncertainKey> inputs, std::size_t draws)
+    : runs_(study, knobs, inputs) {
+  if (inputs.empty() || draws == 0) return;
+  for (auto& draw : study::even_points(draws, inputs.size())) draws_.push_back(std::move(draw));
 }
 
 std::vector<ChanceStudy::At> ChanceStudy::at(const std::vector<study::Point>& points) {
-  std::vector<study::Point> batch;
-  for (const study::Point& point : points) {
-    study::Point whole = point;
-    for (std::size_t k = knobs_; k < all_.size(); ++k) whole.push_back(all_[k].value);
-    batch.push_back(whole);
-    for (const auto& u : draws_) {
-      study::Point drawn = whole;
-      for (std::size_t i = 0; i < inputs_.size(); ++i)
-        drawn[places_[i]] = spread_value(inputs_[i], whole[places_[i]], u[i]);
-      batch.push_back(std::move(drawn));
-    }
-  }
-  const std::vector<study::Judged> runs = evaluate_(batch);
   std::vector<At> answers;
-  const std::size_t each = 1 + draws_.size();
-  for (std::size_t n = 0; n < points.size(); ++n) {
-    At answer;
-    const auto first = runs.begin() + static_cast<std::ptrdiff_t>(n * each);
-    answer.runs.assign(first, first + static_cast<std::ptrdiff_t>(each));
-    std::size_t good = 0, failed = 0, trials = 0;
-    for (std::size_t k = draws_.empty() ? 0 : 1; k < each; ++k) {
-      const study::Judged& run = answer.runs[k];
-      if (run.state == study::State::not_run) continue;
-      ++trials;
-      good += run.good ? 1 : 0;
-      failed += run.state == study::State::failed ? 1 : 0;
-    }
-    answer.good = study::chance_of(good, trials, failed);
-    answers.push_back(std::move(answer));
-  }
+  for (auto& runs : runs_.at(points, draws_))
+    answers.push_back({chance_of_good(runs, first_draw(runs)), std::move(runs)});
   return answers;
 }
 
 double ChanceStudy::At::margin_at(double chance) const {
   std::vector<double> margins;
-  for (std::size_t k = runs.size() > 1 ? 1 : 0; k < runs.size(); ++k)
+  for (std::size_t k = first_draw(runs); k < runs.size(); ++k)
     margins.push_back(runs[k].state == study::State::computed ? runs[k].margin : -1.0);
   if (margins.empty()) return -1;
   std::sort(margins.begin(), margins.end());

@@ -1,11 +1,9 @@
-// The chance of a good weld at any setting of some knobs: every other uncertain number spreads as
-// the case has it, and a knob that is uncertain itself spreads around its setting.
+// The chance of a good weld at any setting of some knobs.
 #pragma once
 
 #include <vector>
 
-#include "io/study/study.h"
-#include "solver/search/tolerance.h"
+#include "io/study/spread_runs.h"
 
 namespace tabmelt {
 
@@ -24,12 +22,10 @@ class ChanceStudy {
   std::vector<At> at(const std::vector<study::Point>& points);
 
  private:
-  std::vector<Knob> all_;             // knobs, then the other uncertain keys
-  std::vector<UncertainKey> inputs_;  // which of all_ spread
-  std::vector<std::size_t> places_;   // of the inputs in all_
-  std::size_t knobs_;
-  std::vector<std::vector<double>> draws_;
-  study::Evaluate evaluate_;
+  ChanceStudy(Study&, const std::vector<Knob>&, std::vector<UncertainKey>, std::size_t draws);
+
+  std::vector<std::vector<double>> draws_{{}};  // the nominal one first
+  SpreadRuns runs_;
 };
 
 }  // namespace tabmelt
