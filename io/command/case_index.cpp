@@ -6,8 +6,10 @@
 #include <map>
 #include <set>
 
+#include "io/report/markdown_table.h"
 #include "io/store/result_writer.h"
 #include "io/store/whole_file.h"
+#include "io/study/study_words.h"
 #include "solver/words/in_words.h"
 
 namespace tabmelt::command {
@@ -18,19 +20,6 @@ using Cells = std::vector<std::string>;
 
 constexpr int most_indexes = 10000;  // in one folder
 
-std::string csv_field(const std::string& text) {
-  if (text.find_first_of(",\"\r\n") == std::string::npos) return text;
-  std::string quoted = "\"";
-  for (const char c : text) quoted += c == '"' ? std::string("\"\"") : std::string(1, c);
-  return quoted + '"';
-}
-
-std::string csv_row(const Cells& cells) {
-  std::string row;
-  for (std::size_t n = 0; n < cells.size(); ++n) row += (n > 0 ? "," : "") + csv_field(cells[n]);
-  return row + "\n";
-}
-
 std::string state_words(RowState state) {
   if (state == RowState::wrong_input) return "wrong input";
   return state == RowState::computed ? "computed" : "not finished";
@@ -40,12 +29,6 @@ std::string cell_side_word(const Verdict& verdict) {
   if (!verdict.cell_judged) return "not judged";
   if (verdict.cell_safe) return "within limits";
   return verdict.cell_settled ? "EXCEEDED" : "not settled";
-}
-
-// Characters on the screen: UTF-8 continuation bytes do not count.
-std::size_t width(const std::string& text) {
-  return static_cast<std::size_t>(
-      std::count_if(text.begin(), text.end(), [](char c) { return (c & 0xC0) != 0x80; }));
 }
 
 Cells cells_of(const IndexRow& row) {
@@ -121,14 +104,15 @@ std::string index_text(const std::vector<IndexRow>& rows) {
   for (const IndexRow& row : rows) lines.push_back(cells_of(row));
   std::vector<std::size_t> widths(lines.front().size(), 0);
   for (const Cells& line : lines)
-    for (std::size_t n = 0; n < line.size(); ++n) widths[n] = std::max(widths[n], width(line[n]));
+    for (std::size_t n = 0; n < line.size(); ++n)
+      widths[n] = std::max(widths[n], report::width(line[n]));
   std::string text;
   for (const Cells& line : lines) {
     std::string written;
     for (std::size_t n = 0; n < line.size(); ++n) {
-      const std::string blanks(widths[n] - width(line[n]), ' ');
       const bool right = n == 2;
-      written += "  " + (right ? blanks + line[n] : line[n] + blanks);
+      written += "  " + report::padded(line[n], widths[n],
+                                       right ? report::Align::right : report::Align::left);
     }
     text += written.substr(0, written.find_last_not_of(' ') + 1) + "\n";
   }
@@ -174,7 +158,7 @@ std::string index_csv(const std::vector<IndexRow>& rows, const std::vector<const
                 "energy [J]"};
   const std::size_t own = heading.size();
   for (const DifferingKey& key : keys) heading.push_back(key.key);
-  std::string text = csv_row(heading);
+  std::string text = csv_line(heading);
   for (std::size_t n = 0; n < rows.size(); ++n) {
     const IndexRow& row = rows[n];
     Cells cells{row.name, row.file, state_words(row.state)};
@@ -188,7 +172,7 @@ std::string index_csv(const std::vector<IndexRow>& rows, const std::vector<const
     }
     cells.resize(own);
     for (const DifferingKey& key : keys) cells.push_back(key.values[n]);
-    text += csv_row(cells);
+    text += csv_line(cells);
   }
   return text;
 }

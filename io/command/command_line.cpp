@@ -6,59 +6,54 @@ namespace tabmelt::command {
 namespace {
 
 constexpr const char* purpose =
-    "What a spot-weld pulse does to a nickel strip and the cell under it: does it fuse, stick or\n"
-    "spark, and how hot does the inside of the cell get.";
+    R"(What a spot-weld pulse does to a nickel strip and the cell under it: does it fuse, stick or
+spark, and how hot does the inside of the cell get.)";
 
-constexpr const char* examples =
-    "Examples:\n"
-    "  tabmelt template > mine.toml          a case file to start from\n"
-    "  tabmelt explain strip.thickness       what a key means, its range and default\n"
-    "  tabmelt run mine.toml                 compute; results in results/mine\n"
-    "  tabmelt run cases/*/case.toml -o all  several side by side; results in all/<case name>\n"
-    "  tabmelt run *.toml --brief --keep-going -o all   one table, all/index.csv\n"
-    "  tabmelt run mine.toml --set pressing.force=\"40 N\"  the same with one value changed\n"
-    "  tabmelt check mine.toml && echo safe  only the cell side, for scripts\n"
-    "  tabmelt refine mine.toml              how far its grid and time steps can be trusted\n"
-    "  tabmelt tolerance mine.toml           how sure is it, and what decides?\n"
-    "  tabmelt map mine.toml --over pressing.force=\"15..60 N\" --over strip.thickness=\"0.1..0.2 "
-    "mm\"\n"
-    "  tabmelt advise mine.toml              what to change, every piece of advice tried\n"
-    "  tabmelt design mine.toml --vary source.parallel=4..20 --least source.parallel   what to "
-    "build\n"
-    "  tabmelt fit mine.toml pulse.csv --unknown joints.resistance   what a trace tells\n"
-    "  tabmelt learn mine.toml welds.csv     what test welds tell, and which to make next\n"
-    "  tabmelt picture results/mine          draw the pictures again\n"
-    "  tabmelt view results/mine             look at it in a window; ? tells the keys\n"
-    "\n"
-    "Exit statuses:\n"
-    "  0  fine\n"
-    "  1  check: a limit of the cell is exceeded\n"
-    "  2  wrong input: case file, result file, command line or output folder\n"
-    "  3  could not be finished: interrupted, disk full (the part file is named), nothing to draw\n"
-    "     or show with\n"
-    "  4  an error of the program itself; please report it\n"
-    "  5  run --require good: all was computed, but a weld is not good\n"
-    "With several cases the highest of 0 to 4 counts. Existing results are never overwritten.\n"
-    "\n"
-    "`tabmelt COMMAND --help` tells more. Lithium cells can vent or burn: peel a sample weld\n"
-    "before a pack is welded, and heed local rules and qualified practice.";
+constexpr const char* examples = R"(Examples:
+  tabmelt template > mine.toml          a case file to start from
+  tabmelt explain strip.thickness       what a key means, its range and default
+  tabmelt run mine.toml                 compute; results in results/mine
+  tabmelt run cases/*/case.toml -o all  several side by side; results in all/<case name>
+  tabmelt run *.toml --brief --keep-going -o all   one table, all/index.csv
+  tabmelt run mine.toml --set pressing.force="40 N"  the same with one value changed
+  tabmelt check mine.toml && echo safe  only the cell side, for scripts
+  tabmelt refine mine.toml              how far its grid and time steps can be trusted
+  tabmelt tolerance mine.toml           how sure is it, and what decides?
+  tabmelt map mine.toml --over pressing.force="15..60 N" --over strip.thickness="0.1..0.2 mm"
+  tabmelt advise mine.toml              what to change, every piece of advice tried
+  tabmelt design mine.toml --vary source.parallel=4..20 --least source.parallel   what to build
+  tabmelt fit mine.toml pulse.csv --unknown joints.resistance   what a trace tells
+  tabmelt learn mine.toml welds.csv     what test welds tell, and which to make next
+  tabmelt picture results/mine          draw the pictures again
+  tabmelt view results/mine             look at it in a window; ? tells the keys
+
+Exit statuses:
+  0  fine
+  1  check: a limit of the cell is exceeded
+  2  wrong input: case file, result file, command line or output folder
+  3  could not be finished: interrupted, disk full (the part file is named), nothing to draw
+     or show with
+  4  an error of the program itself; please report it
+  5  run --require good: all was computed, but a weld is not good
+With several cases the highest of 0 to 4 counts. Existing results are never overwritten.
+
+`tabmelt COMMAND --help` tells more. Lithium cells can vent or burn: peel a sample weld
+before a pack is welded, and heed local rules and qualified practice.)";
 
 constexpr const char* run_help =
-    "After several cases comes a table with one line for each; index.csv beside the results holds\n"
-    "the same and, as columns, the keys that differ between the cases. Keys changed by --set are\n"
-    "changed in every case.\n"
-    "Example: tabmelt run mine*.toml --set pressing.force=\"40 N\" --brief --require good -o trial";
+    R"(After several cases comes a table with one line for each; index.csv beside the results holds
+the same and, as columns, the keys that differ between the cases. Keys changed by --set are
+changed in every case.
+Example: tabmelt run mine*.toml --set pressing.force="40 N" --brief --require good -o trial)";
 
 constexpr const char* refine_help =
-    "Each case is computed three times: as asked, and with its grid 1.5 and 2.25 times finer and\n"
-    "its time steps shorter to match (step_tolerance divided by 1.5^2 and 2.25^2). From the three\n"
-    "values of a figure follows the one without error (Richardson's extrapolation; the observed\n"
-    "order is limited to 1 .. 2), and so the error of the case as asked. The last column is the\n"
-    "error allowed for: 1.25 times the estimate, or three times the largest of estimate and "
-    "change\n"
-    "where the three values do not approach one steadily (Roache's grid convergence index).\n"
-    "All three together take about twenty times as long as the case itself. Exit statuses as for "
-    "run.";
+    R"(Each case is computed three times: as asked, and with its grid 1.5 and 2.25 times finer and
+its time steps shorter to match (step_tolerance divided by 1.5^2 and 2.25^2). From the three
+values of a figure follows the one without error (Richardson's extrapolation; the observed
+order is limited to 1 .. 2), and so the error of the case as asked. The last column is the
+error allowed for: 1.25 times the estimate, or three times the largest of estimate and change
+where the three values do not approach one steadily (Roache's grid convergence index).
+All three together take about twenty times as long as the case itself. Exit statuses as for run.)";
 
 constexpr const char* range_help =
     "Temperatures that the colours span, like 20..400 or \"20..400 degC\" (else the same for "

@@ -3,11 +3,9 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
 #include <cstdint>
 #include <fstream>
 #include <iterator>
-#include <map>
 #include <optional>
 
 #include "io/report/html.h"
@@ -30,34 +28,36 @@ std::optional<std::string> content(const fs::path& file) {
   return bytes;
 }
 
-constexpr std::array<const char*, 6> order_on_page{"section", "moments", "peak",
-                                                   "current", "curves",  "energy"};
-
+// What a picture shows, by the name of its file; in the order of the page.
 struct Caption {
-  std::string words;
+  std::string name, words;
   bool printed = true;  // false: left out on paper
 };
 
-// What a picture shows, by the name of its file.
-Caption caption(const fs::path& file) {
-  static const std::map<std::string, Caption> known{
-      {"section", {"Temperature in both halves of the section, at the moment it names."}},
-      {"moments", {"Moments of the weld, with the pulse below them."}},
-      {"peak", {"The hottest every place became over the whole run.", false}},
-      {"current", {"Electric potential, with the lines along which the current flows.", false}},
-      {"curves", {"Current, voltages, resistances and force; temperatures against their limits."}},
-      {"energy", {"Where the energy went, from the source to its sinks."}},
+const std::vector<Caption>& captions() {
+  static const std::vector<Caption> known{
+      {"section", "Temperature in both halves of the section, at the moment it names."},
+      {"moments", "Moments of the weld, with the pulse below them."},
+      {"peak", "The hottest every place became over the whole run.", false},
+      {"current", "Electric potential, with the lines along which the current flows.", false},
+      {"curves", "Current, voltages, resistances and force; temperatures against their limits."},
+      {"energy", "Where the energy went, from the source to its sinks."},
   };
-  const auto found = known.find(file.stem().string());
-  return found == known.end() ? Caption{file.stem().string(), false} : found->second;
+  return known;
+}
+
+Caption caption(const std::string& name) {
+  for (const Caption& one : captions())
+    if (one.name == name) return one;
+  return {name, name, false};
 }
 
 // The picture is a link to itself, which shows it in full size over the page: no other file is
 // needed, and the bytes stand here once.
 std::string figure(const fs::path& file, const std::string& png) {
-  const Caption shown = caption(file);
+  const Caption shown = caption(file.stem().string());
   const std::string words = html_escaped(shown.words);
-  const std::string name = html_escaped(file.stem().string());
+  const std::string name = html_escaped(shown.name);
   return fmt::format(
       "<figure id=\"picture-{0}\"{1}><a class=\"full\" href=\"#picture-{0}\" "
       "title=\"Full size\"><img alt=\"{2}\" src=\"data:image/png;base64,{3}\"></a>"
@@ -83,12 +83,9 @@ std::vector<std::string> figures_in(const std::string& html) {
 // Of two figures, whether the first belongs further up on the page.
 bool stands_before(const std::string& a, const std::string& b) {
   const auto rank = [](const std::string& figure) {
-    std::size_t n = 0;
-    while (n < order_on_page.size() &&
-           figure.find(fmt::format("id=\"picture-{}\"", order_on_page[n])) > figure.find('>')) {
-      ++n;
-    }
-    return n;
+    return std::find_if(captions().begin(), captions().end(), [&](const Caption& one) {
+      return figure.find(fmt::format("id=\"picture-{}\"", one.name)) < figure.find('>');
+    });
   };
   return rank(a) < rank(b);
 }

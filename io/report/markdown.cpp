@@ -52,7 +52,7 @@ std::string line(const Prose& text) {
   return words;
 }
 
-// As a line, but MarkdownTable itself takes care of lines and columns.
+// As a line, but markdown_table() itself takes care of lines and columns.
 std::string cell(const Prose& text) {
   std::string words;
   for (const Phrase& phrase : text.phrases()) words += marked(phrase.words, phrase.tone);
@@ -133,7 +133,7 @@ struct Writer {
     std::vector<Column> columns;
     for (std::size_t n = 0; n < stays.size(); ++n)
       if (stays[n]) columns.push_back(table.columns()[n]);
-    MarkdownTable out(columns);
+    std::vector<std::vector<std::string>> rows;
     std::string below;
     for (const std::vector<Prose>& row : table.rows()) {
       std::vector<std::string> cells;
@@ -145,10 +145,10 @@ struct Writer {
           longer += (longer.empty() ? "" : "; ") + ("*" + small(table.columns()[n].heading)) +
                     "*: " + line(row[n]);
       }
-      out.add_row(std::move(cells));
+      rows.push_back(std::move(cells));
       if (!longer.empty()) below += wrapped("- **" + line(row.front()) + "** - " + longer, "  ");
     }
-    return out.text() + (below.empty() ? "" : "\n" + below);
+    return markdown_table(columns, std::move(rows)) + (below.empty() ? "" : "\n" + below);
   }
 
   std::string operator()(const Bullets& bullets) const {

@@ -3,13 +3,10 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <stdexcept>
-#include <utility>
 
 namespace tabmelt::report {
-namespace {
 
-// Characters, not bytes: UTF-8 continuation bytes do not count.
+// UTF-8 continuation bytes do not count.
 std::size_t width(const std::string& text) {
   return static_cast<std::size_t>(std::count_if(text.begin(), text.end(), [](char c) {
     return (static_cast<unsigned char>(c) & 0xC0) != 0x80;
@@ -21,8 +18,6 @@ std::string padded(const std::string& text, std::size_t to, Align align) {
   const std::string blanks(to > have ? to - have : 0, ' ');
   return align == Align::left ? text + blanks : blanks + text;
 }
-
-}  // namespace
 
 std::string table_cell(const std::string& text) {
   std::string out;
@@ -38,34 +33,28 @@ std::string table_cell(const std::string& text) {
   return out;
 }
 
-MarkdownTable::MarkdownTable(std::vector<Column> columns) : columns_(std::move(columns)) {}
-
-void MarkdownTable::add_row(std::vector<std::string> cells) {
-  if (cells.size() != columns_.size()) {
-    throw std::invalid_argument("MarkdownTable: one cell per column expected");
-  }
-  for (auto& cell : cells) cell = table_cell(cell);
-  rows_.push_back(std::move(cells));
-}
-
-std::string MarkdownTable::text() const {
+std::string markdown_table(const std::vector<Column>& columns,
+                           std::vector<std::vector<std::string>> rows) {
   std::vector<std::size_t> widths;
-  for (std::size_t n = 0; n < columns_.size(); ++n) {
+  for (std::size_t n = 0; n < columns.size(); ++n) {
     // A rule needs three dashes, and one colon more to align right.
-    std::size_t most = std::max<std::size_t>(width(columns_[n].heading), 4);
-    for (const auto& row : rows_) most = std::max(most, width(row[n]));
+    std::size_t most = std::max<std::size_t>(width(columns[n].heading), 4);
+    for (auto& row : rows) {
+      row[n] = table_cell(row[n]);
+      most = std::max(most, width(row[n]));
+    }
     widths.push_back(most);
   }
   std::string head = "|", rule = "|", body;
-  for (std::size_t n = 0; n < columns_.size(); ++n) {
-    const bool right = columns_[n].align == Align::right;
-    head += fmt::format(" {} |", padded(columns_[n].heading, widths[n], columns_[n].align));
+  for (std::size_t n = 0; n < columns.size(); ++n) {
+    const bool right = columns[n].align == Align::right;
+    head += fmt::format(" {} |", padded(columns[n].heading, widths[n], columns[n].align));
     rule += fmt::format(" {}{} |", std::string(widths[n] - (right ? 1 : 0), '-'), right ? ":" : "");
   }
-  for (const auto& row : rows_) {
+  for (const auto& row : rows) {
     body += "|";
-    for (std::size_t n = 0; n < columns_.size(); ++n) {
-      body += fmt::format(" {} |", padded(row[n], widths[n], columns_[n].align));
+    for (std::size_t n = 0; n < columns.size(); ++n) {
+      body += fmt::format(" {} |", padded(row[n], widths[n], columns[n].align));
     }
     body += "\n";
   }

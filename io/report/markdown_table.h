@@ -8,21 +8,15 @@
 
 namespace tabmelt::report {
 
-class MarkdownTable {
- public:
-  explicit MarkdownTable(std::vector<Column> columns);
-  // One cell per column; throws std::invalid_argument otherwise. Bars and line ends in a cell are
-  // made harmless.
-  void add_row(std::vector<std::string> cells);
-  bool empty() const { return rows_.empty(); }
-  std::string text() const;
-
- private:
-  std::vector<Column> columns_;
-  std::vector<std::vector<std::string>> rows_;
-};
+// One cell per column in each row. Bars and line ends in a cell are made harmless.
+std::string markdown_table(const std::vector<Column>& columns,
+                           std::vector<std::vector<std::string>> rows);
 
 // Text from outside in one line of Markdown table: | escaped, line ends as spaces.
 std::string table_cell(const std::string& text);
+
+// On a screen: characters, not bytes.
+std::size_t width(const std::string& text);
+std::string padded(const std::string& text, std::size_t to, Align align);
 
 }  // namespace tabmelt::report

@@ -57,10 +57,6 @@ std::string margin_words(double margin) {
   return fmt::format("{:+.0f} %", 100 * margin);
 }
 
-std::string limit_words(const study::Limit& limit) {
-  return fmt::format("{} ({})", region_words(limit.key), margin_words(limit.margin));
-}
-
 std::string csv_line(const std::vector<std::string>& cells) {
   std::string line;
   for (std::size_t n = 0; n < cells.size(); ++n) line += (n > 0 ? "," : "") + csv_cell(cells[n]);

@@ -15,7 +15,6 @@ std::string region_words(const std::string& key);
 std::string share_words(double share);           // "83 %", "< 1 %"
 std::string chance_words(const study::Chance&);  // "83 % (77 to 88 %)"
 std::string margin_words(double margin);         // "+12 %"
-std::string limit_words(const study::Limit&);    // "expulsion, -12 %"
 
 // A line of comma-separated values, quoted where they must be (RFC 4180).
 std::string csv_line(const std::vector<std::string>& cells);

@@ -4,56 +4,45 @@ namespace tabmelt::command {
 namespace {
 
 constexpr const char* tolerance_help =
-    "What is uncertain, and how much, stands with each key (tabmelt explain KEY) or in the case "
-    "as\n"
-    "spread.KEY = \"20 %\". The answer goes to standard output and, with a picture and a table of "
-    "the\n"
-    "runs, into the folder: tolerance.md, tolerance.png, tolerance.csv. Ctrl-C keeps every "
-    "finished\n"
-    "run; the same command goes on from there.";
+    R"(What is uncertain, and how much, stands with each key (tabmelt explain KEY) or in the case as
+spread.KEY = "20 %". The answer goes to standard output and, with a picture and a table of the
+runs, into the folder: tolerance.md, tolerance.png, tolerance.csv. Ctrl-C keeps every finished
+run; the same command goes on from there.)";
 
 constexpr const char* map_help =
-    "A coarse grid is run first, then only squares whose corners differ are split. Runs that are "
-    "in\n"
-    "the folder are used again, so a finer map costs only what is new. Left in the folder: a "
-    "picture,\n"
-    "a table (CSV) and an HDF5 file with units and the complete case.\n"
-    "Example: tabmelt map mine.toml --over source.charge_voltage=\"4..9 V\" \\\n"
-    "                               --over pressing.force=\"15..60 N\"";
+    R"(A coarse grid is run first, then only squares whose corners differ are split. Runs that are in
+the folder are used again, so a finer map costs only what is new. Left in the folder: a picture,
+a table (CSV) and an HDF5 file with units and the complete case.
+Example: tabmelt map mine.toml --over source.charge_voltage="4..9 V" \
+                               --over pressing.force="15..60 N")";
 
 constexpr const char* advise_help =
-    "Voltage, parts in parallel, pulse, force, tip, slit, strip and leads are changed one at a "
-    "time,\n"
-    "then in pairs, then all together. Each change that is named was run: the smallest one, and "
-    "the\n"
-    "middle of the stretch that is good, with its margin and its chance. If nothing helps, the "
-    "two\n"
-    "limits that exclude each other are named.";
+    R"(Voltage, parts in parallel, pulse, force, tip, slit, strip and leads are changed one at a time,
+then in pairs, then all together. Each change that is named was run: the smallest one, and the
+middle of the stretch that is good, with its margin and its chance. If nothing helps, the two
+limits that exclude each other are named.)";
 
 constexpr const char* design_help =
-    "The expression knows the varied keys, each in its natural unit, and peak_current [A], energy "
-    "[J],\n"
-    "nugget_diameter [m] and peak_inner_wall [K]. Whole numbers stay whole.\n"
-    "Example: tabmelt design mine.toml --vary source.parallel=4..20 \\\n"
-    "           --vary source.charge_voltage=\"4..12 V\" --least \"source.parallel\" --chance 0.9";
+    R"(The expression knows the varied keys, each in its natural unit, and peak_current [A], energy [J],
+nugget_diameter [m] and peak_inner_wall [K]. Whole numbers stay whole.
+Example: tabmelt design mine.toml --vary source.parallel=4..20 \
+           --vary source.charge_voltage="4..12 V" --least "source.parallel" --chance 0.9)";
 
 constexpr const char* fit_help =
-    "A trace is text in columns: the first line names them with their units, time [ms] and any of\n"
-    "current [A], tip voltage [V], source voltage [V]; start it a millisecond before the pulse. "
-    "The\n"
-    "time at which the pulse begins, the zero of current and tip voltage and the noise are found.\n"
-    "Several traces are fitted together, each to its case; --short adds one of the first case's\n"
-    "welder with its tips on a thick bar of copper. Left in the folder: fit.md, fit.png, fit.csv.\n"
-    "Example: tabmelt fit mine.toml pulse.csv --short bar.csv --unknown source.part_esr \\\n"
-    "           --unknown joints.resistance --unknown leads.inductance --write fitted.toml";
+    R"(A trace is text in columns: the first line names them with their units, time [ms] and any of
+current [A], tip voltage [V], source voltage [V]; start it a millisecond before the pulse. The
+time at which the pulse begins, the zero of current and tip voltage and the noise are found.
+Several traces are fitted together, each to its case; --short adds one of the first case's
+welder with its tips on a thick bar of copper. Left in the folder: fit.md, fit.png, fit.csv.
+Example: tabmelt fit mine.toml pulse.csv --short bar.csv --unknown source.part_esr \
+           --unknown joints.resistance --unknown leads.inductance --write fitted.toml)";
 
 constexpr const char* learn_help =
-    "The table has a line for each test weld: any keys of the case with their units, and what "
-    "came\n"
-    "out: held (yes, no), peel (button, clean), peel force [N], spark, stuck tip, hole (yes, no);\n"
-    "blanks are allowed. The spreads of the case are what is believed before. Left in the folder:\n"
-    "learn.md, learn.png, learn.csv.\n"
-    "Example: tabmelt learn mine.toml welds.csv --at \"pressing.force=25 N\" --write learnt.toml";
+    R"(The table has a line for each test weld: any keys of the case with their units, and what came
+out: held (yes, no), peel (button, clean), peel force [N], spark, stuck tip, hole (yes, no);
+blanks are allowed. The spreads of the case are what is believed before. Left in the folder:
+learn.md, learn.png, learn.csv.
+Example: tabmelt learn mine.toml welds.csv --at "pressing.force=25 N" --write learnt.toml)";
 
 void add_study_of(CLI::App& command, StudyOptions& options) {
   add_settings(command, options.settings);

@@ -254,10 +254,10 @@ TEST(CellSide, within_limits_does_not_hide_what_is_hot_without_a_limit) {
 }
 
 TEST(MarkdownTable, pads_by_characters_and_refuses_ragged_rows) {
-  MarkdownTable table({{"A"}, {"B", Align::right}});
-  table.add_row({"°C", "x|y"});
-  EXPECT_EQ(table.text(), "| A    |    B |\n| ---- | ---: |\n| °C   | x\\|y |\n");
-  EXPECT_THROW(table.add_row({"one"}), std::invalid_argument);
+  const std::vector<Column> columns{{"A"}, {"B", Align::right}};
+  EXPECT_EQ(markdown_table(columns, {{"°C", "x|y"}}),
+            "| A    |    B |\n| ---- | ---: |\n| °C   | x\\|y |\n");
+  EXPECT_THROW(Table(columns).add_row({"one"}), std::invalid_argument);
 }
 
 }  // namespace
