@@ -26,16 +26,6 @@ std::string number_words(double value, double error) {
   return fmt::format("{:.{}g}", value, std::clamp(static_cast<int>(std::floor(digits)) + 3, 2, 9));
 }
 
-// Of an error in the unit of the value: a temperature's without its zero.
-double error_in_unit(const Knob& knob, double error) {
-  return knob.in_unit(error) - knob.in_unit(0);
-}
-
-std::string with_unit(const std::string& number, const Knob& knob) {
-  const std::string unit = knob.unit() == "degC" ? "K" : knob.unit();
-  return unit == "1" ? number : number + " " + unit;
-}
-
 std::string joined(const std::vector<std::string>& names) {
   std::string text;
   for (std::size_t n = 0; n < names.size(); ++n)
@@ -130,18 +120,18 @@ Section record_section(const FitAnswer& a) {
     const FitRecord& in = a.study->records()[r];
     const FittedRecord& f = a.fit.records[r];
     const RecordedChannel& first = in.record.channels.front();
+    const std::string& of = in.study->asked().name;
     const std::string zero =
         f.channels.front().zero_known
             ? fmt::format("{:.3g} {}", f.channels.front().zero, unit_of(first.channel))
             : "not seen";
-    table.add_row({in.record.name,
-                   in.bare ? fmt::format("{}, tips on a bar of {:.3g} mohm", in.case_name,
-                                         in.bar_resistance * 1e3)
-                           : in.case_name,
-                   fmt::format("{:.3g} {} at {:.5g} ms", first.trigger.level,
-                               unit_of(first.channel), first.trigger.on * 1e3),
-                   fmt::format("{:.5g} ms \u00b1 {:.2g} us", f.shift * 1e3, f.shift_error * 1e6),
-                   zero});
+    table.add_row(
+        {in.record.name,
+         in.bare ? fmt::format("{}, tips on a bar of {:.3g} mohm", of, in.bar_resistance * 1e3)
+                 : of,
+         fmt::format("{:.3g} {} at {:.5g} ms", first.trigger.level, unit_of(first.channel),
+                     first.trigger.on * 1e3),
+         fmt::format("{:.5g} ms \u00b1 {:.2g} us", f.shift * 1e3, f.shift_error * 1e6), zero});
     for (const std::string& note : in.trace.notes) notes.push_back(in.record.name + ": " + note);
   }
   if (a.fit.scale_error > 0)
@@ -150,9 +140,7 @@ Section record_section(const FitAnswer& a) {
                     "says 0 \u00b1 {:.2g} %.",
                     100 * a.fit.scale, 100 * a.fit.scale_error, 100 * a.scale_error));
   Section section{"records", "The records", {std::move(table)}};
-  Bullets bullets;
-  for (const std::string& note : notes) bullets.items.emplace_back(note);
-  if (!notes.empty()) section.blocks.emplace_back(std::move(bullets));
+  if (!notes.empty()) section.blocks.emplace_back(Bullets{{notes.begin(), notes.end()}});
   return section;
 }
 
@@ -161,14 +149,14 @@ Section record_section(const FitAnswer& a) {
 std::string fitted_value(const FitAnswer& a, std::size_t i) {
   const Knob& knob = a.study->unknowns()[i].knob;
   const std::string number =
-      number_words(knob.in_unit(a.fit.values[i]), error_in_unit(knob, a.fit.errors[i]));
+      number_words(knob.in_unit(a.fit.values[i]), knob.difference_in_unit(a.fit.errors[i]));
   return knob.unit() == "1" ? number : number + " " + knob.unit();
 }
 
 std::string fitted_error(const FitAnswer& a, std::size_t i) {
   const Knob& knob = a.study->unknowns()[i].knob;
   if (!std::isfinite(a.fit.errors[i])) return "unknown";
-  return with_unit(fmt::format("{:.2g}", error_in_unit(knob, a.fit.errors[i])), knob);
+  return knob.difference_words(a.fit.errors[i], 2);
 }
 
 bool is_doubtful(const FitAnswer& a, std::size_t i) {
@@ -249,7 +237,8 @@ Document fit_report(const FitAnswer& a) {
   document.outcome = !a.fit.computed ? "not fitted" : a.fit.matches ? "matches" : "does not match";
   document.sentence = fit_sentence(a);
   if (!a.fit.computed) return document;
-  for (const std::string& remark : fit_remarks(a)) document.notes.emplace_back(remark);
+  const std::vector<std::string> remarks = fit_remarks(a);
+  document.notes.assign(remarks.begin(), remarks.end());
   document.sections = {values_section(a)};
   if (auto correlations = correlation_section(a))
     document.sections.push_back(std::move(*correlations));
@@ -275,21 +264,17 @@ std::string fit_csv(const FitAnswer& a) {
   return text;
 }
 
-Learnt fit_as_learnt(const FitAnswer& a, const std::vector<Override>& settings) {
+Learnt fit_as_learnt(const FitAnswer& a) {
   Learnt learnt;
   std::vector<std::string> names;
   for (const FitRecord& record : a.study->records()) names.push_back(record.record.name);
   learnt.about = fmt::format("fitted to {} on {}", joined(names), utc_date());
   if (!a.fit.matches) learnt.about += ", but the model does not match";
-  for (const Override& one : settings)
-    if (one.key != "learnt") learnt.values.push_back({one.key, one.value, "", 0});
   for (std::size_t i = 0; i < a.fit.values.size(); ++i) {
     if (is_doubtful(a, i)) continue;
     const Knob& knob = a.study->unknowns()[i].knob;
-    std::erase_if(learnt.values, [&](const LearntValue& v) { return v.key == knob.key; });
-    const std::string error =
-        with_unit(fmt::format("{:.3g}", error_in_unit(knob, a.fit.errors[i])), knob);
-    learnt.values.push_back({knob.key, knob.at(a.fit.values[i]).value, "normal " + error, 0});
+    learnt.values.push_back({knob.key, knob.at(a.fit.values[i]).value,
+                             "normal " + knob.difference_words(a.fit.errors[i], 3), 0});
   }
   return learnt;
 }

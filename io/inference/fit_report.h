@@ -27,8 +27,7 @@ bool is_doubtful(const FitAnswer&, std::size_t unknown);
 // "cannot tell A from B", and what else a reader must know; the worst first.
 std::vector<std::string> fit_remarks(const FitAnswer&);
 
-// Values with their spreads; those that could not be told keep what they had. `settings` that were
-// laid over the case come first, without a spread.
-Learnt fit_as_learnt(const FitAnswer&, const std::vector<Override>& settings);
+// Values with their spreads, but for those that could not be told.
+Learnt fit_as_learnt(const FitAnswer&);
 
 }  // namespace tabmelt

@@ -28,7 +28,6 @@ struct FitUnknown {
 struct FitRecord {
   MeasuredTrace trace;
   Study* study = nullptr;
-  std::string case_name;
   bool bare = false;          // tips on a bar
   double bar_resistance = 0;  // [ohm] of the bar with both its contacts
   inference::Record record;

@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numeric>
 
 #include "io/report/utc_date.h"
 #include "io/study/study_words.h"
@@ -108,9 +107,8 @@ Section weld_section(const LearnAnswer& a) {
                        : share_words(a.found.explained[w]) + (is_odd(a, w) ? ", odd" : "")});
   }
   Section section{"welds", "The test welds", {std::move(table)}};
-  Bullets bullets;
-  for (const std::string& note : a.study->table().notes) bullets.items.emplace_back(note);
-  if (!bullets.items.empty()) section.blocks.emplace_back(std::move(bullets));
+  const std::vector<std::string>& notes = a.study->table().notes;
+  if (!notes.empty()) section.blocks.emplace_back(Bullets{{notes.begin(), notes.end()}});
   return section;
 }
 
@@ -158,11 +156,7 @@ std::vector<std::size_t> by_learning(const LearnAnswer& a) {
     const inference::Moments m = inference::moments(a.found.posterior, i);
     size.push_back(std::abs(m.mean) + std::max(0.0, 1 - m.deviation));
   }
-  std::vector<std::size_t> order(size.size());
-  std::iota(order.begin(), order.end(), std::size_t{0});
-  std::stable_sort(order.begin(), order.end(),
-                   [&](std::size_t x, std::size_t y) { return size[x] > size[y]; });
-  return order;
+  return largest_first(size);
 }
 
 // More than the draws scatter by themselves.
@@ -232,7 +226,8 @@ Document learn_report(const LearnAnswer& a) {
   document.outcome = a.found.surprise < least_surprise ? "contradicted" : "learnt";
   document.sentence = learn_sentence(a);
   if (a.found.explained.empty()) return document;
-  for (const std::string& remark : learn_remarks(a)) document.notes.emplace_back(remark);
+  const std::vector<std::string> remarks = learn_remarks(a);
+  document.notes.assign(remarks.begin(), remarks.end());
   document.sections = {unknown_section(a), chance_section(a)};
   if (!a.found.next.empty()) document.sections.push_back(next_section(a));
   document.sections.push_back(weld_section(a));
@@ -260,13 +255,11 @@ std::string learn_csv(const LearnAnswer& a) {
   return text;
 }
 
-Learnt learning_as_learnt(const LearnAnswer& a, const std::vector<Override>& settings) {
+Learnt learning_as_learnt(const LearnAnswer& a) {
   Learnt learnt;
   learnt.about = fmt::format("learnt from {} test welds in {} on {}", a.study->table().welds.size(),
                              a.study->table().file.filename().string(), utc_date());
   if (a.found.surprise < least_surprise) learnt.about += ", which contradict the model";
-  for (const Override& one : settings)
-    if (one.key != "learnt") learnt.values.push_back({one.key, one.value, "", 0});
   const inference::Posterior& p = a.found.posterior;
   for (const std::size_t i : by_learning(a)) {
     if (!stands_out(a, i)) continue;
@@ -283,12 +276,8 @@ Learnt learning_as_learnt(const LearnAnswer& a, const std::vector<Override>& set
       square += p.weight[n] * std::pow((skewed ? std::log(value) : value) - mean, 2);
     }
     const double deviation = std::sqrt(square), middle = skewed ? std::exp(mean) : mean;
-    const std::string unit = knob.unit() == "degC" ? "K" : knob.unit();
-    const std::string spread =
-        skewed ? fmt::format("log-normal {:.4g}", std::exp(deviation))
-               : fmt::format("normal {:.4g}{}", knob.in_unit(deviation) - knob.in_unit(0),
-                             unit == "1" ? "" : " " + unit);
-    std::erase_if(learnt.values, [&](const LearntValue& v) { return v.key == input.key; });
+    const std::string spread = skewed ? fmt::format("log-normal {:.4g}", std::exp(deviation))
+                                      : "normal " + knob.difference_words(deviation, 4);
     learnt.values.push_back({input.key, knob.at(middle).value, spread, 0});
   }
   return learnt;

@@ -37,6 +37,6 @@ report::Document learn_report(const LearnAnswer&);
 std::string learn_csv(const LearnAnswer&);
 
 // Values and spreads of the unknowns about which something was learnt.
-Learnt learning_as_learnt(const LearnAnswer&, const std::vector<Override>& settings);
+Learnt learning_as_learnt(const LearnAnswer&);
 
 }  // namespace tabmelt

@@ -55,6 +55,14 @@ double Knob::in_unit(double si) const {
   return (si - line.offset) / line.factor;
 }
 
+double Knob::difference_in_unit(double si) const { return si / line_of(unit()).factor; }
+
+std::string Knob::difference_words(double si, int digits) const {
+  const std::string number = fmt::format("{:.{}g}", difference_in_unit(si), digits);
+  if (unit() == "1") return number;
+  return number + " " + (unit() == "degC" ? "K" : unit());
+}
+
 Override Knob::at(double si) const {
   if (is_switch()) return {key, si > 0.5 ? "true" : "false"};
   const double number = in_unit(si);

@@ -23,6 +23,9 @@ struct Knob {
   std::string words(double si) const;
   // The number in the knob's unit, for tables.
   double in_unit(double si) const;
+  // Of two values: "0.11 mohm", "3.2 K"; their difference is the same in K and degC.
+  double difference_in_unit(double si) const;
+  std::string difference_words(double si, int digits) const;
 };
 
 // Throws InputError: no such key, no number, or no value in this case.

@@ -53,7 +53,7 @@ Study::Study(const StudiedCase& asked, const std::filesystem::path& folder,
       base_(read_case_text(asked.text, asked.file, asked.settings)),
       store_((refuse_another_case(), folder)),
       compute_(computed_run) {
-  asked_.text = with_layers_written_out(asked_.text, asked_.file);
+  text_ = with_layers_written_out(asked.text, asked.file);
 }
 
 // The runs of two cases would not disturb each other, but the answers of one would replace those of
@@ -80,7 +80,7 @@ Case Study::at(const std::vector<Knob>& knobs, const Point& point) const {
   for (std::size_t k = 0; k < knobs.size(); ++k)
     // A number left as it is stays the text of the case: the same run as without the knob.
     if (point[k] != knobs[k].value) overrides.push_back(knobs[k].at(point[k]));
-  return read_case_text(asked_.text, asked_.file, overrides);
+  return read_case_text(text_, asked_.file, overrides);
 }
 
 Judged Study::one(const std::vector<Knob>& knobs, const Point& point, std::string& hash) {

@@ -53,6 +53,7 @@ class Study {
     compute_ = std::move(compute);
   }
 
+  const StudiedCase& asked() const { return asked_; }
   const Case& base() const { return base_; }
   const std::filesystem::path& folder() const { return folder_; }
   const StudyCounts& counts() const { return counts_; }
@@ -76,7 +77,8 @@ class Study {
                                     const StudyCounts& before, const std::string& trouble);
   void refuse_another_case();
 
-  StudiedCase asked_;
+  const StudiedCase asked_;
+  std::string text_;  // of the case, with its layers written out
   std::filesystem::path folder_;
   std::string version_;
   Processes& processes_;

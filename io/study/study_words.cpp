@@ -2,7 +2,9 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
+#include <numeric>
 
 #include "solver/study/judged_run.h"
 
@@ -55,6 +57,14 @@ std::string margin_words(double margin) {
   if (margin >= farthest_margin) return "> +999 %";
   if (margin <= -farthest_margin) return "< -999 %";
   return fmt::format("{:+.0f} %", 100 * margin);
+}
+
+std::vector<std::size_t> largest_first(const std::vector<double>& values) {
+  std::vector<std::size_t> order(values.size());
+  std::iota(order.begin(), order.end(), std::size_t{0});
+  std::stable_sort(order.begin(), order.end(),
+                   [&](std::size_t a, std::size_t b) { return values[a] > values[b]; });
+  return order;
 }
 
 std::string csv_line(const std::vector<std::string>& cells) {

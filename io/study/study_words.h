@@ -16,6 +16,9 @@ std::string share_words(double share);           // "83 %", "< 1 %"
 std::string chance_words(const study::Chance&);  // "83 % (77 to 88 %)"
 std::string margin_words(double margin);         // "+12 %"
 
+// Numbers of the values, that of the largest first.
+std::vector<std::size_t> largest_first(const std::vector<double>& values);
+
 // A line of comma-separated values, quoted where they must be (RFC 4180).
 std::string csv_line(const std::vector<std::string>& cells);
 

@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numeric>
 
 #include "io/study/study_words.h"
 #include "solver/study/judged_run.h"
@@ -163,22 +162,17 @@ bool stands_out(const study::Index& index) {
 }
 
 std::vector<std::size_t> by_influence(const study::Sensitivity& sensitivity) {
-  std::vector<std::size_t> order(sensitivity.first_order.size());
-  std::iota(order.begin(), order.end(), std::size_t{0});
-  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
-    return sensitivity.first_order[a].value > sensitivity.first_order[b].value;
-  });
-  return order;
+  std::vector<double> shares;
+  for (const study::Index& index : sensitivity.first_order) shares.push_back(index.value);
+  return largest_first(shares);
 }
 
 std::vector<std::size_t> by_influence(const study::Tolerance& t) {
-  study::Sensitivity most;
-  most.first_order.resize(t.knowing.size());
+  std::vector<double> most(t.knowing.size());
   for (const study::Deciding& deciding : t.deciding)
-    for (std::size_t i = 0; i < most.first_order.size(); ++i)
-      most.first_order[i].value =
-          std::max(most.first_order[i].value, deciding.of.first_order[i].value);
-  return by_influence(most);
+    for (std::size_t i = 0; i < most.size(); ++i)
+      most[i] = std::max(most[i], deciding.of.first_order[i].value);
+  return largest_first(most);
 }
 
 std::string tolerance_sentence(const ToleranceStudy& s) {

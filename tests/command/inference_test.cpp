@@ -60,7 +60,8 @@ TEST_F(Inference, fit_writes_a_case_that_other_commands_take) {
   // A trace of a weld is asked for too: that of the bar on a case whose weld is a bar's.
   const Finished ran =
       run({"fit", "case.toml", "bar.csv", "--short", "bar.csv", "--unknown", "joints.resistance",
-           "--unknown", "leads.inductance", "--write", "fitted.toml", "-o", "f"});
+           "--unknown", "leads.inductance", "--set", "pressing.force=31 N", "--set",
+           "joints.resistance=1 mohm", "--write", "fitted.toml", "-o", "f"});
   ASSERT_EQ(ran.status, 0) << ran.error;
   // A weld is no bar: the two together cannot match.
   EXPECT_NE(ran.out.find("does NOT match"), std::string::npos) << ran.out;
@@ -69,7 +70,11 @@ TEST_F(Inference, fit_writes_a_case_that_other_commands_take) {
        {"f/fit.md", "f/fit.csv", "f/fit.png", "fitted.toml", "fitted.learnt.toml"})
     EXPECT_TRUE(has(name)) << name;
   EXPECT_NE(file("fitted.toml").find("learnt = \"fitted.learnt.toml\"\ntitle"), std::string::npos);
-  EXPECT_NE(file("fitted.learnt.toml").find("key = \"joints.resistance\""), std::string::npos);
+  // What was laid over the case stays with it, but for what was found.
+  const std::string learnt = file("fitted.learnt.toml");
+  EXPECT_NE(learnt.find("key = \"joints.resistance\""), std::string::npos) << learnt;
+  EXPECT_NE(learnt.find("value = \"31 N\""), std::string::npos) << learnt;
+  EXPECT_EQ(learnt.find("value = \"1 mohm\""), std::string::npos) << learnt;
   const Finished used = run({"run", "fitted.toml", "--no-pictures", "-o", "r"});
   ASSERT_EQ(used.status, 0) << used.error;
   EXPECT_NE(used.out.find("learnt values from fitted.learnt.toml"), std::string::npos) << used.out;

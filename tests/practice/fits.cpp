@@ -121,7 +121,6 @@ Welder::Welder(const Bench& bench, std::uint64_t seed, double resolution)
   record.trace.file = "pulse.csv";
   record.trace.to = record.trace.channels.front().second.time.back();
   record.study = inside_->study.get();
-  record.case_name = bench.name;
   record.bare = bench.bare;
   record.bar_resistance = bar;
   fitting_ = std::make_unique<FitStudy>(std::vector<FitRecord>{record}, bench.unknowns);

@@ -108,11 +108,8 @@ ExitStatus fit(const FitOptions& options) {
   if (options.write) refuse_to_replace(*options.write, first.asked);
   Session session(first);
   const auto pairs = pairs_of(options.pairs);
-  for (std::size_t n = 0; n < records.size(); ++n) {
-    const std::string& asked = pairs[n < pairs.size() ? n : 0].first;
-    records[n].study = &session.study_of(asked);
-    records[n].case_name = session.name_of(asked);
-  }
+  for (std::size_t n = 0; n < records.size(); ++n)
+    records[n].study = &session.study_of(pairs[n < pairs.size() ? n : 0].first);
   FitStudy study(std::move(records), options.unknowns);
   FitAnswer a{session.study().base().title, &study, {}, of_scale};
   session.progress().stage("fit", 0);
@@ -123,8 +120,7 @@ ExitStatus fit(const FitOptions& options) {
   session.write("fit.csv", fit_csv(a));
   session.write(fit_report(a), "fit");
   session.draw(pictures::fit_page(picture(a)), "fit.png");
-  if (options.write)
-    write_learnt_case(session, *options.write, fit_as_learnt(a, session.asked().settings));
+  if (options.write) write_learnt_case(session, *options.write, fit_as_learnt(a));
   return session.finish();
 }
 

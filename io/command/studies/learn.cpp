@@ -120,7 +120,7 @@ ExitStatus learn(const LearnOptions& options) {
     session.write(learn_report(a), "learn");
     session.draw(pictures::learn_page(picture(a)), "learn.png");
     if (options.write && a.found.complete)
-      write_learnt_case(session, *options.write, learning_as_learnt(a, session.asked().settings));
+      write_learnt_case(session, *options.write, learning_as_learnt(a));
   }
   return session.finish();
 }

@@ -56,7 +56,7 @@ Session::~Session() = default;
 
 StudyCounts Session::counts() const {
   StudyCounts sum;
-  for (const auto& study : studies_) {
+  for (const auto& [argument, study] : studies_) {
     sum.computed += study->counts().computed;
     sum.reused += study->counts().reused;
     sum.failed += study->counts().failed;
@@ -90,22 +90,14 @@ Study& Session::join(const std::string& argument) {
     const std::size_t computed = before.computed + own.computed;
     progress_.done(all * (computed + before.reused + own.reused), all * computed);
   });
-  arguments_.push_back(argument);
-  asked_.push_back(asked);
-  studies_.push_back(std::move(study));
-  return *studies_.back();
+  studies_.push_back({argument, std::move(study)});
+  return *studies_.back().study;
 }
 
 Study& Session::study_of(const std::string& argument) {
-  for (std::size_t n = 0; n < arguments_.size(); ++n)
-    if (arguments_[n] == argument) return *studies_[n];
+  for (const Joined& one : studies_)
+    if (one.argument == argument) return *one.study;
   return join(argument);
-}
-
-const std::string& Session::name_of(const std::string& argument) const {
-  for (std::size_t n = 0; n < arguments_.size(); ++n)
-    if (arguments_[n] == argument) return asked_[n].name;
-  return asked_.front().name;
 }
 
 void Session::write(const std::string& file, const std::string& text) {
@@ -141,7 +133,7 @@ ExitStatus Session::finish() {
   if (all.failed > 0) text += fmt::format(", {} could not be computed", all.failed);
   say(text + fmt::format("; files in {}\n", study().folder().string()));
   const bool stopped = std::any_of(studies_.begin(), studies_.end(),
-                                   [](const auto& study) { return study->stopped(); });
+                                   [](const Joined& one) { return one.study->stopped(); });
   if (!stopped) return ExitStatus::fine;
   if (speaks())
     progress_.print(stderr,

@@ -22,14 +22,11 @@ class Session {
   explicit Session(const StudyOptions&);
   ~Session();
 
-  Study& study() { return *studies_.front(); }
+  Study& study() { return *studies_.front().study; }
   // The study of another case: in its own folder beside, or inside the folder that was asked for.
   // The same argument gives the same study.
   Study& study_of(const std::string& asked);
-  const std::string& name_of(const std::string& asked) const;
-  const StudiedCase& asked() const { return asked_.front(); }
   StudyProgress& progress() { return progress_; }
-  const std::string& case_name() const { return asked_.front().name; }
   bool speaks() const { return processes_.first(); }
 
   // Only in the process that speaks: a file in the study's folder, in place of an earlier one.
@@ -49,9 +46,11 @@ class Session {
   StudyOptions options_;
   Processes& processes_;
   StudyProgress progress_;
-  std::vector<std::string> arguments_;  // one for each study
-  std::vector<StudiedCase> asked_;
-  std::vector<std::unique_ptr<Study>> studies_;
+  struct Joined {
+    std::string argument;
+    std::unique_ptr<Study> study;
+  };
+  std::vector<Joined> studies_;
 };
 
 }  // namespace tabmelt::command

@@ -18,6 +18,26 @@ void put(const fs::path& file, const std::string& text) {
     throw OutputError(file.string() + ": " + *reason);
 }
 
+bool knows(const Learnt& learnt, const std::string& key) {
+  return std::any_of(learnt.values.begin(), learnt.values.end(),
+                     [&](const LearntValue& value) { return value.key == key; });
+}
+
+// Settings laid over the case, what was found in their place or besides, and what an earlier file
+// knew and these do not.
+Learnt whole(const Learnt& found, const std::vector<Override>& settings, const Learnt& earlier) {
+  Learnt all;
+  all.about = found.about;
+  for (const Override& one : settings)
+    if (one.key != "learnt" && !knows(found, one.key))
+      all.values.push_back({one.key, one.value, "", 0});
+  all.values.insert(all.values.end(), found.values.begin(), found.values.end());
+  for (const LearntValue& old : earlier.values)
+    if (!knows(all, old.key)) all.values.push_back(old);
+  if (!earlier.about.empty()) all.about += "; before that " + earlier.about;
+  return all;
+}
+
 fs::path learnt_beside(const fs::path& file) {
   return file.parent_path() / (file.stem().string() + ".learnt.toml");
 }
@@ -36,24 +56,16 @@ void refuse_to_replace(const fs::path& file, const std::string& asked_case) {
     throw InputError({{"", 0, "", "--write needs a case from a file, not standard input"}});
 }
 
-Learnt with_earlier(Learnt learnt, const Learnt& earlier) {
-  for (const LearntValue& old : earlier.values)
-    if (std::none_of(learnt.values.begin(), learnt.values.end(),
-                     [&](const LearntValue& v) { return v.key == old.key; }))
-      learnt.values.push_back(old);
-  if (!earlier.about.empty()) learnt.about += "; before that " + earlier.about;
-  return learnt;
-}
-
-void write_learnt_case(Session& session, const fs::path& file, Learnt learnt) {
+void write_learnt_case(Session& session, const fs::path& file, const Learnt& found) {
   if (!session.speaks()) return;
-  learnt = with_earlier(std::move(learnt), session.study().base().learnt);
+  const StudiedCase& asked = session.study().asked();
+  const Learnt learnt = whole(found, asked.settings, session.study().base().learnt);
   if (learnt.values.empty())
     return session.say("  nothing was found that is worth writing: no file was written\n");
   const fs::path beside = learnt_beside(file);
   put(beside, "# Written by tabmelt; a case takes it with learnt = \"" +
                   beside.filename().string() + "\" at its top.\n" + learnt_text(learnt));
-  const std::string text = taking_learnt(session.asked().text, beside.filename().string());
+  const std::string text = taking_learnt(asked.text, beside.filename().string());
   // A case that names files beside it may not find them from elsewhere.
   read_case_text(text, file);
   put(file, text);

@@ -13,11 +13,9 @@ namespace tabmelt::command {
 // Before anything is computed: throws InputError if the file is there already, or is the case.
 void refuse_to_replace(const std::filesystem::path& file, const std::string& asked_case);
 
-// FILE and, beside it, FILE's name with .learnt.toml; what an earlier file knew and this one does
-// not is kept. Throws OutputError, and InputError if the two do not read back as a case.
-void write_learnt_case(Session&, const std::filesystem::path& file, Learnt);
-
-// What an earlier file knew and this one does not, added to it.
-Learnt with_earlier(Learnt, const Learnt& earlier);
+// FILE and, beside it, FILE's name with .learnt.toml, which also holds the settings laid over the
+// case, and what an earlier file knew besides. Throws OutputError, and InputError if the two do not
+// read back as a case.
+void write_learnt_case(Session&, const std::filesystem::path& file, const Learnt&);
 
 }  // namespace tabmelt::command

@@ -72,7 +72,6 @@ FitRecord of(Study& study, const MeasuredTrace& trace, bool bare = false) {
   FitRecord record;
   record.trace = trace;
   record.study = &study;
-  record.case_name = "weld";
   record.bare = bare;
   record.bar_resistance = 5e-5;
   return record;
@@ -99,10 +98,9 @@ TEST(FitStudy, FindsWhatTheCaseHasWrong) {
   EXPECT_NEAR(a.fit.records[0].shift, 0.8037e-3, 3 * a.fit.records[0].shift_error);
   EXPECT_NEAR(a.fit.records[1].shift, 0.8037e-3, 3 * a.fit.records[1].shift_error);
 
-  const Learnt learnt = fit_as_learnt(a, {{"pressing.force", "31 N"}});
-  ASSERT_EQ(learnt.values.size(), 3u);
-  EXPECT_EQ(learnt.values[0].value, "31 N");
-  EXPECT_TRUE(learnt.values[1].spread.starts_with("normal ")) << learnt.values[1].spread;
+  const Learnt learnt = fit_as_learnt(a);
+  ASSERT_EQ(learnt.values.size(), 2u);
+  EXPECT_TRUE(learnt.values[0].spread.starts_with("normal ")) << learnt.values[0].spread;
   EXPECT_NE(fit_sentence(a).find("The model matches: source.internal_resistance 5."),
             std::string::npos)
       << fit_sentence(a);
@@ -154,7 +152,7 @@ TEST(FitStudy, SaysWhatATraceCannotTell) {
   EXPECT_NE(all.find("cannot tell"), std::string::npos) << all;
   EXPECT_NE(all.find("joints.resistance"), std::string::npos) << all;
   EXPECT_NE(all.find("switch.on_resistance"), std::string::npos) << all;
-  EXPECT_TRUE(fit_as_learnt(a, {}).values.empty());
+  EXPECT_TRUE(fit_as_learnt(a).values.empty());
 }
 
 // The trace of a bank, whose current falls, against a battery.
@@ -174,7 +172,7 @@ TEST(FitStudy, AWrongModelDoesNotMatch) {
   EXPECT_FALSE(a.fit.matches);
   EXPECT_TRUE(fit_sentence(a).starts_with("The model does NOT match.")) << fit_sentence(a);
   EXPECT_FALSE(fit_report(a).good);
-  EXPECT_NE(fit_as_learnt(a, {}).about.find("does not match"), std::string::npos);
+  EXPECT_NE(fit_as_learnt(a).about.find("does not match"), std::string::npos);
 }
 
 TEST(FitStudy, KeysThatNoCaseUsesAreRefused) {
