@@ -12,21 +12,15 @@ namespace {
 
 namespace fs = std::filesystem;
 
-class CommandLine : public testing::Test {
+class CommandLine : public InFolder {
  protected:
-  CommandLine() { write_file(at() / "weld.toml", quick_weld); }
-  Finished tell(const std::vector<std::string>& arguments) { return finished(arguments, at()); }
+  CommandLine() { give("weld.toml", quick_weld); }
   // In a shell, inside the folder; the program is $tabmelt.
   int shell(const std::string& words) const {
     const std::string line =
-        "cd '" + at().string() + "' && tabmelt='" TABMELT_PROGRAM "' && " + words;
+        "cd '" + folder().string() + "' && tabmelt='" TABMELT_PROGRAM "' && " + words;
     return WEXITSTATUS(std::system(("bash -c \"" + line + "\"").c_str()));
   }
-  const fs::path& at() const { return folder_.path(); }
-  bool exists(const std::string& name) const { return fs::exists(at() / name); }
-
- private:
-  TemporaryFolder folder_;
 };
 
 TEST_F(CommandLine, NamesTheNearestCommandAndOption) {
@@ -49,20 +43,20 @@ TEST_F(CommandLine, NamesTheNearestCommandAndOption) {
 
 TEST_F(CommandLine, AReaderThatHasSeenEnoughIsNoTrouble) {
   EXPECT_EQ(shell("set -o pipefail; \\$tabmelt explain 2> error | head -1 > /dev/null"), 0);
-  EXPECT_EQ(file_text(at() / "error"), "");
+  EXPECT_EQ(text("error"), "");
   EXPECT_EQ(shell("\\$tabmelt explain > /dev/full 2> /dev/null"), 3);
 }
 
 TEST_F(CommandLine, NamesOfDotsMakeNoFolderOutsideTheResults) {
   for (const char* name : {"..toml", "...toml"}) {
-    write_file(at() / name, quick_weld);
+    give(name, quick_weld);
     ASSERT_EQ(tell({"run", "--no-pictures", name}).status, 0) << name;
     EXPECT_FALSE(exists("results/result.vtkhdf")) << name;
     EXPECT_FALSE(exists("result.vtkhdf")) << name;
     EXPECT_TRUE(exists("results/case/result.vtkhdf")) << name;
-    fs::remove_all(at() / "results");
+    fs::remove_all(at("results"));
   }
-  write_file(at() / ".hidden.toml", quick_weld);
+  give(".hidden.toml", quick_weld);
   ASSERT_EQ(tell({"run", "--no-pictures", ".hidden.toml"}).status, 0);
   EXPECT_TRUE(exists("results/hidden/result.vtkhdf"));
 }
@@ -79,8 +73,7 @@ TEST_F(CommandLine, AFullDiskIsStatusThreeAndNamesThePartFile) {
   EXPECT_EQ(shell("trap '' XFSZ; ulimit -f 100; \\$tabmelt run --no-pictures weld.toml --set "
                   "numerics.resolution=1 -o out 2> error > /dev/null"),
             3);
-  EXPECT_TRUE(contains(file_text(at() / "error"), "out/result.part.vtkhdf"))
-      << file_text(at() / "error");
+  EXPECT_TRUE(contains(text("error"), "out/result.part.vtkhdf")) << text("error");
   EXPECT_FALSE(exists("out/result.vtkhdf"));
 }
 
@@ -107,7 +100,7 @@ TEST_F(CommandLine, ExplainsWordsOfVerdictsAndWhatFilesHold) {
 TEST_F(CommandLine, TheOutputPageNamesEveryColumnOfTheHistory) {
   ASSERT_EQ(tell({"run", "--no-pictures", "weld.toml", "-o", "out"}).status, 0);
   const std::string page = tell({"explain", "history.csv"}).out;
-  const std::string csv = file_text(at() / "out/history.csv");
+  const std::string csv = text("out/history.csv");
   std::string heading = csv.substr(0, csv.find('\n'));
   std::size_t columns = 0;
   for (std::size_t from = 0; from < heading.size(); ++columns) {
@@ -124,7 +117,7 @@ TEST_F(CommandLine, CompletionOffersCommandsOptionsAndWords) {
   const auto offered = [&](const std::string& words, int at_word) {
     shell("source ./complete.bash; COMP_WORDS=(" + words + "); COMP_CWORD=" +
           std::to_string(at_word) + "; _tabmelt; echo \\${COMPREPLY[*]} > offered");
-    return file_text(at() / "offered");
+    return text("offered");
   };
   EXPECT_EQ(offered("tabmelt tol", 1), "tolerance\n");
   EXPECT_TRUE(contains(offered("tabmelt run --b", 2), "--brief"));

@@ -25,20 +25,7 @@ const std::string brief = coarse + "end_time = \"1 ms\"\n";
 const std::string endless =
     "[numerics]\nresolution = 2\nstep_tolerance = 1e-6\nend_time = \"5 s\"\n";
 
-class Command : public testing::Test {
- protected:
-  void give(const std::string& name, const std::string& text) {
-    write_file(folder_.path() / name, text);
-  }
-  Finished tell(const std::vector<std::string>& arguments) {
-    return finished(arguments, folder_.path());
-  }
-  bool exists(const std::string& name) const { return fs::exists(folder_.path() / name); }
-  const fs::path& folder() const { return folder_.path(); }
-
- private:
-  TemporaryFolder folder_;
-};
+using Command = InFolder;
 
 std::string with_folder(std::string text, const std::string& from, const std::string& to) {
   for (std::size_t at = 0; (at = text.find(from, at)) != std::string::npos; at += to.size()) {
@@ -54,12 +41,6 @@ TEST_F(Command, HelpNamesEveryExitStatusAndGivesExamples) {
                            "Examples", "tabmelt run ", "tabmelt check "}) {
     EXPECT_TRUE(contains(help.out, part)) << part << "\n" << help.out;
   }
-}
-
-TEST_F(Command, RefusesAnUnknownCommand) {
-  const Finished done = tell({"wled"});
-  EXPECT_EQ(done.status, 2);
-  EXPECT_FALSE(done.error.empty());
 }
 
 TEST_F(Command, ExplainsAKeyAndRefusesAnUnknownOne) {
@@ -275,20 +256,6 @@ TEST_F(Command, ProgressShowsOnATerminalOnly) {
   EXPECT_FALSE(contains(
       on_a_terminal({"run", "--no-pictures", "--quiet", "weld.toml", "-o", "quiet"}, folder()),
       bar));
-}
-
-TEST_F(Command, AFullStandardOutputIsNoticed) {
-  const Finished done = tell({"template"});
-  ASSERT_EQ(done.status, 0);
-  const std::string shell = std::string(TABMELT_PROGRAM) + " template > /dev/full 2> /dev/null";
-  EXPECT_EQ(WEXITSTATUS(std::system(shell.c_str())), 3);
-}
-
-TEST_F(Command, PictureRefusesAForeignFile) {
-  give("notes.txt", "not a result");
-  const Finished done = tell({"picture", "notes.txt"});
-  EXPECT_TRUE(done.status == 2 || done.status == 3) << done.status;
-  EXPECT_FALSE(done.error.empty());
 }
 
 }  // namespace

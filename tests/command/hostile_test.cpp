@@ -18,19 +18,7 @@ namespace {
 
 namespace fs = std::filesystem;
 
-class Hostile : public testing::Test {
- protected:
-  void give(const std::string& name, const std::string& text) {
-    write_file(folder_.path() / name, text);
-  }
-  Finished tell(const std::vector<std::string>& arguments) {
-    return finished(arguments, folder_.path());
-  }
-  const fs::path& folder() const { return folder_.path(); }
-
- private:
-  TemporaryFolder folder_;
-};
+using Hostile = InFolder;
 
 bool steers_a_terminal(const std::string& text) {
   return contains(text, "\x1b") || contains(text, "\a") || contains(text, "\r") ||

@@ -12,14 +12,9 @@ namespace {
 
 namespace fs = std::filesystem;
 
-class Inference : public ::testing::Test {
+class Inference : public InFolder {
  protected:
-  void SetUp() override { write_file(folder.path() / "case.toml", quick_weld); }
-  Finished run(std::vector<std::string> arguments) const {
-    return finished(arguments, folder.path());
-  }
-  std::string file(const std::string& name) const { return file_text(folder.path() / name); }
-  bool has(const std::string& name) const { return fs::exists(folder.path() / name); }
+  void SetUp() override { give("case.toml", quick_weld); }
 
   // The current of an R-L-C loop in closed form (Nilsson and Riedel, Electric Circuits, "Natural
   // and step responses of RLC circuits"), over-damped, for 0.8 ms of the pulse; a fixed ripple for
@@ -35,10 +30,8 @@ class Inference : public ::testing::Test {
           t < 0 ? 0 : V / (2 * s * inductance) * (std::exp((s - a) * t) - std::exp(-(s + a) * t));
       text << 2 * n << ";x;" << (i + 6 * std::sin(12.9898 * n * n)) / 1000 << '\n';
     }
-    write_file(folder.path() / name, text.str());
+    give(name, text.str());
   }
-
-  const TemporaryFolder folder;
 };
 
 std::vector<std::string> fit_of(const std::string& trace, std::vector<std::string> more) {
@@ -59,36 +52,36 @@ TEST_F(Inference, fit_writes_a_case_that_other_commands_take) {
   write_short("bar.csv", 4.5e-3, 0.7e-6);
   // A trace of a weld is asked for too: that of the bar on a case whose weld is a bar's.
   const Finished ran =
-      run({"fit", "case.toml", "bar.csv", "--short", "bar.csv", "--unknown", "joints.resistance",
-           "--unknown", "leads.inductance", "--set", "pressing.force=31 N", "--set",
-           "joints.resistance=1 mohm", "--write", "fitted.toml", "-o", "f"});
+      tell({"fit", "case.toml", "bar.csv", "--short", "bar.csv", "--unknown", "joints.resistance",
+            "--unknown", "leads.inductance", "--set", "pressing.force=31 N", "--set",
+            "joints.resistance=1 mohm", "--write", "fitted.toml", "-o", "f"});
   ASSERT_EQ(ran.status, 0) << ran.error;
   // A weld is no bar: the two together cannot match.
   EXPECT_NE(ran.out.find("does NOT match"), std::string::npos) << ran.out;
   EXPECT_NE(ran.out.find("joints.resistance"), std::string::npos);
   for (const char* name :
        {"f/fit.md", "f/fit.csv", "f/fit.png", "fitted.toml", "fitted.learnt.toml"})
-    EXPECT_TRUE(has(name)) << name;
-  EXPECT_NE(file("fitted.toml").find("learnt = \"fitted.learnt.toml\"\ntitle"), std::string::npos);
+    EXPECT_TRUE(exists(name)) << name;
+  EXPECT_NE(text("fitted.toml").find("learnt = \"fitted.learnt.toml\"\ntitle"), std::string::npos);
   // What was laid over the case stays with it, but for what was found.
-  const std::string learnt = file("fitted.learnt.toml");
+  const std::string learnt = text("fitted.learnt.toml");
   EXPECT_NE(learnt.find("key = \"joints.resistance\""), std::string::npos) << learnt;
   EXPECT_NE(learnt.find("value = \"31 N\""), std::string::npos) << learnt;
   EXPECT_EQ(learnt.find("value = \"1 mohm\""), std::string::npos) << learnt;
-  const Finished used = run({"run", "fitted.toml", "--no-pictures", "-o", "r"});
+  const Finished used = tell({"run", "fitted.toml", "--no-pictures", "-o", "r"});
   ASSERT_EQ(used.status, 0) << used.error;
   EXPECT_NE(used.out.find("learnt values from fitted.learnt.toml"), std::string::npos) << used.out;
-  EXPECT_NE(file("r/report.md").find("## Learnt values used"), std::string::npos);
+  EXPECT_NE(text("r/report.md").find("## Learnt values used"), std::string::npos);
   // Nothing is overwritten.
-  const Finished again = run(
+  const Finished again = tell(
       fit_of("bar.csv", {"--unknown", "joints.resistance", "--write", "fitted.toml", "-o", "f"}));
   EXPECT_EQ(again.status, 2);
   EXPECT_NE(again.error.find("is there already"), std::string::npos) << again.error;
 }
 
 TEST_F(Inference, fit_names_what_is_wrong_with_traces_and_keys) {
-  write_file(folder.path() / "two.csv", "time [ms],current [A]\n0,0\n1,900\n");
-  write_file(folder.path() / "volts.csv", "time [ms],current [V]\n0,0\n1,900\n");
+  give("two.csv", "time [ms],current [A]\n0,0\n1,900\n");
+  give("volts.csv", "time [ms],current [V]\n0,0\n1,900\n");
   write_short("bar.csv", 3.0e-3, 0.7e-6);
   const std::vector<std::pair<std::vector<std::string>, std::string>> cases{
       {fit_of("two.csv", {"--unknown", "joints.resistance"}),
@@ -109,45 +102,46 @@ TEST_F(Inference, fit_names_what_is_wrong_with_traces_and_keys) {
        "allowed is 0 to 30 %"},
   };
   for (const auto& [arguments, expected] : cases) {
-    const Finished ran = run(arguments);
+    const Finished ran = tell(arguments);
     EXPECT_EQ(ran.status, 2) << expected;
     EXPECT_NE(ran.error.find(expected), std::string::npos) << ran.error;
   }
 }
 
 TEST_F(Inference, learn_answers_and_leaves_files) {
-  write_file(folder.path() / "welds.csv", table);
+  give("welds.csv", table);
   const Finished ran =
-      run({"learn", "case.toml", "welds.csv", "--draws", "24", "--rounds", "2", "--candidates", "4",
-           "--at", "source.charge_voltage=6 V", "--write", "mine.toml", "-o", "l"});
+      tell({"learn", "case.toml", "welds.csv", "--draws", "24", "--rounds", "2", "--candidates",
+            "4", "--at", "source.charge_voltage=6 V", "--write", "mine.toml", "-o", "l"});
   ASSERT_EQ(ran.status, 0) << ran.error;
   for (const char* words : {"What is now believed", "Chance of a good weld",
                             "Which test weld to make next", "carry the weight", "next, try "})
     EXPECT_NE(ran.out.find(words), std::string::npos) << words << '\n' << ran.out;
   for (const char* name : {"l/learn.md", "l/learn.csv", "l/learn.png"})
-    EXPECT_TRUE(has(name)) << name;
+    EXPECT_TRUE(exists(name)) << name;
   // The same again computes nothing and says the same.
-  const std::string first = file("l/learn.csv");
-  const Finished again = run({"learn", "case.toml", "welds.csv", "--draws", "24", "--rounds", "2",
-                              "--candidates", "4", "--at", "source.charge_voltage=6 V", "-o", "l"});
+  const std::string first = text("l/learn.csv");
+  const Finished again =
+      tell({"learn", "case.toml", "welds.csv", "--draws", "24", "--rounds", "2", "--candidates",
+            "4", "--at", "source.charge_voltage=6 V", "-o", "l"});
   EXPECT_NE(again.out.find("  0 runs computed"), std::string::npos) << again.out;
-  EXPECT_EQ(file("l/learn.csv"), first);
+  EXPECT_EQ(text("l/learn.csv"), first);
   // Whether so few draws of so few welds tell something is not for this test.
-  if (!has("mine.toml")) {
+  if (!exists("mine.toml")) {
     EXPECT_NE(ran.out.find("nothing was found that is worth writing"), std::string::npos);
     return;
   }
-  const Finished sure = run({"tolerance", "mine.toml", "--draws", "10", "--no-windows", "-o", "t"});
+  const Finished sure =
+      tell({"tolerance", "mine.toml", "--draws", "10", "--no-windows", "-o", "t"});
   ASSERT_EQ(sure.status, 0) << sure.error;
   EXPECT_NE(sure.out.find("learnt: learnt from 4 test welds"), std::string::npos) << sure.out;
 }
 
 TEST_F(Inference, welds_that_contradict_each_other_are_named_and_kept) {
-  write_file(
-      folder.path() / "welds.csv",
-      "source.charge_voltage [V],held\n6.8,yes\n6.8,no\n6.8,no\n6.8,no\n4,yes\n3,yes\n2,yes\n");
-  const Finished ran = run({"learn", "case.toml", "welds.csv", "--draws", "30", "--rounds", "1",
-                            "--candidates", "0", "-o", "l"});
+  give("welds.csv",
+       "source.charge_voltage [V],held\n6.8,yes\n6.8,no\n6.8,no\n6.8,no\n4,yes\n3,yes\n2,yes\n");
+  const Finished ran = tell({"learn", "case.toml", "welds.csv", "--draws", "30", "--rounds", "1",
+                             "--candidates", "0", "-o", "l"});
   ASSERT_EQ(ran.status, 0) << ran.error;
   EXPECT_NE(ran.out.find("Lines 2 and 3 contradict each other"), std::string::npos) << ran.out;
   EXPECT_NE(ran.out.find("CONTRADICT the model"), std::string::npos) << ran.out;
@@ -168,14 +162,14 @@ TEST_F(Inference, learn_names_what_is_wrong_with_the_table) {
       {"strip.material,held\ncopper,yes\n", "is no number"},
   };
   for (const auto& [text, expected] : cases) {
-    write_file(folder.path() / "welds.csv", text);
-    const Finished ran = run({"learn", "case.toml", "welds.csv", "-o", "l"});
+    give("welds.csv", text);
+    const Finished ran = tell({"learn", "case.toml", "welds.csv", "-o", "l"});
     EXPECT_EQ(ran.status, 2) << text;
     EXPECT_NE(ran.error.find(expected), std::string::npos) << text << ran.error;
   }
-  write_file(folder.path() / "welds.csv", table);
+  give("welds.csv", table);
   const Finished ran =
-      run({"learn", "case.toml", "welds.csv", "--unknown", "strip.width", "-o", "l"});
+      tell({"learn", "case.toml", "welds.csv", "--unknown", "strip.width", "-o", "l"});
   EXPECT_EQ(ran.status, 2);
   EXPECT_NE(ran.error.find("strip.width is not uncertain"), std::string::npos) << ran.error;
 }

@@ -18,29 +18,21 @@ std::vector<std::string> lines(const std::string& text) {
   return out;
 }
 
-class ManyCases : public testing::Test {
+class ManyCases : public InFolder {
  protected:
   void SetUp() override {
-    give("good", quick_weld);
+    give("good.toml", quick_weld);
     std::string light = quick_weld;
     light.replace(light.find("6.8 V"), 5, "1.5 V");
-    give("light", light);
+    give("light.toml", light);
     std::string wrong = quick_weld;
     wrong.replace(wrong.find("30 N"), 4, "30 V");
-    give("wrong", wrong);
-  }
-  void give(const std::string& name, const std::string& text) {
-    write_file(folder_.path() / (name + ".toml"), text);
+    give("wrong.toml", wrong);
   }
   Finished run(std::vector<std::string> more) {
     more.insert(more.begin(), {"run", "--no-pictures"});
-    return finished(more, folder_.path());
+    return tell(more);
   }
-  std::string text(const std::string& name) const { return file_text(folder_.path() / name); }
-  bool exists(const std::string& name) const { return fs::exists(folder_.path() / name); }
-
- private:
-  TemporaryFolder folder_;
 };
 
 TEST_F(ManyCases, EndWithOneTableAndAnIndexOfTheKeysThatDiffer) {
@@ -73,8 +65,8 @@ TEST_F(ManyCases, BriefPrintsTheTableOnly) {
 TEST_F(ManyCases, AnIndexIsNeverOverwritten) {
   ASSERT_EQ(run({"good.toml", "light.toml", "-o", "all"}).status, 0);
   const std::string first = text("all/index.csv");
-  give("other", quick_weld);
-  give("another", quick_weld);
+  give("other.toml", quick_weld);
+  give("another.toml", quick_weld);
   ASSERT_EQ(run({"other.toml", "another.toml", "-o", "all"}).status, 0);
   EXPECT_EQ(text("all/index.csv"), first);
   EXPECT_TRUE(contains(text("all/index-2.csv"), "another"));

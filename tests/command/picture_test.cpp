@@ -17,13 +17,10 @@ namespace fs = std::filesystem;
 const std::string brief_weld =
     weld + "charge_voltage = \"1 V\"\n[numerics]\nresolution = 0.5\nend_time = \"1 ms\"\n";
 
-class PictureCommand : public testing::Test {
+class PictureCommand : public InFolder {
  protected:
-  Finished tell(const std::vector<std::string>& arguments) {
-    return finished(arguments, folder_.path());
-  }
   void compute() {
-    write_file(folder_.path() / "weld.toml", brief_weld);
+    give("weld.toml", brief_weld);
     const Finished done = tell({"run", "--no-pictures", "weld.toml", "-o", "out"});
     ASSERT_EQ(done.status, 0) << done.error;
   }
@@ -37,16 +34,12 @@ class PictureCommand : public testing::Test {
   }
   std::vector<std::string> pictures_in(const std::string& name) const {
     std::vector<std::string> names;
-    for (const auto& entry : fs::directory_iterator(folder_.path() / name)) {
+    for (const auto& entry : fs::directory_iterator(at(name))) {
       if (entry.path().extension() == ".png") names.push_back(entry.path().filename());
     }
     std::sort(names.begin(), names.end());
     return names;
   }
-  fs::path path(const std::string& name) const { return folder_.path() / name; }
-
- private:
-  TemporaryFolder folder_;
 };
 
 TEST_F(PictureCommand, HelpNamesTheChoicesWithAnExample) {
@@ -105,22 +98,22 @@ std::uint32_t png_number(const std::string& png, std::size_t at) {
 
 TEST_F(PictureCommand, ChosenPicturesAreDrawnAndTheReportIsLeftAlone) {
   compute();
-  const std::string report = file_text(path("out/report.html"));
+  const std::string report = file_text(at("out/report.html"));
   const Finished done = tell({"picture", "out", "--only", "section,curves", "--at", "0.5 ms",
                               "--width", "800", "-o", "small"});
   ASSERT_EQ(done.status, 0) << done.error;
   EXPECT_EQ(pictures_in("small"), (std::vector<std::string>{"curves.png", "section.png"}));
   for (const char* name : {"small/curves.png", "small/section.png"}) {
-    const std::string png = file_text(path(name));
+    const std::string png = file_text(at(name));
     EXPECT_EQ(png_number(png, 16), 800U) << name;
     EXPECT_EQ(png_number(png, 20), 500U) << name;
   }
-  EXPECT_EQ(file_text(path("out/report.html")), report);
+  EXPECT_EQ(file_text(at("out/report.html")), report);
 
   const Finished other = tell(
       {"picture", "out", "--only", "section", "--at", "1000 us", "--width", "800", "-o", "later"});
   ASSERT_EQ(other.status, 0) << other.error;
-  EXPECT_NE(file_text(path("later/section.png")), file_text(path("small/section.png")));
+  EXPECT_NE(file_text(at("later/section.png")), file_text(at("small/section.png")));
 }
 
 // The report's picture of that name, as it stands in the page.
@@ -133,12 +126,12 @@ TEST_F(PictureCommand, ReportShowsThePicturesBesideIt) {
   compute();
   const Finished first = tell({"picture", "out", "--only", "curves,section", "--width", "640"});
   ASSERT_EQ(first.status, 0) << first.error;
-  const std::string before = file_text(path("out/report.html"));
+  const std::string before = file_text(at("out/report.html"));
   ASSERT_NE(embedded(before, "section"), "");
   const Finished again =
       tell({"picture", "out", "--only", "section", "--at", "0.2 ms", "--width", "640"});
   ASSERT_EQ(again.status, 0) << again.error;
-  const std::string after = file_text(path("out/report.html"));
+  const std::string after = file_text(at("out/report.html"));
   EXPECT_NE(embedded(after, "section"), embedded(before, "section"));
   EXPECT_EQ(embedded(after, "curves"), embedded(before, "curves"));
   EXPECT_FALSE(contains(after, "None were drawn"));
@@ -148,21 +141,21 @@ TEST_F(PictureCommand, ReportShowsThePicturesBesideIt) {
         {"picture", "out", "--only", "current", "--at", moment, "--width", "640", "-o", moment});
     ASSERT_EQ(done.status, 0) << done.error;
   }
-  EXPECT_NE(file_text(path("0.2 ms/current.png")), file_text(path("0.9 ms/current.png")));
-  EXPECT_EQ(file_text(path("out/report.html")), after) << "drawn elsewhere, it stays as it is";
+  EXPECT_NE(file_text(at("0.2 ms/current.png")), file_text(at("0.9 ms/current.png")));
+  EXPECT_EQ(file_text(at("out/report.html")), after) << "drawn elsewhere, it stays as it is";
 }
 
 TEST_F(PictureCommand, LinesInsteadOfPixelsForPrint) {
   compute();
-  const std::string report = file_text(path("out/report.html"));
+  const std::string report = file_text(at("out/report.html"));
   for (const std::string format : {"svg", "pdf"}) {
     const Finished done = tell({"picture", "out", "--only", "section", "--format", format});
     ASSERT_EQ(done.status, 0) << done.error;
     const std::string name = "out/section." + format;
     EXPECT_EQ(done.out, name + "\n");
-    EXPECT_TRUE(contains(file_text(path(name)).substr(0, 100), format == "svg" ? "<svg" : "%PDF"));
+    EXPECT_TRUE(contains(file_text(at(name)).substr(0, 100), format == "svg" ? "<svg" : "%PDF"));
   }
-  EXPECT_EQ(file_text(path("out/report.html")), report) << "it holds PNG files";
+  EXPECT_EQ(file_text(at("out/report.html")), report) << "it holds PNG files";
 }
 
 TEST_F(PictureCommand, ColoursSpanTheRangeThatWasChosen) {
@@ -172,8 +165,8 @@ TEST_F(PictureCommand, ColoursSpanTheRangeThatWasChosen) {
         {"picture", "out", "--only", "section", "--width", "640", "--range", range, "-o", range});
     ASSERT_EQ(done.status, 0) << done.error;
   }
-  EXPECT_EQ(file_text(path("20..200/section.png")), file_text(path("20..200 degC/section.png")));
-  EXPECT_NE(file_text(path("20..200/section.png")), file_text(path("0..900/section.png")));
+  EXPECT_EQ(file_text(at("20..200/section.png")), file_text(at("20..200 degC/section.png")));
+  EXPECT_NE(file_text(at("20..200/section.png")), file_text(at("0..900/section.png")));
 }
 
 TEST_F(PictureCommand, LargePictureForPrintHasItsSize) {
@@ -181,7 +174,7 @@ TEST_F(PictureCommand, LargePictureForPrintHasItsSize) {
   const Finished done =
       tell({"picture", "out", "--only", "section", "--width", "2400", "-o", "print"});
   ASSERT_EQ(done.status, 0) << done.error;
-  const std::string png = file_text(path("print/section.png"));
+  const std::string png = file_text(at("print/section.png"));
   EXPECT_EQ(png_number(png, 16), 2400U);
   EXPECT_EQ(png_number(png, 20), 1500U);
 }

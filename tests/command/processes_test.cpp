@@ -22,44 +22,43 @@ std::string map_in(int processes, const std::string& folder, const std::string& 
          folder + " > " + folder + ".out 2> " + folder + ".error";
 }
 
-class Processes : public ::testing::Test {
+class Processes : public InFolder {
  protected:
   void SetUp() override {
 #ifndef TABMELT_MPI
     GTEST_SKIP() << "built without MPI";
 #endif
-    write_file(folder.path() / "case.toml", quick_weld);
+    give("case.toml", quick_weld);
   }
   int shell(const std::string& command) const {
-    return std::system(("cd " + folder.path().string() + " || exit 1; " + command).c_str());
+    return std::system(("cd " + folder().string() + " || exit 1; " + command).c_str());
   }
   std::string csv(const std::string& into) const {
-    return file_text(folder.path() / into / "map-source_charge_voltage-pressing_force.csv");
+    return file_text(folder() / into / "map-source_charge_voltage-pressing_force.csv");
   }
   std::size_t kept(const std::string& into) const {
     std::size_t lines = 0;
     std::error_code ignored;
-    for (const auto& entry : fs::directory_iterator(folder.path() / into / "runs", ignored)) {
+    for (const auto& entry : fs::directory_iterator(folder() / into / "runs", ignored)) {
       const std::string text = file_text(entry.path());
       lines += static_cast<std::size_t>(std::count(text.begin(), text.end(), '\n'));
     }
     return lines;
   }
-  const TemporaryFolder folder;
 };
 
 TEST_F(Processes, any_number_of_them_gives_the_same_bytes) {
   for (const int n : {1, 2, 4}) {
     const std::string into = "m" + std::to_string(n);
-    ASSERT_EQ(shell(map_in(n, into)), 0) << file_text(folder.path() / (into + ".error"));
+    ASSERT_EQ(shell(map_in(n, into)), 0) << file_text(folder() / (into + ".error"));
   }
   EXPECT_GT(csv("m1").size(), 1000u);
   EXPECT_EQ(csv("m1"), csv("m2"));
   EXPECT_EQ(csv("m1"), csv("m4"));
   EXPECT_EQ(kept("m1"), kept("m4")) << "each run is computed by one process only";
   // Only one of them speaks.
-  EXPECT_EQ(file_text(folder.path() / "m4.out").find("files in m4"),
-            file_text(folder.path() / "m4.out").rfind("files in m4"));
+  EXPECT_EQ(file_text(folder() / "m4.out").find("files in m4"),
+            file_text(folder() / "m4.out").rfind("files in m4"));
 }
 
 TEST_F(Processes, one_killed_in_the_middle_the_study_goes_on) {
@@ -74,19 +73,18 @@ TEST_F(Processes, one_killed_in_the_middle_the_study_goes_on) {
             0);
   ASSERT_GE(kept("killed"), 6u);
   ASSERT_EQ(csv("killed"), "") << "they were not killed in the middle";
-  ASSERT_EQ(shell(map_in(4, "killed")), 0) << file_text(folder.path() / "killed.error");
+  ASSERT_EQ(shell(map_in(4, "killed")), 0) << file_text(folder() / "killed.error");
   EXPECT_EQ(csv("killed"), csv("whole"));
-  EXPECT_EQ(file_text(folder.path() / "killed.out").find(" 0 were there already"),
-            std::string::npos);
+  EXPECT_EQ(file_text(folder() / "killed.out").find(" 0 were there already"), std::string::npos);
 }
 
 TEST_F(Processes, learning_and_fitting_say_the_same_in_any_number_of_them) {
-  write_file(folder.path() / "welds.csv",
+  write_file(folder() / "welds.csv",
              "source.charge_voltage [V],peel\n4,clean\n8,button\n");
   std::string trace = "time [us],current [A]\n";
   for (int n = 0; n < 300; ++n)
     trace += std::to_string(4 * n) + "," + std::to_string((n < 50 ? 0 : 1700 - n) + n % 3) + "\n";
-  write_file(folder.path() / "pulse.csv", trace);
+  write_file(folder() / "pulse.csv", trace);
   for (const std::string n : {"1", "2"}) {
     const std::string start =
         "mpirun --allow-run-as-root --oversubscribe -n " + n + " " TABMELT_PROGRAM " ";
@@ -95,14 +93,14 @@ TEST_F(Processes, learning_and_fitting_say_the_same_in_any_number_of_them) {
                     "--no-pictures -o l" +
                     n + " > out 2> error"),
               0)
-        << file_text(folder.path() / "error");
+        << file_text(folder() / "error");
     ASSERT_EQ(
         shell(start + "fit case.toml pulse.csv --unknown joints.resistance --no-pictures -o f" + n +
               " > out 2> error"),
         0)
-        << file_text(folder.path() / "error");
+        << file_text(folder() / "error");
   }
-  const auto file = [&](const std::string& name) { return file_text(folder.path() / name); };
+  const auto file = [&](const std::string& name) { return file_text(folder() / name); };
   EXPECT_GT(file("l1/learn.csv").size(), 1000u);
   EXPECT_EQ(file("l1/learn.csv"), file("l2/learn.csv"));
   EXPECT_EQ(file("l1/learn.md"), file("l2/learn.md"));
@@ -117,7 +115,7 @@ TEST_F(Processes, a_complaint_is_told_once_and_ends_all) {
       "mpirun --allow-run-as-root --oversubscribe -n 3 " TABMELT_PROGRAM
       " map case.toml --over no.key='5..14 V' --over pressing.force='15..60 N' 2> error > out");
   EXPECT_NE(status, 0);
-  const std::string error = file_text(folder.path() / "error");
+  const std::string error = file_text(folder() / "error");
   const auto first = error.find("unknown key");
   ASSERT_NE(first, std::string::npos) << error;
   EXPECT_EQ(error.find("unknown key", first + 1), std::string::npos) << error;

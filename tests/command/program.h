@@ -1,11 +1,14 @@
 // Starts the built program and reports what it left behind.
 #pragma once
 
+#include <gtest/gtest.h>
 #include <sys/types.h>
 
 #include <filesystem>
 #include <string>
 #include <vector>
+
+#include "tests/support/temporary_folder.h"
 
 namespace tabmelt::test {
 
@@ -35,21 +38,21 @@ Finished finished(const std::vector<std::string>& arguments, const std::filesyst
 std::string on_a_terminal(const std::vector<std::string>& arguments,
                           const std::filesystem::path& folder);
 
-// An empty folder of its own that is removed at the end.
-class TemporaryFolder {
- public:
-  TemporaryFolder();
-  ~TemporaryFolder();
-  TemporaryFolder(const TemporaryFolder&) = delete;
-  TemporaryFolder& operator=(const TemporaryFolder&) = delete;
-  const std::filesystem::path& path() const { return path_; }
+// Starts the program in a folder of its own.
+class InFolder : public testing::Test {
+ protected:
+  void give(const std::string& name, const std::string& text) const { write_file(at(name), text); }
+  Finished tell(const std::vector<std::string>& arguments) const {
+    return finished(arguments, folder());
+  }
+  std::string text(const std::string& name) const { return file_text(at(name)); }
+  bool exists(const std::string& name) const { return std::filesystem::exists(at(name)); }
+  std::filesystem::path at(const std::string& name) const { return folder() / name; }
+  const std::filesystem::path& folder() const { return folder_.path(); }
 
  private:
-  std::filesystem::path path_;
+  const TemporaryFolder folder_;
 };
-
-std::string file_text(const std::filesystem::path&);
-void write_file(const std::filesystem::path&, const std::string& text);
 
 // An invented bank of ten parts; lines are appended as needed.
 inline const std::string weld = R"(title = "Strip on a can bottom"

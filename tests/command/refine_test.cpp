@@ -45,16 +45,7 @@ std::vector<double> numbers(const std::string& line, const std::string& name) {
   return found;
 }
 
-class Refine : public testing::Test {
- protected:
-  void give(const std::string& name, const std::string& text) {
-    write_file(folder_.path() / name, text);
-  }
-  Finished tell(const std::vector<std::string>& arguments) {
-    return finished(arguments, folder_.path());
-  }
-  const TemporaryFolder folder_;
-};
+using Refine = InFolder;
 
 TEST_F(Refine, tells_the_error_of_a_coarse_case) {
   give("coarse.toml", coarse_benchmark());
@@ -115,10 +106,9 @@ TEST_F(Refine, interrupted_it_keeps_what_is_done_and_tells_what_is_not) {
   give("long.toml",
        with(with(with(file_text(benchmark_case), "resolution", "8"), "step_tolerance", "1e-6"),
             "end_time", "\"5 s\""));
-  Program program({"refine", "coarse.toml", "long.toml"}, folder_.path());
+  Program program({"refine", "coarse.toml", "long.toml"}, folder());
   // The table of the first case shows that the program is under way.
-  for (int tenths = 0; tenths < 600 && file_text(folder_.path() / "standard_output").empty();
-       ++tenths) {
+  for (int tenths = 0; tenths < 600 && file_text(folder() / "standard_output").empty(); ++tenths) {
     std::this_thread::sleep_for(std::chrono::milliseconds(100));
   }
   program.send(SIGINT);

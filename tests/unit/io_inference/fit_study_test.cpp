@@ -10,7 +10,7 @@
 #include "io/inference/fit_report.h"
 #include "solver/solve.h"
 #include "solver/study/pulse_trace.h"
-#include "tests/unit/io_study/folder.h"
+#include "tests/support/temporary_folder.h"
 
 namespace tabmelt {
 namespace {
@@ -54,9 +54,9 @@ MeasuredTrace trace_of(const StudiedCase& welder, bool bare, double noise, std::
 }
 
 std::string complaint(const StudiedCase& asked, const std::vector<std::string>& keys) {
-  const test::Folder folder;
+  const test::TemporaryFolder folder;
   Processes alone;
-  Study study(asked, folder.path, "1", alone);
+  Study study(asked, folder.path(), "1", alone);
   FitRecord record;
   record.trace = trace_of(asked, true, 5, 1);
   record.study = &study;
@@ -81,9 +81,9 @@ FitRecord of(Study& study, const MeasuredTrace& trace, bool bare = false) {
 TEST(FitStudy, FindsWhatTheCaseHasWrong) {
   const StudiedCase welder =
       coarse({{"source.internal_resistance", "5.1 mohm"}, {"leads.inductance", "0.83 uH"}});
-  const test::Folder folder;
+  const test::TemporaryFolder folder;
   Processes alone;
-  Study study(coarse(), folder.path, "1", alone);
+  Study study(coarse(), folder.path(), "1", alone);
   FitStudy fitting(
       {of(study, trace_of(welder, false, 4, 1)), of(study, trace_of(welder, true, 4, 2), true)},
       {"source.internal_resistance", "leads.inductance"});
@@ -120,9 +120,9 @@ TEST(FitStudy, FindsWhatTheCaseHasWrong) {
 // The bar's current, recorded 1 % too large by a shunt that is known within 1 %.
 TEST(FitStudy, TheErrorOfTheShuntIsInTheErrors) {
   const StudiedCase welder = coarse({{"source.internal_resistance", "5.1 mohm"}});
-  const test::Folder folder;
+  const test::TemporaryFolder folder;
   Processes alone;
-  Study study(coarse(), folder.path, "1", alone);
+  Study study(coarse(), folder.path(), "1", alone);
   MeasuredTrace trace = trace_of(welder, true, 4, 1);
   for (double& i : trace.channels.front().second.value) i *= 1.01;
   FitStudy fitting({of(study, trace, true)}, {"source.internal_resistance", "leads.inductance"});
@@ -140,9 +140,9 @@ TEST(FitStudy, TheErrorOfTheShuntIsInTheErrors) {
 }
 
 TEST(FitStudy, SaysWhatATraceCannotTell) {
-  const test::Folder folder;
+  const test::TemporaryFolder folder;
   Processes alone;
-  Study study(coarse(), folder.path, "1", alone);
+  Study study(coarse(), folder.path(), "1", alone);
   FitStudy fitting({of(study, trace_of(coarse(), true, 5, 3), true)},
                    {"joints.resistance", "switch.on_resistance", "can.thickness"});
   FitAnswer a{"weld", &fitting, fitting.fit()};
@@ -164,9 +164,9 @@ TEST(FitStudy, AWrongModelDoesNotMatch) {
   bank.text.replace(bank.text.find(battery), battery.size(),
                     "kind = \"capacitor bank\"\npart_capacitance = \"400 mF\"\npart_esr = \"5 "
                     "mohm\"\ncharge_voltage = \"12.6 V\"\n");
-  const test::Folder folder;
+  const test::TemporaryFolder folder;
   Processes alone;
-  Study study(coarse(), folder.path, "1", alone);
+  Study study(coarse(), folder.path(), "1", alone);
   FitStudy fitting({of(study, trace_of(bank, true, 5, 1), true)}, {"source.internal_resistance"});
   FitAnswer a{"weld", &fitting, fitting.fit()};
   EXPECT_FALSE(a.fit.matches);

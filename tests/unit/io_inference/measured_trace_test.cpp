@@ -6,7 +6,7 @@
 #include <cmath>
 #include <fstream>
 
-#include "tests/unit/io_study/folder.h"
+#include "tests/support/temporary_folder.h"
 
 namespace tabmelt {
 namespace {
@@ -16,7 +16,7 @@ using inference::Channel;
 class Traces : public ::testing::Test {
  protected:
   std::filesystem::path file(const std::string& text) const {
-    const auto path = folder_.path / "trace.csv";
+    const auto path = folder_.path() / "trace.csv";
     std::ofstream(path, std::ios::binary) << text;
     return path;
   }
@@ -33,7 +33,7 @@ class Traces : public ::testing::Test {
     }
     return "";
   }
-  const test::Folder folder_;
+  const test::TemporaryFolder folder_;
 };
 
 // Twenty lines of a triangle of current; `change` may alter a line.
@@ -124,7 +124,7 @@ TEST_F(Traces, EachFaultIsNamedWithItsLine) {
   for (const auto& [text, expected] : cases)
     EXPECT_NE(complaint(text).find(expected), std::string::npos)
         << "wanted " << expected << "\ngot " << complaint(text);
-  EXPECT_THROW(read_trace(folder_.path / "nothing.csv"), InputError);
+  EXPECT_THROW(read_trace(folder_.path() / "nothing.csv"), InputError);
 }
 
 TEST_F(Traces, GapsAndReversedProbesAreNoted) {

@@ -11,7 +11,7 @@
 #include "io/study/map_file.h"
 #include "io/study/study_words.h"
 #include "solver/study/judged_run.h"
-#include "tests/unit/io_study/folder.h"
+#include "tests/support/temporary_folder.h"
 
 namespace tabmelt {
 namespace {
@@ -65,13 +65,13 @@ TEST(BenchKnobs, a_bank_stays_within_its_rating_and_the_longest_pulse_is_turned)
 }
 
 TEST(ChanceStudy, spreads_an_uncertain_knob_around_its_setting) {
-  const test::Folder folder;
+  const test::TemporaryFolder folder;
   Processes alone;
   Study study({"weld",
                "/nowhere/case.toml",
                template_case(),
                {{"numerics.resolution", "0.3"}, {"numerics.end_time", "8 ms"}}},
-              folder.path, "1", alone);
+              folder.path(), "1", alone);
   const std::vector<Knob> knobs{knob_of(study.base(), "pressing.force")};
   ChanceStudy chances(study, knobs, 6);
   const auto answers = chances.at({{30}, {45}});
@@ -104,7 +104,7 @@ std::string shown(const std::string& command) {
 }
 
 TEST(MapFile, holds_values_units_meanings_and_the_case) {
-  const test::Folder folder;
+  const test::TemporaryFolder folder;
   const Case read = read_case_text(template_case(), "/nowhere/case.toml");
   StudiedMap m{knob_span(read, "pressing.force=10..30 N"),
                knob_span(read, "strip.thickness=0.1..0.2 mm"),
@@ -115,7 +115,7 @@ TEST(MapFile, holds_values_units_meanings_and_the_case) {
   m.map.cells = 1;
   for (const char* region : {"fused", "no_bond", "fused", ""})
     m.map.corners.push_back({true, region, *region == 'f', 0.25, {0.5e-3}});
-  const auto file = folder.path / "map.h5";
+  const auto file = folder.path() / "map.h5";
   write_map_file(m, file);
   write_map_file(m, file);  // in place of the earlier one
   const std::string text = shown("h5dump " + file.string());

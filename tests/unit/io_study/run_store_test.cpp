@@ -9,7 +9,7 @@
 #include <fstream>
 
 #include "io/store/result_writer.h"
-#include "tests/unit/io_study/folder.h"
+#include "tests/support/temporary_folder.h"
 
 namespace tabmelt {
 namespace {
@@ -29,13 +29,13 @@ Judged sample(double number) {
 }
 
 TEST(RunStore, reads_back_to_the_same_bits) {
-  const test::Folder folder;
+  const test::TemporaryFolder folder;
   {
-    RunStore store(folder.path);
+    RunStore store(folder.path());
     store.keep("one", sample(M_PI));
     store.keep("two", {State::failed, "no \"convergence\"\n at 2 ms"});
   }
-  const RunStore again(folder.path);
+  const RunStore again(folder.path());
   EXPECT_EQ(again.size(), 2u);
   EXPECT_EQ(*again.find("one"), sample(M_PI));
   EXPECT_EQ(again.find("two")->reason, "no \"convergence\"\n at 2 ms");
@@ -43,43 +43,43 @@ TEST(RunStore, reads_back_to_the_same_bits) {
 }
 
 TEST(RunStore, passes_over_a_line_that_was_cut_off) {
-  const test::Folder folder;
-  { RunStore(folder.path).keep("one", sample(1)); }
-  std::ofstream(folder.path / "runs" / "0001.jsonl", std::ios::app)
+  const test::TemporaryFolder folder;
+  { RunStore(folder.path()).keep("one", sample(1)); }
+  std::ofstream(folder.path() / "runs" / "0001.jsonl", std::ios::app)
       << line_of_run("two", sample(2)).substr(0, 60);
-  RunStore store(folder.path);
+  RunStore store(folder.path());
   EXPECT_EQ(store.size(), 1u);
   store.keep("two", sample(2));
-  EXPECT_EQ(*RunStore(folder.path).find("two"), sample(2));
+  EXPECT_EQ(*RunStore(folder.path()).find("two"), sample(2));
 }
 
 TEST(RunStore, several_at_once_do_not_disturb_each_other) {
-  const test::Folder folder;
-  RunStore a(folder.path), b(folder.path);
+  const test::TemporaryFolder folder;
+  RunStore a(folder.path()), b(folder.path());
   for (int n = 0; n < 50; ++n) {
     a.keep("a" + std::to_string(n), sample(n + 1));
     b.keep("b" + std::to_string(n), sample(-n - 1));
   }
-  const RunStore all(folder.path);
+  const RunStore all(folder.path());
   EXPECT_EQ(all.size(), 100u);
   EXPECT_EQ(*all.find("a7"), sample(8));
   EXPECT_EQ(*all.find("b7"), sample(-8));
 }
 
 TEST(RunStore, a_full_disk_is_a_message_and_loses_nothing) {
-  const test::Folder folder;
-  RunStore store(folder.path);
+  const test::TemporaryFolder folder;
+  RunStore store(folder.path());
   store.keep("one", sample(1));
   rlimit before{};
   getrlimit(RLIMIT_FSIZE, &before);
   rlimit tight = before;
-  tight.rlim_cur = std::filesystem::file_size(folder.path / "runs" / "0001.jsonl") + 10;
+  tight.rlim_cur = std::filesystem::file_size(folder.path() / "runs" / "0001.jsonl") + 10;
   setrlimit(RLIMIT_FSIZE, &tight);
   EXPECT_THROW(store.keep("two", sample(2)), OutputError);
   setrlimit(RLIMIT_FSIZE, &before);
   EXPECT_FALSE(store.find("two"));
   store.keep("three", sample(3));
-  const RunStore again(folder.path);
+  const RunStore again(folder.path());
   EXPECT_EQ(again.size(), 2u);
   EXPECT_TRUE(again.find("one") && again.find("three"));
 }

@@ -15,7 +15,7 @@
 #include "io/case/units.h"
 #include "io/store/result_writer.h"
 #include "solver/study/judged_run.h"
-#include "tests/unit/io_study/folder.h"
+#include "tests/support/temporary_folder.h"
 
 namespace tabmelt {
 namespace {
@@ -64,9 +64,9 @@ TEST(Knob, spans_have_units_once_or_twice_and_stay_in_range) {
 }
 
 TEST(Study, gives_each_point_the_run_that_it_would_have_alone) {
-  const test::Folder folder;
+  const test::TemporaryFolder folder;
   Processes alone;
-  Study study(coarse(), folder.path, "1", alone);
+  Study study(coarse(), folder.path(), "1", alone);
   const std::vector<Knob> knobs{knob_of(study.base(), "pressing.force")};
   const auto runs = study.over(knobs)(forces());
   for (std::size_t n = 0; n < runs.size(); ++n) {
@@ -82,20 +82,20 @@ TEST(Study, does_not_depend_on_the_number_of_threads) {
   std::vector<std::vector<study::Judged>> all;
   for (const std::size_t threads : {1u, 4u}) {
     const tbb::global_control limit(tbb::global_control::max_allowed_parallelism, threads);
-    const test::Folder folder;
+    const test::TemporaryFolder folder;
     Processes alone;
-    Study study(coarse(), folder.path, "1", alone);
+    Study study(coarse(), folder.path(), "1", alone);
     all.push_back(study.over({knob_of(study.base(), "pressing.force")})(forces()));
   }
   EXPECT_EQ(all[0], all[1]);
 }
 
 TEST(Study, goes_on_where_it_stopped) {
-  const test::Folder folder;
+  const test::TemporaryFolder folder;
   Processes alone;
   std::vector<study::Judged> first;
   {
-    Study study(coarse(), folder.path, "1", alone);
+    Study study(coarse(), folder.path(), "1", alone);
     std::atomic<std::size_t> done{0};
     study.tell([&](const StudyCounts& counts) { done = counts.computed; });
     study.stop_when([&] { return done >= 2; });
@@ -104,7 +104,7 @@ TEST(Study, goes_on_where_it_stopped) {
     EXPECT_TRUE(study.stopped());
     EXPECT_TRUE(study::cut_short(first));
   }
-  Study study(coarse(), folder.path, "1", alone);
+  Study study(coarse(), folder.path(), "1", alone);
   const auto all = study.over({knob_of(study.base(), "pressing.force")})(forces());
   EXPECT_FALSE(study.stopped());
   EXPECT_EQ(study.counts().reused, 2u);
@@ -116,15 +116,15 @@ TEST(Study, goes_on_where_it_stopped) {
                                  knob_of(study.base(), "strip.thickness")})({{24, 0.15e-3}});
   EXPECT_EQ(twice[0], all[0]);
   EXPECT_EQ(study.counts().computed, 2u);
-  Study newer(coarse(), folder.path, "2", alone);
+  Study newer(coarse(), folder.path(), "2", alone);
   newer.over({knob_of(newer.base(), "pressing.force")})({{24}});
   EXPECT_EQ(newer.counts().computed, 1u);
 }
 
 TEST(Study, counts_a_case_that_is_not_possible_as_failed) {
-  const test::Folder folder;
+  const test::TemporaryFolder folder;
   Processes alone;
-  Study study(coarse(), folder.path, "1", alone);
+  Study study(coarse(), folder.path(), "1", alone);
   // The tip is then wider than the way to the other one.
   const auto runs = study.over({knob_of(study.base(), "electrode.tip_diameter")})({{0.012}});
   EXPECT_EQ(runs[0].state, State::failed);
@@ -133,13 +133,13 @@ TEST(Study, counts_a_case_that_is_not_possible_as_failed) {
 }
 
 TEST(Study, refuses_the_folder_of_another_case) {
-  const test::Folder folder;
+  const test::TemporaryFolder folder;
   Processes alone;
-  { Study study(coarse(), folder.path, "1", alone); }
-  EXPECT_NO_THROW(Study(coarse(), folder.path, "1", alone));
+  { Study study(coarse(), folder.path(), "1", alone); }
+  EXPECT_NO_THROW(Study(coarse(), folder.path(), "1", alone));
   StudiedCase other = coarse();
   other.settings.push_back({"pressing.force", "31 N"});
-  EXPECT_THROW(Study(other, folder.path, "1", alone), OutputError);
+  EXPECT_THROW(Study(other, folder.path(), "1", alone), OutputError);
 }
 
 // Two processes played by two threads: each computes its share and hears the other's.
@@ -180,7 +180,7 @@ class OneOfTwo : public Processes {
 };
 
 TEST(Study, of_two_processes_says_the_same_as_of_one) {
-  const test::Folder folder, single;
+  const test::TemporaryFolder folder, single;
   Pair pair;
   std::array<std::vector<study::Judged>, 2> answers, again;
   std::array<StudyCounts, 2> counts;
@@ -191,7 +191,7 @@ TEST(Study, of_two_processes_says_the_same_as_of_one) {
     for (int rank = 0; rank < 2; ++rank)
       both.emplace_back([&, rank] {
         OneOfTwo process(pair, rank);
-        Study study(coarse(), folder.path, "1", process);
+        Study study(coarse(), folder.path(), "1", process);
         const auto n = static_cast<std::size_t>(rank);
         const auto evaluate = study.over({knob_of(study.base(), "pressing.force")});
         answers[n] = evaluate(first);
@@ -200,7 +200,7 @@ TEST(Study, of_two_processes_says_the_same_as_of_one) {
       });
   }
   Processes alone;
-  Study study(coarse(), single.path, "1", alone);
+  Study study(coarse(), single.path(), "1", alone);
   const auto expected = study.over({knob_of(study.base(), "pressing.force")})(first);
   const std::vector<study::Judged> turned{expected[1], expected[0], expected[1]};
   for (std::size_t n = 0; n < 2; ++n) {
@@ -212,9 +212,9 @@ TEST(Study, of_two_processes_says_the_same_as_of_one) {
 }
 
 TEST(Study, computes_a_point_that_comes_twice_in_a_batch_once) {
-  const test::Folder folder;
+  const test::TemporaryFolder folder;
   Processes alone;
-  Study study(coarse(), folder.path, "1", alone);
+  Study study(coarse(), folder.path(), "1", alone);
   const auto runs = study.over({knob_of(study.base(), "pressing.force")})({{24}, {24}, {24}});
   EXPECT_EQ(runs[0], runs[1]);
   EXPECT_EQ(runs[0], runs[2]);

@@ -9,6 +9,15 @@
 namespace tabmelt {
 namespace {
 
+// Runs the script on this file of a result.
+void expect_of(const char* script, const char* name) {
+  const sample::Folder folder;
+  sample::write(folder.path());
+  const auto outcome = sample::run_python(script, (folder / name).string());
+  if (outcome.status == sample::module_missing) GTEST_SKIP() << outcome.output;
+  EXPECT_EQ(outcome.status, 0) << outcome.output;
+}
+
 const char* const h5py_script = R"python(
 import sys
 try:
@@ -114,13 +123,7 @@ assert f['VTKHDF/CellData/temperature'].attrs['units'] == 'K'
 assert f['series/current'].attrs['units'] == 'A' and f['results/ledger_can'].attrs['units'] == 'J'
 )python";
 
-TEST(Layout, is_as_described_when_seen_through_h5py) {
-  const sample::Folder folder;
-  const auto file = sample::write(folder.path());
-  const auto outcome = sample::run_python(h5py_script, file.string());
-  if (outcome.status == sample::module_missing) GTEST_SKIP() << "no h5py: " << outcome.output;
-  EXPECT_EQ(outcome.status, 0) << outcome.output;
-}
+TEST(Layout, is_as_described_when_seen_through_h5py) { expect_of(h5py_script, "result.vtkhdf"); }
 
 // The groups with axes open as they are; those without need made-up names for their dimensions.
 const char* const xarray_script = R"python(
@@ -151,13 +154,7 @@ mesh = group('mesh', phony_dims='sort')
 assert (mesh.r_edges == f['mesh/r_edges'][:]).all() and (mesh.z_edges == f['mesh/z_edges'][:]).all()
 )python";
 
-TEST(Layout, opens_in_xarray_with_its_axes) {
-  const sample::Folder folder;
-  const auto file = sample::write(folder.path());
-  const auto outcome = sample::run_python(xarray_script, file.string());
-  if (outcome.status == sample::module_missing) GTEST_SKIP() << "no xarray: " << outcome.output;
-  EXPECT_EQ(outcome.status, 0) << outcome.output;
-}
+TEST(Layout, opens_in_xarray_with_its_axes) { expect_of(xarray_script, "result.vtkhdf"); }
 
 // VTK 9.1 does not know steps and shows the first; later ones play them all.
 const char* const vtk_script = R"python(
@@ -183,13 +180,7 @@ for name in f['VTKHDF/CellData']:
 assert abs(grid.GetCell(5).GetBounds()[1] - f['mesh/r_edges'][6]) == 0
 )python";
 
-TEST(Layout, first_frame_reads_in_vtk) {
-  const sample::Folder folder;
-  const auto file = sample::write(folder.path());
-  const auto outcome = sample::run_python(vtk_script, file.string());
-  if (outcome.status == sample::module_missing) GTEST_SKIP() << "no VTK: " << outcome.output;
-  EXPECT_EQ(outcome.status, 0) << outcome.output;
-}
+TEST(Layout, first_frame_reads_in_vtk) { expect_of(vtk_script, "result.vtkhdf"); }
 
 const char* const xdmf_script = R"python(
 import re, sys, os
@@ -245,13 +236,7 @@ for k, grid in enumerate(grids):
         assert (data == whole.reshape(data.shape)).all(), attribute.get('Name')
 )python";
 
-TEST(Layout, xdmf_points_at_the_right_numbers) {
-  const sample::Folder folder;
-  sample::write(folder.path());
-  const auto outcome = sample::run_python(xdmf_script, (folder / "result.xdmf").string());
-  if (outcome.status == sample::module_missing) GTEST_SKIP() << "no h5py: " << outcome.output;
-  EXPECT_EQ(outcome.status, 0) << outcome.output;
-}
+TEST(Layout, xdmf_points_at_the_right_numbers) { expect_of(xdmf_script, "result.xdmf"); }
 
 }  // namespace
 }  // namespace tabmelt

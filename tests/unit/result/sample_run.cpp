@@ -215,30 +215,12 @@ Verdict verdict() {
   return out;
 }
 
-Folder::Folder() {
-  std::string pattern = (fs::temp_directory_path() / "tabmelt_result_XXXXXX").string();
-  if (!::mkdtemp(pattern.data())) throw std::runtime_error("no temporary folder");
-  path_ = pattern;
-}
-
-Folder::~Folder() {
-  std::error_code ignored;
-  fs::remove_all(path_, ignored);
-}
-
 fs::path write(const fs::path& folder) {
   ResultWriter writer(folder, asked());
   const Result run = finished();
   writer.begins(beginning());
   for (std::size_t k = 0; k < frames; ++k) writer.frame_taken(frame(k, run.grid));
   return writer.finish(run, verdict());
-}
-
-std::string file_text(const fs::path& file) {
-  std::ifstream in(file, std::ios::binary);
-  std::ostringstream text;
-  text << in.rdbuf();
-  return text.str();
 }
 
 ScriptOutcome run_python(const std::string& script, const std::string& arguments) {

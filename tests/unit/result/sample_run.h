@@ -7,6 +7,7 @@
 #include "io/case/read_case.h"
 #include "solver/result/result.h"
 #include "solver/verdict/verdict.h"
+#include "tests/support/temporary_folder.h"
 
 namespace tabmelt::sample {
 
@@ -19,23 +20,11 @@ Frame frame(std::size_t k, const mesh::AxisymmetricGrid& grid);
 Result finished();
 Verdict verdict();
 
-// A fresh empty folder, removed at the end.
-class Folder {
- public:
-  Folder();
-  ~Folder();
-  Folder(const Folder&) = delete;
-  Folder& operator=(const Folder&) = delete;
-  const std::filesystem::path& path() const { return path_; }
-  std::filesystem::path operator/(const std::string& name) const { return path_ / name; }
-
- private:
-  std::filesystem::path path_;
-};
+using Folder = test::TemporaryFolder;
+using test::file_text;
 
 // Writes the whole run; returns the field file.
 std::filesystem::path write(const std::filesystem::path& folder);
-std::string file_text(const std::filesystem::path& file);
 
 // Runs a Python script with the system interpreter. Its exit status: 0 all right; 77 a module is
 // missing; anything else is a failure, told in `output`.

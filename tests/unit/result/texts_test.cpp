@@ -208,21 +208,6 @@ TEST(PeopleUnits, are_those_of_the_bench) {
   EXPECT_EQ(in_words::quantity(std::numeric_limits<double>::quiet_NaN(), "K"), "n/a");
 }
 
-// A title or a name from a case file is text, whatever it looks like.
-TEST(Report, words_of_the_case_become_no_markup_in_markdown) {
-  Case asked = sample::asked();
-  asked.title = "<img src=x onerror=alert(1)> [a](javascript:b) 0.1 < 0.2";
-  asked.defaults.push_back({"<b>", "1", "</script>"});
-  const std::string report = report_text(asked, sample::finished(), sample::verdict(), "out");
-  EXPECT_TRUE(contains(report, "# \\<img src=x onerror=alert(1)> [a\\](javascript:b) 0.1 < 0.2"));
-  for (const std::string tag : {"<b>", "</script>"}) {
-    const std::size_t place = report.find(tag);
-    ASSERT_NE(place, std::string::npos) << tag;
-    EXPECT_EQ(report[place - 1], '\\') << tag;
-    EXPECT_EQ(report.find(tag, place + 1), std::string::npos) << tag;
-  }
-}
-
 TEST(Report, breaks_lines_and_lists_long_cells_below_their_table) {
   Case asked = sample::asked();
   const std::string reason(30, 'r');
