@@ -55,7 +55,7 @@ Answer checked(const AskedCase& next, ProgressBar& bar, std::size_t index) {
 
 }  // namespace
 
-ExitStatus check(const CheckOptions& options) {
+ExitStatus check(const CaseOptions& options) {
   const std::vector<AskedCase> cases = read_cases(options.cases, options.settings);
   require_cells(cases);
   listen_for_stop();

@@ -89,24 +89,29 @@ void add_run(CLI::App& app, RunOptions& options, Chosen& chosen) {
   on_call(*run, chosen, [&options] { return command::run(options); });
 }
 
-void add_check(CLI::App& app, CheckOptions& options, Chosen& chosen) {
-  CLI::App* check =
-      app.add_subcommand("check", "Compute cases, tell how hot the cell gets inside; no files");
-  check->add_option("CASE", options.cases, case_help)->required();
-  add_settings(*check, options.settings);
-  check->add_flag("--quiet", options.quiet, "No progress bar");
-  on_call(*check, chosen, [&options] { return command::check(options); });
+// A command that computes cases and leaves no files.
+CLI::App& add_without_files(CLI::App& app, const char* name, const char* words,
+                            CaseOptions& options) {
+  CLI::App* command = app.add_subcommand(name, words);
+  command->add_option("CASE", options.cases, case_help)->required();
+  add_settings(*command, options.settings);
+  command->add_flag("--quiet", options.quiet, "No progress bar");
+  return *command;
 }
 
-void add_refine(CLI::App& app, RefineOptions& options, Chosen& chosen) {
-  CLI::App* refine = app.add_subcommand(
-      "refine",
-      "Compute cases on finer grids and steps, tell the error of their own settings; no files");
-  refine->add_option("CASE", options.cases, case_help)->required();
-  add_settings(*refine, options.settings);
-  refine->add_flag("--quiet", options.quiet, "No progress bar");
-  refine->footer(refine_help);
-  on_call(*refine, chosen, [&options] { return command::refine(options); });
+void add_check(CLI::App& app, CaseOptions& options, Chosen& chosen) {
+  CLI::App& command = add_without_files(
+      app, "check", "Compute cases, tell how hot the cell gets inside; no files", options);
+  on_call(command, chosen, [&options] { return check(options); });
+}
+
+void add_refine(CLI::App& app, CaseOptions& options, Chosen& chosen) {
+  CLI::App& command = add_without_files(
+      app, "refine",
+      "Compute cases on finer grids and steps, tell the error of their own settings; no files",
+      options);
+  command.footer(refine_help);
+  on_call(command, chosen, [&options] { return refine(options); });
 }
 
 void add_picture(CLI::App& app, PictureOptions& options, Chosen& chosen) {

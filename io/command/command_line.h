@@ -17,8 +17,7 @@ using Chosen = std::function<ExitStatus()>;
 // Where the options of each command go.
 struct AllOptions {
   RunOptions run;
-  CheckOptions check;
-  RefineOptions refine;
+  CaseOptions check, refine;
   ToleranceOptions tolerance;
   MapOptionsAsked map;
   AdviseOptions advise;

@@ -24,13 +24,8 @@ struct RunOptions {
   bool date = true;           // of the run, and the seconds it took, in the files
 };
 
-struct CheckOptions {
-  std::vector<std::string> cases;
-  std::vector<std::string> settings;  // --set key=value
-  bool quiet = false;
-};
-
-struct RefineOptions {
+// Of check and refine.
+struct CaseOptions {
   std::vector<std::string> cases;
   std::vector<std::string> settings;  // --set key=value
   bool quiet = false;
@@ -56,10 +51,10 @@ struct ViewOptions {
 // Computes each case, writes its results and prints verdict, ledger and cell side.
 ExitStatus run(const RunOptions&);
 // Computes each case, writes nothing and prints the cell side; limit_exceeded if one is.
-ExitStatus check(const CheckOptions&);
+ExitStatus check(const CaseOptions&);
 // Computes each case on its own grid and two finer ones, writes nothing and prints the estimated
 // error of its own grid and steps.
-ExitStatus refine(const RefineOptions&);
+ExitStatus refine(const CaseOptions&);
 // Draws the pictures of results that are there already.
 ExitStatus picture(const PictureOptions&);
 // Opens a window on one or two results and returns when it is closed.

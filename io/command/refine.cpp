@@ -145,7 +145,7 @@ void require_room_for_the_finest(const std::vector<AskedCase>& cases) {
 
 }  // namespace
 
-ExitStatus refine(const RefineOptions& options) {
+ExitStatus refine(const CaseOptions& options) {
   const std::vector<AskedCase> cases = read_cases(options.cases, options.settings);
   require_room_for_the_finest(cases);
   listen_for_stop();

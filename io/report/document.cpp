@@ -11,4 +11,9 @@ void Table::add_row(std::vector<Prose> cells) {
   rows_.push_back(std::move(cells));
 }
 
+Block table_or(Table table, const char* words) {
+  if (table.empty()) return Prose(words);
+  return table;
+}
+
 }  // namespace tabmelt::report

@@ -70,6 +70,9 @@ struct CommandLine {
 
 using Block = std::variant<Prose, Table, Bullets, CommandLine>;
 
+// The table, or these words in place of one without rows.
+Block table_or(Table table, const char* words);
+
 struct Section {
   std::string key;  // stable: "margins", "cell_side", ...
   std::string title;

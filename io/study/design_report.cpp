@@ -48,12 +48,9 @@ Section limits_section(const DesignStudy& s) {
   for (const auto& [key, count] : counts)
     table.add_row({region_words(key), share_words(static_cast<double>(count) /
                                                   static_cast<double>(s.confirmed.runs.size()))});
-  Section section{"limits", "What keeps it from more", {}};
-  if (table.empty())
-    section.blocks.emplace_back(Prose("Every draw is a good weld."));
-  else
-    section.blocks.emplace_back(std::move(table));
-  return section;
+  return {"limits",
+          "What keeps it from more",
+          {table_or(std::move(table), "Every draw is a good weld.")}};
 }
 
 }  // namespace

@@ -29,12 +29,9 @@ Section verdict_section(const ToleranceStudy& s) {
   for (const auto& [key, chance] : s.answer.limits)
     if (key != "fused" && chance.count > 0)
       limits.add_row({region_words(key), chance_words(chance)});
-  Section section{"verdicts", "What becomes of it", {std::move(verdicts)}};
-  if (!limits.empty())
-    section.blocks.emplace_back(std::move(limits));
-  else
-    section.blocks.emplace_back(Prose("No limit was passed in any run."));
-  return section;
+  return {"verdicts",
+          "What becomes of it",
+          {std::move(verdicts), table_or(std::move(limits), "No limit was passed in any run.")}};
 }
 
 // Inputs of one limit, and how many others cannot be told from none.
@@ -79,11 +76,7 @@ Section deciding_section(const ToleranceStudy& s) {
          {fmt::format(", {} of the runs; what inputs do only together, and what the fit leaves: {}",
                       share_words(deciding.passed.value),
                       share_words(std::clamp(deciding.of.together, 0.0, 1.0)))}}));
-    Table table = deciding_table(s, deciding);
-    if (table.empty())
-      section.blocks.emplace_back(Prose("No single input stands out."));
-    else
-      section.blocks.emplace_back(std::move(table));
+    section.blocks.push_back(table_or(deciding_table(s, deciding), "No single input stands out."));
   }
   return section;
 }

@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <bit>
 #include <cmath>
 
 #include "io/command/studies/session.h"
@@ -181,15 +182,13 @@ void keep(Session& session, const StudiedMap& m, bool chance) {
   session.say(fmt::format("{}: {}\n", m.title, words));
 }
 
-bool power_of_two(int n) { return n > 0 && (n & (n - 1)) == 0; }
+bool power_of_two(int n) { return std::has_single_bit(static_cast<unsigned>(n)); }
 
 void require_sound(const MapOptionsAsked& options) {
-  if (options.over.size() != 2)
-    throw InputError({{"", 0, "", "a map needs --over KEY=from..to twice"}});
+  if (options.over.size() != 2) refuse_input("a map needs --over KEY=from..to twice");
   if (!power_of_two(options.cells) || !power_of_two(options.coarse) ||
       options.coarse > options.cells)
-    throw InputError(
-        {{"", 0, "", "--cells and --coarse are powers of two, --coarse no more than --cells"}});
+    refuse_input("--cells and --coarse are powers of two, --coarse no more than --cells");
 }
 
 }  // namespace
@@ -204,8 +203,7 @@ ExitStatus map(const MapOptionsAsked& options) {
                quantities(options.chance),
                study.base().full_text,
                study.base().title};
-  if (m.x.knob.key == m.y.knob.key)
-    throw InputError({{"", 0, "", "a map is over two different keys"}});
+  if (m.x.knob.key == m.y.knob.key) refuse_input("a map is over two different keys");
   const auto draws = static_cast<std::size_t>(options.draws);
   ChanceStudy chances(study, {m.x.knob, m.y.knob}, options.chance ? draws : 0);
 
