@@ -1,13 +1,12 @@
 #include "tests/practice/advice_starts.h"
 
 #include <fmt/format.h>
-#include <stdlib.h>
 
 #include <cmath>
-#include <filesystem>
 
 #include "io/study/study.h"
 #include "tests/practice/draws.h"
+#include "tests/support/temporary_folder.h"
 
 namespace tabmelt::practice {
 namespace {
@@ -46,19 +45,15 @@ std::vector<std::string> starts(int count) {
 }
 
 Led led(const std::string& case_text) {
-  std::string name = (std::filesystem::temp_directory_path() / "tabmelt-starts-XXXXXX").string();
-  if (mkdtemp(name.data()) == nullptr) throw std::runtime_error("mkdtemp failed");
+  const test::TemporaryFolder folder;
   Led result;
-  {
-    Processes alone;
-    Study study({"start", TABMELT_SOURCE_DIR "/cases/start.toml", case_text, {}}, name, "test",
-                alone);
-    result.study.title = study.base().title;
-    result.study.knobs = bench_knobs(study.base());
-    result.study.advice =
-        study::advice(study.over(knobs_of(result.study.knobs)), ranges_of(result.study.knobs));
-  }
-  std::filesystem::remove_all(name);
+  Processes alone;
+  Study study({"start", TABMELT_SOURCE_DIR "/cases/start.toml", case_text, {}}, folder.path(),
+              "test", alone);
+  result.study.title = study.base().title;
+  result.study.knobs = bench_knobs(study.base());
+  result.study.advice =
+      study::advice(study.over(knobs_of(result.study.knobs)), ranges_of(result.study.knobs));
   const study::Advice& advice = result.study.advice;
   result.start_good = advice.start.good;
   for (const study::Remedy* remedy : result.study.offered())

@@ -1,16 +1,14 @@
 #include "tests/practice/fits.h"
 
 #include <cmath>
-#include <cstdlib>
 #include <filesystem>
-#include <fstream>
 #include <random>
-#include <sstream>
 #include <stdexcept>
 
 #include "io/study/processes.h"
 #include "solver/solve.h"
 #include "solver/study/pulse_trace.h"
+#include "tests/support/temporary_folder.h"
 
 namespace tabmelt::practice {
 namespace {
@@ -26,16 +24,13 @@ constexpr double current_noise = 5;     // [A]
 constexpr double voltage_noise = 0.02;  // [V]
 constexpr double spread = 1.15;
 
-std::string text_of(const std::filesystem::path& file) {
-  std::ostringstream text;
-  text << std::ifstream(file).rdbuf();
-  return text.str();
-}
-
 StudiedCase asked(const Bench& bench, double resolution) {
   const std::filesystem::path file =
       std::filesystem::path(TABMELT_SOURCE_DIR) / "cases" / bench.case_name / "case.toml";
-  return {bench.name, file, text_of(file), {{"numerics.resolution", std::to_string(resolution)}}};
+  return {bench.name,
+          file,
+          test::file_text(file),
+          {{"numerics.resolution", std::to_string(resolution)}}};
 }
 
 Signal recorded(const PulseTrace& curve, Channel channel, double end, std::mt19937_64& engine) {
@@ -79,17 +74,7 @@ const Bench& bench_of(const std::string& name) {
 }
 
 struct Welder::Inside {
-  Inside() {
-    std::string name = (std::filesystem::temp_directory_path() / "tabmelt-fits-XXXXXX").string();
-    if (mkdtemp(name.data()) == nullptr) throw std::runtime_error("mkdtemp failed");
-    folder = name;
-  }
-  ~Inside() {
-    study.reset();
-    std::error_code ignored;
-    std::filesystem::remove_all(folder, ignored);
-  }
-  std::filesystem::path folder;
+  const test::TemporaryFolder folder;
   Processes alone;
   std::unique_ptr<Study> study;
 };
@@ -97,7 +82,7 @@ struct Welder::Inside {
 Welder::Welder(const Bench& bench, std::uint64_t seed, double resolution)
     : inside_(std::make_unique<Inside>()) {
   const StudiedCase shipped = asked(bench, resolution);
-  inside_->study = std::make_unique<Study>(shipped, inside_->folder, "1", inside_->alone);
+  inside_->study = std::make_unique<Study>(shipped, inside_->folder.path(), "1", inside_->alone);
   std::mt19937_64 engine(seed);
   std::normal_distribution<double> bell(0, 1);
   const Case& base = inside_->study->base();
