@@ -119,11 +119,6 @@ std::string spots_words(const StoredRun& run) {
   return scalar_of(run, "spots").value_or(2) > 1 ? "both spots" : "spot";
 }
 
-std::string top_sheet(const StoredRun& run) {
-  const auto sheets = sheets_of(run);
-  return sheets.empty() ? "strip" : name_of(run, sheets.front());
-}
-
 std::string joint_words(const StoredRun& run) {
   const auto sheets = sheets_of(run);
   if (sheets.size() != 2) return "all joints";
@@ -142,11 +137,12 @@ std::vector<Panel> electrical_panels(const StoredRun& run) {
                 {{"source_voltage", "source", palette::blue},
                  {"load_voltage", spots_words(run), palette::vermillion}},
                 unchanged));
-  auto resistance = panel_of(run, "Resistance [milliohm], logarithmic",
-                             {{"load_resistance", spots_words(run), palette::black},
-                              {"tip_resistance", "tip on " + top_sheet(run), palette::vermillion},
-                              {"faying_resistance", joint_words(run), palette::blue}},
-                             to_milli, true);
+  auto resistance =
+      panel_of(run, "Resistance [milliohm], logarithmic",
+               {{"load_resistance", spots_words(run), palette::black},
+                {"tip_resistance", "tip on " + top_sheet_name(run), palette::vermillion},
+                {"faying_resistance", joint_words(run), palette::blue}},
+               to_milli, true);
   // Contacts collapse by decades within a pulse, and an opening one rises by as many.
   if (resistance) resistance->decades = true;
   keep(std::move(resistance));
@@ -172,12 +168,13 @@ std::vector<Panel> thermal_panels(const StoredRun& run) {
   std::vector<Panel> panels;
   if (auto hot = panel_of(run, "Temperature of the spot [\u00b0C]",
                           {{"peak_temperature", "hottest point", palette::black},
-                           {"top_temperature", top_sheet(run) + " top", palette::orange},
+                           {"top_temperature", top_sheet_name(run) + " top", palette::orange},
                            {"faying_temperature", "joint", palette::vermillion}},
                           celsius)) {
     if (const auto melting = top_solidus(run)) {
-      hot->limits.push_back({fmt::format("{} melts, {:.0f}", top_sheet(run), celsius(*melting)),
-                             celsius(*melting), palette::quiet_ink});
+      hot->limits.push_back(
+          {fmt::format("{} melts, {:.0f}", top_sheet_name(run), celsius(*melting)),
+           celsius(*melting), palette::quiet_ink});
     }
     panels.push_back(std::move(*hot));
   }

@@ -108,7 +108,7 @@ double ShownRun::largest(Field field) {
 }
 
 std::vector<float> ShownRun::at_nodes(std::size_t frame, Field field) {
-  std::vector<float> all = section_.nodes.at_nodes(values(frame, field));
+  std::vector<float> all = section_.at_nodes(values(frame, field));
   // What is drawn on to the surfaces could leave the range of a field that ends inside.
   if (field == Field::liquid_fraction || field == Field::current_density) {
     const float most = field == Field::liquid_fraction ? 1 : std::numeric_limits<float>::max();
@@ -132,16 +132,16 @@ const std::vector<Polyline>& ShownRun::melt(std::size_t frame) {
   for (float& value : kelvin) {
     value += 273.15F;
   }
-  return melts_[frame] = melt_outline(run_, section_.nodes, section_.contours, kelvin,
-                                      values(frame, Field::liquid_fraction));
+  return melts_[frame] =
+             melt_outline(run_, section_, kelvin, values(frame, Field::liquid_fraction));
 }
 
 void ShownRun::draw_section(Page& page, const Sight& sight, std::size_t frame, const Shown& shown,
                             const Scale& scale) {
   const double time = run_.frame_times[frame], touches = touching_radius(run_, time);
-  moving_.nodes.settle(touches);
+  moving_.settle(touches);
   page.rectangle(sight.box, palette::plot);
-  draw_bands(page, sight, moving_.contours, at_nodes(frame, shown.field), scale);
+  draw_bands(page, sight, moving_, at_nodes(frame, shown.field), scale);
   const std::vector<Polyline> surfaces = part_outlines(run_, whole(run_), touches);
   draw_lines(page, sight, surfaces, {.colour = palette::ink, .width = 2.4});
   draw_lines(page, sight, surfaces, {.colour = part_outline, .width = 1.2});

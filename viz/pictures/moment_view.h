@@ -53,7 +53,7 @@ class ShownRun {
 
   const StoredRun& run() const { return run_; }
   // With the tip as it touches at most.
-  const SectionMesh& section() const { return section_.nodes; }
+  const SectionMesh& section() const { return section_; }
   // Surfaces of all parts [mm], likewise.
   const std::vector<Polyline>& outlines() const { return outlines_; }
   std::vector<Polyline> isotherm(std::size_t frame, double celsius);

@@ -61,8 +61,7 @@ bool draw_moment(Page& page, const StoredRun& run, const Moment& moment, std::si
   draw_field(page, sight, section, shown_values(Field::temperature, frame.temperature), scale);
   draw_parts(page, sight, run, frame.time);
   draw_inner_wall(page, sight, run);
-  const auto melt =
-      melt_outline(run, section.nodes, section.contours, frame.temperature, frame.liquid_fraction);
+  const auto melt = melt_outline(run, section, frame.temperature, frame.liquid_fraction);
   draw_melt(page, sight, melt, MeltLine::now);
   draw_touching(page, sight, touching(run, frame.time));
   draw_number(page, {box.x + 13, box.top() + 27}, number);

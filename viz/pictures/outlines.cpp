@@ -4,8 +4,6 @@
 #include <array>
 #include <cmath>
 
-#include "viz/pictures/contours.h"
-
 namespace tabmelt::pictures {
 
 namespace {
@@ -55,11 +53,11 @@ std::vector<Polyline> chained(std::vector<Polyline> lines) {
   return chains;
 }
 
-}  // namespace
-
-std::vector<Polyline> set_outline(const SectionMesh& section, const Contours& contours,
-                                  const std::vector<float>& at_nodes, double level) {
-  std::vector<Polyline> lines = contours.lines_at(at_nodes, level), along;
+// Edge of the set where a field of the section is at least `level`, over all parts: isolines within
+// each part, and those pieces of the interfaces where only one side reaches the level [mm].
+std::vector<Polyline> set_outline(const Section& section, const std::vector<float>& at_nodes,
+                                  double level) {
+  std::vector<Polyline> lines = section.contours.lines_at(at_nodes, level), along;
   const auto side = [&](const std::array<std::int32_t, 2>& nodes,
                         const std::array<std::int32_t, 2>& opposite) {
     Side one;
@@ -80,8 +78,10 @@ std::vector<Polyline> set_outline(const SectionMesh& section, const Contours& co
   return lines;
 }
 
-std::vector<Polyline> melt_outline(const StoredRun& run, const SectionMesh& section,
-                                   const Contours& contours, const std::vector<float>& kelvin,
+}  // namespace
+
+std::vector<Polyline> melt_outline(const StoredRun& run, const Section& section,
+                                   const std::vector<float>& kelvin,
                                    const std::vector<float>& liquid) {
   if (liquid.size() != run.region.size()) {
     return {};
@@ -106,7 +106,7 @@ std::vector<Polyline> melt_outline(const StoredRun& run, const SectionMesh& sect
       above[n] = is_metal(run, part) ? above[n] - 0.5F : -1.0F;
     }
   }
-  return set_outline(section, contours, above, 0);
+  return set_outline(section, above, 0);
 }
 
 std::vector<Polyline> part_outlines(const StoredRun& run, const Window& window, double touching) {
@@ -120,31 +120,30 @@ std::vector<Polyline> part_outlines(const StoredRun& run, const Window& window, 
            (!cone.empty() && std::min(a, b) == mesh::empty && std::max(a, b) == electrode);
   };
   const auto mm = [](double metres) { return metres * millimetres; };
-  for (std::size_t j = std::max<std::size_t>(range.j_begin, 1); j < range.j_end; ++j) {
-    for (std::size_t i = 0; i < range.i_end; ++i) {
-      std::size_t end = i;
-      while (end < range.i_end && !hidden(region_at(run, end, j), region_at(run, end, j - 1))) {
-        ++end;
-      }
-      if (end > i) {
-        const double z = mm(run.z_edges[j]);
-        lines.push_back({{mm(run.r_edges[i]), z}, {mm(run.r_edges[end]), z}});
-        i = end;
-      }
+  // Straight lines as long as they go from edge to edge, first..end, where `seen` is true.
+  const auto add = [&](std::size_t first, std::size_t end, auto seen, auto corner) {
+    for (std::size_t from = first; from < end; ++from) {
+      std::size_t to = from;
+      while (to < end && seen(to)) ++to;
+      if (to > from) lines.push_back({corner(from), corner(to)});
+      from = to;
     }
+  };
+  for (std::size_t j = std::max<std::size_t>(range.j_begin, 1); j < range.j_end; ++j) {
+    add(
+        0, range.i_end,
+        [&](std::size_t i) { return !hidden(region_at(run, i, j), region_at(run, i, j - 1)); },
+        [&](std::size_t i) {
+          return Point{mm(run.r_edges[i]), mm(run.z_edges[j])};
+        });
   }
   for (std::size_t i = 1; i < range.i_end; ++i) {
-    for (std::size_t j = range.j_begin; j < range.j_end; ++j) {
-      std::size_t end = j;
-      while (end < range.j_end && !hidden(region_at(run, i - 1, end), region_at(run, i, end))) {
-        ++end;
-      }
-      if (end > j) {
-        const double r = mm(run.r_edges[i]);
-        lines.push_back({{r, mm(run.z_edges[j])}, {r, mm(run.z_edges[end])}});
-        j = end;
-      }
-    }
+    add(
+        range.j_begin, range.j_end,
+        [&](std::size_t j) { return !hidden(region_at(run, i - 1, j), region_at(run, i, j)); },
+        [&](std::size_t j) {
+          return Point{mm(run.r_edges[i]), mm(run.z_edges[j])};
+        });
   }
   if (!cone.empty()) {
     Polyline line;

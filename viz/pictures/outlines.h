@@ -8,15 +8,10 @@ namespace tabmelt::pictures {
 // Surfaces of the parts [mm]; the tip touches over this radius [m].
 std::vector<Polyline> part_outlines(const StoredRun&, const Window&, double touching);
 
-// Edge of the set where a field of the section is at least `level`, over all parts: isolines within
-// each part, and those pieces of the interfaces where only one side reaches the level [mm].
-std::vector<Polyline> set_outline(const SectionMesh&, const Contours&,
-                                  const std::vector<float>& at_nodes, double level);
-
 // Edge of what is molten [mm], at half melted: each metal at its own melting temperature, whose
 // isotherm knows the place to a fraction of a cell. Where a run does not store these temperatures,
 // at half of the liquid fraction [1]. Nuggets are measured the same way (solver/coupling/joint.h).
-std::vector<Polyline> melt_outline(const StoredRun&, const SectionMesh&, const Contours&,
+std::vector<Polyline> melt_outline(const StoredRun&, const Section&,
                                    const std::vector<float>& kelvin,
                                    const std::vector<float>& liquid);
 

@@ -43,6 +43,11 @@ std::string name_of(const StoredRun& run, std::uint8_t region) {
   return region < run.parts.size() ? run.parts[region].name : fmt::format("part {}", region);
 }
 
+std::string top_sheet_name(const StoredRun& run) {
+  const auto sheets = sheets_of(run);
+  return sheets.empty() ? "strip" : name_of(run, sheets.front());
+}
+
 std::string wall_name(const StoredRun& run) {
   const auto sheets = sheets_of(run);
   if (sheets.empty() || run.parts[sheets.back()].role == Role::can) return "inner can wall";
@@ -51,8 +56,7 @@ std::string wall_name(const StoredRun& run) {
 
 std::optional<double> sheet_number(const StoredRun& run, std::uint8_t region,
                                    const std::string& what) {
-  const auto found = run.scalars.find(key_of(name_of(run, region)) + "_" + what);
-  return found == run.scalars.end() ? std::nullopt : std::optional(found->second);
+  return scalar_of(run, key_of(name_of(run, region)) + "_" + what);
 }
 
 std::optional<double> top_solidus(const StoredRun& run) {
@@ -119,18 +123,24 @@ std::vector<RowReach> reach_of(const StoredRun& run, std::uint8_t region) {
   return reach;
 }
 
-bool extent_of(const StoredRun& run, std::uint8_t region, Extent& extent) {
+std::optional<Extent> extent_of(const StoredRun& run, std::uint8_t region) {
   const std::vector<RowReach> reach = reach_of(run, region);
-  if (reach.empty()) {
-    return false;
-  }
-  extent.low = run.z_edges[reach.front().row];
-  extent.high = run.z_edges[reach.back().row + 1];
-  extent.outer = 0;
+  if (reach.empty()) return std::nullopt;
+  Extent extent{run.z_edges[reach.front().row], run.z_edges[reach.back().row + 1], 0};
   for (const RowReach& row : reach) {
     extent.outer = std::max(extent.outer, run.r_edges[row.outer_edge]);
   }
-  return true;
+  return extent;
+}
+
+std::optional<Extent> top_sheet(const StoredRun& run) {
+  const auto sheets = sheets_of(run);
+  return sheets.empty() ? std::nullopt : extent_of(run, sheets.front());
+}
+
+std::optional<Extent> lowest_sheet(const StoredRun& run) {
+  const auto sheets = sheets_of(run);
+  return sheets.empty() ? std::nullopt : extent_of(run, sheets.back());
 }
 
 double Tip::lift(double r, double touching) const {
@@ -164,12 +174,9 @@ Polyline Tip::arc(double touching) const {
 
 std::optional<Tip> tip_of(const StoredRun& run) {
   const auto radius = scalar_of(run, "tip_radius"), body = scalar_of(run, "electrode_body_radius");
-  Extent extent;
-  if (!radius || !body || !(*radius > 0) || !(*body >= *radius) ||
-      !extent_of(run, electrode_of(run), extent)) {
-    return std::nullopt;
-  }
-  Tip tip{extent.low, *radius, *body, scalar_of(run, "electrode_taper_angle").value_or(0), {}};
+  const auto rod = extent_of(run, electrode_of(run));
+  if (!radius || !body || !(*radius > 0) || !(*body >= *radius) || !rod) return std::nullopt;
+  Tip tip{rod->low, *radius, *body, scalar_of(run, "electrode_taper_angle").value_or(0), {}};
   if (!(tip.taper >= 0 && tip.taper < 1.57)) return std::nullopt;
   if (const auto R = scalar_of(run, "electrode_face_radius"); R && *R > tip.radius) {
     tip.curvature = R;

@@ -35,6 +35,8 @@ std::vector<std::uint8_t> sheets_of(const StoredRun&);
 std::vector<std::uint8_t> layers_of(const StoredRun&);
 bool is_metal(const StoredRun&, std::uint8_t region);
 std::string name_of(const StoredRun&, std::uint8_t region);
+// "strip", or what else the sheet under the tip is called.
+std::string top_sheet_name(const StoredRun&);
 // "inner can wall", or what the lowest sheet's underside is without a can.
 std::string wall_name(const StoredRun&);
 // [K] of the sheet under the tip.
@@ -60,12 +62,15 @@ struct RowReach {
 };
 std::vector<RowReach> reach_of(const StoredRun&, std::uint8_t region);
 
-// Height and radius that a region fills; false if no cell belongs to it.
+// Height and radius that a region fills; nothing if no cell belongs to it.
 struct Extent {
   double low = 0, high = 0;  // [m]
   double outer = 0;          // [m] largest radius
 };
-bool extent_of(const StoredRun&, std::uint8_t region, Extent&);
+std::optional<Extent> extent_of(const StoredRun&, std::uint8_t region);
+// Of the sheet on top, and of the one whose underside is the wall; nothing without sheets.
+std::optional<Extent> top_sheet(const StoredRun&);
+std::optional<Extent> lowest_sheet(const StoredRun&);
 
 // The rod and its end as the case has them: a face of radius `radius` at the height `foot`, a taper
 // up to the body, and the face's curvature, which leaves a gap

@@ -41,6 +41,17 @@ Point place_of(const StoredFinding& f) {
   return {across ? 0.5 * f.value : f.r, f.z};
 }
 
+// The worst that happened or, if all is well, the one closest to its limit; null if there is none.
+const StoredFinding* binding_finding(const StoredRun& run) {
+  const StoredFinding* binding = nullptr;
+  for (const StoredFinding& f : run.findings) {
+    if (f.holds && f.key != "fused") return &f;  // the worst that happened stands first
+    if (is_lower_rung(f)) continue;
+    if (binding == nullptr || f.margin < binding->margin) binding = &f;
+  }
+  return binding;
+}
+
 struct Callout {
   std::array<std::string, 3> lines;  // heading, number, judgement
   Colour colour;                     // of heading's rule and judgement
@@ -60,11 +71,9 @@ Callout of_finding(const StoredFinding& f) {
 
 // Without findings, the hottest of the cell's wall.
 std::optional<Callout> of_wall(const StoredRun& run) {
-  double wall = 0;
+  const auto wall = lowest_sheet(run);
   const auto peak = peak_of(run, "inner_wall_temperature");
-  if (!inner_wall_height(run, wall) || !peak) {
-    return std::nullopt;
-  }
+  if (!wall || !peak) return std::nullopt;
   const auto limit = inner_wall_limit(run);
   const bool over = limit && peak->value > *limit;
   return Callout{
@@ -75,7 +84,7 @@ std::optional<Callout> of_wall(const StoredRun& run) {
       !limit ? palette::quiet_ink
       : over ? palette::bad
              : palette::good,
-      Point{0, wall}};
+      Point{0, wall->low}};
 }
 
 void draw_callout(Page& page, const Sight& sight, const Callout& callout) {
@@ -172,10 +181,8 @@ void draw_sparks(Page& page, const Sight& sight, const StoredRun& run,
   const double wide = Page::text_width(words, style) + 20;
   const Point edge = sight.at(top.radius, top.z);
   // Beside the tip, above the strip, where nothing else is drawn.
-  const auto sheets = sheets_of(run);
-  Extent strip;
-  const double surface =
-      !sheets.empty() && extent_of(run, sheets.front(), strip) ? sight.at(0, strip.high).y : edge.y;
+  const auto strip = top_sheet(run);
+  const double surface = strip ? sight.at(0, strip->high).y : edge.y;
   const Box box{sight.box.right() - wide - 14, std::min(surface + 16, sight.box.top() - 40), wide,
                 26};
   page.line({{edge.x + 40, edge.y + 14}, {box.x, box.centre().y}},
@@ -183,16 +190,6 @@ void draw_sparks(Page& page, const Sight& sight, const StoredRun& run,
   page.rectangle(box, faded(palette::white, 0.95));
   page.frame(box, {.colour = deeper(spark_colour, 0.25), .width = 1.5});
   page.text({box.x + 10, box.centre().y}, words, style);
-}
-
-const StoredFinding* binding_finding(const StoredRun& run) {
-  const StoredFinding* binding = nullptr;
-  for (const StoredFinding& f : run.findings) {
-    if (f.holds && f.key != "fused") return &f;  // the worst that happened stands first
-    if (is_lower_rung(f)) continue;
-    if (binding == nullptr || f.margin < binding->margin) binding = &f;
-  }
-  return binding;
 }
 
 void draw_binding_limit(Page& page, const Sight& sight, const StoredRun& run) {

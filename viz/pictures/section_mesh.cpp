@@ -99,33 +99,6 @@ class Sources {
   const StoredRun& run_;
 };
 
-}  // namespace
-
-std::vector<float> SectionMesh::at_nodes(const std::vector<float>& field) const {
-  std::vector<float> values;
-  values.reserve(stencils.size());
-  for (const Stencil& stencil : stencils) {
-    float sum = 0;
-    for (std::size_t k = 0; k < 4; ++k) {
-      const auto cell = static_cast<std::size_t>(stencil.cells[k]);
-      if (stencil.cells[k] >= 0 && cell < field.size()) {
-        sum += stencil.weights[k] * field[cell];
-      }
-    }
-    values.push_back(sum);
-  }
-  return values;
-}
-
-void SectionMesh::settle(double touching) {
-  if (!tip || !tip->curvature) return;
-  for (std::size_t n = 0; n < mesh.nodes.size(); ++n) {
-    if (node_parts[n] != electrode) continue;
-    const Point at = tip->lifted({flat[n].x / millimetres, flat[n].y / millimetres}, touching);
-    mesh.nodes[n] = {at.x * millimetres, at.y * millimetres};
-  }
-}
-
 SectionMesh section_mesh(const StoredRun& run, const std::vector<std::uint8_t>& parts,
                          const Window& window) {
   const Range range = range_of(run, window);
@@ -183,8 +156,6 @@ SectionMesh section_mesh(const StoredRun& run, const std::vector<std::uint8_t>& 
         around[static_cast<std::size_t>(corners[k])][k] = static_cast<std::int32_t>(source);
       }
       section.mesh.cells.push_back(corners);
-      section.parts.push_back(part);
-      section.places.push_back(j * nr + i);
     }
   }
   const Sources sources(run);
@@ -210,22 +181,44 @@ SectionMesh section_mesh(const StoredRun& run, const std::vector<std::uint8_t>& 
       if (piece.below[0] >= 0 || piece.above[0] >= 0) section.interfaces.push_back(piece);
     }
   }
-  section.settle(touching_radius(run, {}));
   return section;
+}
+
+}  // namespace
+
+std::vector<float> SectionMesh::at_nodes(const std::vector<float>& field) const {
+  std::vector<float> values;
+  values.reserve(stencils.size());
+  for (const Stencil& stencil : stencils) {
+    float sum = 0;
+    for (std::size_t k = 0; k < 4; ++k) {
+      const auto cell = static_cast<std::size_t>(stencil.cells[k]);
+      if (stencil.cells[k] >= 0 && cell < field.size()) {
+        sum += stencil.weights[k] * field[cell];
+      }
+    }
+    values.push_back(sum);
+  }
+  return values;
+}
+
+void SectionMesh::settle(double touching) {
+  if (!tip || !tip->curvature) return;
+  for (std::size_t n = 0; n < mesh.nodes.size(); ++n) {
+    if (node_parts[n] != electrode) continue;
+    const Point at = tip->lifted({flat[n].x / millimetres, flat[n].y / millimetres}, touching);
+    mesh.nodes[n] = {at.x * millimetres, at.y * millimetres};
+  }
 }
 
 Window whole(const StoredRun& run) {
   return {run.r_edges.back(), run.z_edges.front(), run.z_edges.back()};
 }
 
-SectionMesh section_mesh(const StoredRun& run) {
-  return section_mesh(run, regions_inside(run, whole(run)), whole(run));
-}
-
 Section::Section(const StoredRun& run, const std::vector<std::uint8_t>& parts, const Window& window,
                  const std::optional<double>& time)
-    : nodes(section_mesh(run, parts, window)), contours(nodes.mesh) {
-  nodes.settle(touching_radius(run, time));
+    : SectionMesh(section_mesh(run, parts, window)), contours(mesh) {
+  settle(touching_radius(run, time));
 }
 
 }  // namespace tabmelt::pictures

@@ -31,8 +31,6 @@ struct Interface {
 
 struct SectionMesh {
   Mesh mesh;
-  std::vector<std::uint8_t> parts;                     // per cell of the mesh
-  std::vector<std::size_t> places;                     // likewise: its number in the run
   std::vector<Stencil> stencils;                       // per node
   std::vector<std::uint8_t> node_parts;                // per node
   std::vector<std::array<std::size_t, 2>> grid_nodes;  // per node: its column and row
@@ -47,21 +45,17 @@ struct SectionMesh {
   void settle(double touching);
 };
 
-// The tip touches as far as it did at most.
-SectionMesh section_mesh(const StoredRun&, const std::vector<std::uint8_t>& parts, const Window&);
-// All parts, all of the model.
-SectionMesh section_mesh(const StoredRun&);
+// All of the model.
 Window whole(const StoredRun&);
 
 // Some parts of a run with their contours, the tip as it touches at a time [s] or, unset, at most.
-struct Section {
+struct Section : SectionMesh {
   Section(const StoredRun&, const std::vector<std::uint8_t>& parts, const Window&,
           const std::optional<double>& time = {});
   Section(const Section&) = delete;
   Section& operator=(const Section&) = delete;
 
-  SectionMesh nodes;
-  Contours contours;
+  Contours contours;  // of the mesh, wherever its nodes settle
 };
 
 }  // namespace tabmelt::pictures

@@ -13,7 +13,7 @@ namespace tabmelt::pictures {
 
 namespace {
 // Where a leader to a part ends: on the part's surface that faces the left edge of the panel.
-bool anchor_of(const StoredRun& run, const Sight& sight, std::uint8_t region, Point& at) {
+std::optional<Point> anchor_of(const StoredRun& run, const Sight& sight, std::uint8_t region) {
   const Window& window = sight.window();
   const std::vector<RowReach> reach = reach_of(run, region);
   double low = window.z_max, high = window.z_min;
@@ -21,9 +21,7 @@ bool anchor_of(const StoredRun& run, const Sight& sight, std::uint8_t region, Po
     low = std::min(low, std::max(run.z_edges[row.row], window.z_min));
     high = std::max(high, std::min(run.z_edges[row.row + 1], window.z_max));
   }
-  if (low >= high) {
-    return false;
-  }
+  if (low >= high) return std::nullopt;
   const double z = 0.5 * (low + high);
   double r = 0;
   for (const RowReach& row : reach) {
@@ -35,46 +33,55 @@ bool anchor_of(const StoredRun& run, const Sight& sight, std::uint8_t region, Po
   if (const Polyline surface = silhouette(run, region); !surface.empty()) {
     r = std::min(r, radius_at(surface, z));
   }
-  at = sight.at(-std::min(r, window.r_max), z);
+  Point at = sight.at(-std::min(r, window.r_max), z);
   at.x += 12;  // well inside the part
-  return true;
+  return at;
+}
+
+struct Named {
+  std::uint8_t region = 0;
+  std::string name;
+  Point anchor;
+  double placed = 0;  // height of the name
+};
+
+// The parts that show, with their names at least `gap` apart and as far from the panel's ends.
+std::vector<Named> named_parts(const StoredRun& run, const Sight& sight, double gap, double rim) {
+  std::vector<Named> parts;
+  std::vector<double> heights;
+  for (const std::uint8_t region : regions_inside(run, sight.window())) {
+    if (const auto at = anchor_of(run, sight, region)) {
+      parts.push_back({region, in_words::capitalised(name_of(run, region)), *at, 0});
+      heights.push_back(at->y);
+    }
+  }
+  const auto placed = spread(heights, gap, sight.box.y + rim, sight.box.top() - rim);
+  for (std::size_t n = 0; n < parts.size(); ++n) parts[n].placed = placed[n];
+  return parts;
+}
+
+// Thickness of what lies between the electrode and the lowest part.
+std::string thickness_words(const StoredRun& run, std::uint8_t region) {
+  const auto extent = extent_of(run, region);
+  if (!extent || region == electrode_of(run) || !(extent->low > run.z_edges.front())) return {};
+  return fmt::format("{} mm", short_number((extent->high - extent->low) * millimetres));
 }
 
 }  // namespace
 
 void draw_part_names(Page& page, const Sight& sight, const StoredRun& run) {
-  const std::vector<std::uint8_t> regions = regions_inside(run, sight.window());
-  std::vector<Point> anchors;
-  std::vector<double> heights;
-  std::vector<std::string> names, sizes;
-  for (const std::uint8_t region : regions) {
-    Point at;
-    if (!anchor_of(run, sight, region, at)) {
-      continue;
-    }
-    anchors.push_back(at);
-    heights.push_back(at.y);
-    names.push_back(in_words::capitalised(name_of(run, region)));
-    Extent extent;
-    extent_of(run, region, extent);
-    const bool layer = region != electrode_of(run) && extent.low > run.z_edges.front();
-    sizes.push_back(
-        layer ? fmt::format("{} mm", short_number((extent.high - extent.low) * millimetres))
-              : std::string());
-  }
   const Box& box = sight.box;
-  const std::vector<double> placed = spread(heights, 44, box.y + 20, box.top() - 20);
-  for (std::size_t n = 0; n < anchors.size(); ++n) {
-    const double y = placed[n];
-    const Polyline leader{{box.x - 22, y}, {box.x - 8, anchors[n].y}, anchors[n]};
+  for (const Named& part : named_parts(run, sight, 44, 20)) {
+    const double y = part.placed;
+    const Polyline leader{{box.x - 22, y}, {box.x - 8, part.anchor.y}, part.anchor};
     page.line(leader, {.colour = palette::white, .width = 3});
     page.line(leader, {.colour = palette::quiet_ink, .width = 1.2});
-    page.disc(anchors[n], 4, palette::white);
-    page.disc(anchors[n], 2.8, palette::ink);
-    const double lift = sizes[n].empty() ? 0 : 9;
-    page.text({box.x - 28, y + lift}, names[n],
+    page.disc(part.anchor, 4, palette::white);
+    page.disc(part.anchor, 2.8, palette::ink);
+    const std::string size = thickness_words(run, part.region);
+    page.text({box.x - 28, y + (size.empty() ? 0 : 9)}, part.name,
               {.size = 16, .bold = true, .align = Align::right, .room = box.x - 40});
-    page.text({box.x - 28, y - 9}, sizes[n],
+    page.text({box.x - 28, y - 9}, size,
               {.size = 14, .colour = palette::quiet_ink, .align = Align::right});
   }
 }
@@ -82,31 +89,16 @@ void draw_part_names(Page& page, const Sight& sight, const StoredRun& run) {
 void draw_part_tags(Page& page, const Sight& sight, const StoredRun& run) {
   const TextStyle style{.size = 13};
   constexpr double high = 17;
-  const Box& box = sight.box;
-  std::vector<double> heights;
-  std::vector<std::string> names;
-  for (const std::uint8_t region : regions_inside(run, sight.window())) {
-    Point at;
-    if (anchor_of(run, sight, region, at)) {
-      heights.push_back(at.y);
-      names.push_back(in_words::capitalised(name_of(run, region)));
-    }
-  }
-  if (names.empty()) {
-    return;
-  }
-  const std::vector<double> placed = spread(heights, high + 2, box.y + 12, box.top() - 12);
-  for (std::size_t n = 0; n < names.size(); ++n) {
-    const double wide = Page::text_width(names[n], style);
-    const Box tag{box.x + 6, placed[n] - 0.5 * high, wide + 10, high};
-    if (std::abs(placed[n] - heights[n]) > 0.5 * high) {
-      page.line({{tag.right(), placed[n]}, {tag.right() + 14, heights[n]}},
-                {.colour = palette::white, .width = 2.6});
-      page.line({{tag.right(), placed[n]}, {tag.right() + 14, heights[n]}},
-                {.colour = palette::ink, .width = 1});
+  for (const Named& part : named_parts(run, sight, high + 2, 12)) {
+    const double wide = Page::text_width(part.name, style);
+    const Box tag{sight.box.x + 6, part.placed - 0.5 * high, wide + 10, high};
+    if (std::abs(part.placed - part.anchor.y) > 0.5 * high) {
+      const Polyline leader{{tag.right(), part.placed}, {tag.right() + 14, part.anchor.y}};
+      page.line(leader, {.colour = palette::white, .width = 2.6});
+      page.line(leader, {.colour = palette::ink, .width = 1});
     }
     page.rectangle(tag, faded(palette::white, 0.82));
-    page.text({tag.x + 5, placed[n]}, names[n], style);
+    page.text({tag.x + 5, part.placed}, part.name, style);
   }
 }
 

@@ -33,11 +33,6 @@ double warm_radius(const StoredRun& run, double share) {
   return radius;
 }
 
-bool lowest_sheet(const StoredRun& run, Extent& extent) {
-  const auto sheets = sheets_of(run);
-  return !sheets.empty() && extent_of(run, sheets.back(), extent);
-}
-
 // Casing first, then the core on top of it.
 std::array<LineStyle, 2> melt_styles(MeltLine kind) {
   const double dash = kind == MeltLine::largest ? 9 : 0;
@@ -55,20 +50,13 @@ Window window_around_spot(const StoredRun& run, double width_to_height) {
     tip = run.r_edges[reach.front().outer_edge];
   }
   double radius = std::clamp(1.8 * warm_radius(run, 0.25), 1.35 * tip, 2.5 * tip);
-  Extent sheets{z_high, z_low, 0}, sheet;
-  for (const std::uint8_t region : sheets_of(run)) {
-    if (!extent_of(run, region, sheet)) continue;
-    sheets.low = std::min(sheets.low, sheet.low);
-    sheets.high = std::max(sheets.high, sheet.high);
-  }
-  if (sheets.low > sheets.high) {
-    sheets = {z_low, z_high, 0};
-  }
+  const auto top = top_sheet(run), lowest = lowest_sheet(run);
+  const double sheets_low = lowest ? lowest->low : z_low;
   // The sheets take at most half of the height.
-  radius = std::max(radius, (sheets.high - sheets.low) * width_to_height);
+  radius = std::max(radius, ((top ? top->high : z_high) - sheets_low) * width_to_height);
   radius = std::min(radius, run.r_edges.back());
   const double height = 2 * radius / width_to_height;
-  double bottom = sheets.low - 0.3 * height;
+  double bottom = sheets_low - 0.3 * height;
   bottom = std::min(bottom, z_high - height);
   if (bottom < z_low) {
     bottom = z_high - z_low < height ? 0.5 * (z_low + z_high - height) : z_low;
@@ -113,16 +101,16 @@ Window Sight::window() const {
 
 void draw_field(Page& page, const Sight& sight, const Section& section,
                 const std::vector<float>& field, const Scale& scale) {
-  draw_bands(page, sight, section.contours, section.nodes.at_nodes(field), scale);
+  draw_bands(page, sight, section, section.at_nodes(field), scale);
 }
 
-void draw_bands(Page& page, const Sight& sight, const Contours& contours,
+void draw_bands(Page& page, const Sight& sight, const Section& section,
                 const std::vector<float>& at_nodes, const Scale& scale) {
   // Each band on top of the colder ones, so that nothing shines through between neighbours.
   for (std::size_t band = 0; band < scale.colours.size(); ++band) {
     const double foot = band > 0 ? scale.edges[band] : -std::numeric_limits<double>::infinity();
     std::vector<Polyline> outlines;
-    for (const Polyline& outline : contours.outlines(at_nodes, foot)) {
+    for (const Polyline& outline : section.contours.outlines(at_nodes, foot)) {
       for (Polyline& half : sight.halves(outline)) {
         outlines.push_back(std::move(half));
       }
@@ -175,14 +163,14 @@ std::vector<Touching> touching(const StoredRun& run, const std::optional<double>
   const auto sheets = sheets_of(run);
   for (std::size_t n = 0; n < sheets.size(); ++n) {
     // Below the tip lies the top of the first sheet, below each joint that of the next.
-    Extent extent;
-    if (!extent_of(run, sheets[n], extent)) continue;
+    const auto extent = extent_of(run, sheets[n]);
+    if (!extent) continue;
     const std::string key = n == 0              ? "tip"
                             : sheets.size() > 2 ? fmt::format("faying_{}", n)
                                                 : "faying";
     const std::string name = key + "_contact_radius";
     const auto radius = time ? value_at(run, name, *time) : scalar_of(run, name);
-    if (radius && *radius > 0) list.push_back({extent.high, *radius, key});
+    if (radius && *radius > 0) list.push_back({extent->high, *radius, key});
   }
   return list;
 }
@@ -214,18 +202,11 @@ void draw_touching_sample(Page& page, Point left, double length) {
   draw_touching_line(page, left, {left.x + length, left.y}, {});
 }
 
-bool inner_wall_height(const StoredRun& run, double& z) {
-  Extent wall;
-  if (!lowest_sheet(run, wall)) return false;
-  z = wall.low;
-  return true;
-}
-
 void draw_inner_wall(Page& page, const Sight& sight, const StoredRun& run) {
-  Extent wall;
-  if (!lowest_sheet(run, wall)) return;
-  const double reach = std::min(wall.outer, sight.window().r_max);
-  const Polyline line{sight.at(-reach, wall.low), sight.at(reach, wall.low)};
+  const auto wall = lowest_sheet(run);
+  if (!wall) return;
+  const double reach = std::min(wall->outer, sight.window().r_max);
+  const Polyline line{sight.at(-reach, wall->low), sight.at(reach, wall->low)};
   page.line(line, {.colour = palette::ink, .width = 6.5}, sight.box);
   page.line(line, {.colour = inner_wall_colour, .width = 4}, sight.box);
 }

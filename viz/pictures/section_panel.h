@@ -8,7 +8,6 @@
 
 #include "solver/result/stored_run.h"
 #include "viz/drawing/page.h"
-#include "viz/pictures/contours.h"
 #include "viz/pictures/fields.h"
 #include "viz/pictures/head_and_foot.h"
 #include "viz/pictures/outlines.h"
@@ -49,8 +48,8 @@ struct Sight {
 
 // The field [same unit as the scale] in every part of the section, both halves.
 void draw_field(Page&, const Sight&, const Section&, const std::vector<float>& field, const Scale&);
-// The same of a mesh and its values.
-void draw_bands(Page&, const Sight&, const Contours&, const std::vector<float>& at_nodes,
+// The same of its values at the nodes.
+void draw_bands(Page&, const Sight&, const Section&, const std::vector<float>& at_nodes,
                 const Scale&);
 void draw_lines(Page&, const Sight&, const std::vector<Polyline>& mm, const LineStyle&);
 // Part outlines with the tip as it touches at a time [s] or, unset, at most, and the frame of the
@@ -90,14 +89,9 @@ std::optional<double> sparks(const StoredRun&, const std::optional<double>& time
 // Rays from where they left, and the energy in words beside the strip.
 void draw_sparks(Page&, const Sight&, const StoredRun&, const std::optional<double>& time);
 
-// The finding that decides: the worst that happened or, if all is well, the one closest to its
-// limit. Null if the run holds none.
-const StoredFinding* binding_finding(const StoredRun&);
-// That finding in a box inside the panel, with a leader to its place. Without one, the inner wall's
-// peak against its limit.
+// The finding that decides, the worst that happened or, if all is well, the one closest to its
+// limit, in a box inside the panel with a leader to its place. Without one, the inner wall's peak
+// against its limit.
 void draw_binding_limit(Page&, const Sight&, const StoredRun&);
-
-// Lower surface of the can [m]; false if there is no can.
-bool inner_wall_height(const StoredRun&, double& z);
 
 }  // namespace tabmelt::pictures

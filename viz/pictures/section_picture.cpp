@@ -22,9 +22,7 @@ double hottest_of(const std::vector<float>& field) {
 }
 
 std::string top_name(const StoredRun& run) {
-  const auto sheets = sheets_of(run);
-  return sheets.empty() ? "Strip top"
-                        : in_words::capitalised(name_of(run, sheets.front())) + " top";
+  return in_words::capitalised(top_sheet_name(run)) + " top";
 }
 
 std::string joint_name(const StoredRun& run) {
@@ -150,18 +148,18 @@ bool nearly_same(const std::vector<Polyline>& a, const std::vector<Polyline>& b)
 // What a panel of temperatures shows.
 struct Shown {
   std::vector<float> kelvin;
-  std::vector<Polyline> melt_now;  // [mm]
+  std::vector<float> liquid;   // now; empty if the panel shows no moment
   std::optional<double> time;  // [s] of the tip's touching face and of the sparks; unset: at most
 };
 
-void draw_legend(Page& page, const StoredRun& run, const Shown& shown, bool largest, double y) {
+void draw_legend(Page& page, const StoredRun& run, const std::optional<double>& time, bool now,
+                 bool largest, double y) {
   constexpr double length = 40;
   const double x = column_left + 4;
   const auto next = [&](const std::string& name) {
     page.text({x + 58, y}, name, {.size = 15, .room = column_width - 62});
     y -= 25;
   };
-  const bool now = !shown.melt_now.empty();
   if (now) {
     draw_melt_sample(page, {x, y}, length, MeltLine::now);
     next(largest ? "Molten now" : "Molten now, the most");
@@ -170,12 +168,11 @@ void draw_legend(Page& page, const StoredRun& run, const Shown& shown, bool larg
     draw_melt_sample(page, {x, y}, length, MeltLine::largest);
     next("Ever molten");
   }
-  if (!touching(run, shown.time).empty()) {
+  if (!touching(run, time).empty()) {
     draw_touching_sample(page, {x, y}, length);
     next("Touching");
   }
-  double z = 0;
-  if (inner_wall_height(run, z)) {
+  if (lowest_sheet(run)) {
     draw_inner_wall_sample(page, {x - 4, y}, length + 8);
     next(in_words::capitalised(wall_name(run)));
   }
@@ -193,11 +190,11 @@ void draw_temperature_panel(Page& page, const StoredRun& run, const Shown& shown
   draw_parts(page, sight, run, shown.time);
   draw_inner_wall(page, sight, run);
   draw_touching(page, sight, touching(run, shown.time));
-  const auto ever = melt_outline(run, section.nodes, section.contours, peak_temperature_of(run),
-                                 peak_liquid_of(run));
-  const bool largest = !ever.empty() && !nearly_same(shown.melt_now, ever);
+  const auto now = melt_outline(run, section, shown.kelvin, shown.liquid);
+  const auto ever = melt_outline(run, section, peak_temperature_of(run), peak_liquid_of(run));
+  const bool largest = !ever.empty() && !nearly_same(now, ever);
   if (largest) draw_melt(page, sight, ever, MeltLine::largest);
-  draw_melt(page, sight, shown.melt_now, MeltLine::now);
+  draw_melt(page, sight, now, MeltLine::now);
   draw_sparks(page, sight, run, shown.time);
   draw_part_names(page, sight, run);
   draw_binding_limit(page, sight, run);
@@ -206,7 +203,7 @@ void draw_temperature_panel(Page& page, const StoredRun& run, const Shown& shown
             "Section through the electrode axis, both halves; true to scale",
             {.size = 14, .colour = palette::quiet_ink, .align = Align::right});
   draw_upright_scale(page, scale, large_scale, marks_room);
-  draw_legend(page, run, shown, largest, y);
+  draw_legend(page, run, shown.time, !now.empty(), largest, y);
 }
 
 }  // namespace
@@ -221,14 +218,8 @@ Page section_picture(const StoredRun& run, double time,
                         column_width);
   y = draw_table(page, "Peaks of the whole run", rows_of_whole_run(run), {column_left, y - 22},
                  column_width);
-  const Window window = window_around_spot(run, panel.width / panel.height);
-  const Section section(run, regions_inside(run, window), window, frame.time);
-  draw_temperature_panel(
-      page, run,
-      {frame.temperature,
-       melt_outline(run, section.nodes, section.contours, frame.temperature, frame.liquid_fraction),
-       frame.time},
-      range, y - 36);
+  draw_temperature_panel(page, run, {frame.temperature, frame.liquid_fraction, frame.time}, range,
+                         y - 36);
   return page;
 }
 

@@ -196,9 +196,7 @@ TEST(Section, MeltIsOutlinedOnlyWhereSomethingMelts) {
     const StoredRun run = synthetic_run({.rise = rise});
     const Frame frame = run.frame(nearest_frame(run, 5e-3));
     const Section section(run, regions_inside(run, whole(run)), whole(run));
-    return melt_outline(run, section.nodes, section.contours, frame.temperature,
-                        frame.liquid_fraction)
-        .size();
+    return melt_outline(run, section, frame.temperature, frame.liquid_fraction).size();
   };
   EXPECT_GT(melt_lines(1900), 0U);
   EXPECT_EQ(melt_lines(600), 0U);

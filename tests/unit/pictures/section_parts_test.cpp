@@ -79,7 +79,7 @@ TEST(Mesh, RegionsKeepTheirOwnValuesAtTheirInterface) {
                  [](std::uint8_t region) { return region == regions::strip ? 1.0F : 0.0F; });
   const Window window{2e-3, -1e-3, 1e-3};
   for (const auto& [region, value] : {std::pair{regions::strip, 1.0F}, {regions::can, 0.0F}}) {
-    const SectionMesh section = section_mesh(run, {region}, window);
+    const Section section(run, {region}, window);
     EXPECT_GT(section.mesh.cells.size(), 100U);
     for (const float at_node : section.at_nodes(field)) {
       EXPECT_NEAR(at_node, value, 1e-6);
@@ -99,8 +99,7 @@ TEST(Mesh, NodesOnSurfacesGoOnWhereTheCellsLead) {
     const double r = 0.5 * (run.r_edges[i] + run.r_edges[i + 1]);
     field[cell] += static_cast<float>(1e9 * r * r);
   }
-  const SectionMesh section =
-      section_mesh(run, {regions::strip, regions::can}, {0.5e-3, -0.3e-3, 0.15e-3});
+  const Section section(run, {regions::strip, regions::can}, {0.5e-3, -0.3e-3, 0.15e-3});
   const std::vector<float> values = section.at_nodes(field);
   for (std::size_t n = 0; n < values.size(); ++n) {
     const double r = 1e-3 * section.mesh.nodes[n].x, z = 1e-3 * section.mesh.nodes[n].y;
@@ -125,8 +124,8 @@ TEST(Mesh, DomedTipLiftsOffBesideWhatTouches) {
   const double touching = touching_radius(run, 5e-3);
   EXPECT_NEAR(touching, 0.55e-3, 1e-5);
   double highest = 0;
-  for (std::size_t n = 0; n < section.nodes.mesh.nodes.size(); ++n) {
-    const Point &node = section.nodes.mesh.nodes[n], &flat = section.nodes.flat[n];
+  for (std::size_t n = 0; n < section.mesh.nodes.size(); ++n) {
+    const Point &node = section.mesh.nodes[n], &flat = section.flat[n];
     if (flat.y > 0.1501) continue;
     EXPECT_NEAR(node.y, 0.15 + 1e3 * tip->lift(1e-3 * flat.x, touching), 1e-9);
     EXPECT_LE(node.x, 1e3 * tip->cone(1e-3 * node.y) + 1e-9) << "inside the cone";
@@ -165,8 +164,8 @@ TEST(Mesh, IsolineOfALinearFieldLiesWhereItShould) {
   for (std::size_t cell = 0; cell < field.size(); ++cell) {
     field[cell] = static_cast<float>(0.5e3 * (run.r_edges[cell % nr] + run.r_edges[cell % nr + 1]));
   }
-  const SectionMesh section = section_mesh(run, {regions::can}, {0.7e-3, -0.3e-3, 0});
-  const auto lines = Contours(section.mesh).lines_at(section.at_nodes(field), 0.4);
+  const Section section(run, {regions::can}, {0.7e-3, -0.3e-3, 0});
+  const auto lines = section.contours.lines_at(section.at_nodes(field), 0.4);
   ASSERT_EQ(lines.size(), 1U);
   for (const Point& p : lines[0]) {
     EXPECT_NEAR(p.x, 0.4, 1e-3);  // [mm]; even spacing: node averages are exact
@@ -183,8 +182,7 @@ TEST(Mesh, OutlineOfMeltClosesAlongAnInterfaceThatMeltsOnOneSideOnly) {
   }
   const Window window{1e-3, -0.5e-3, 0.5e-3};
   const Section section(run, {regions::strip, regions::can}, window);
-  const auto lines = melt_outline(run, section.nodes, section.contours,
-                                  std::vector<float>(liquid.size(), 300), liquid);
+  const auto lines = melt_outline(run, section, std::vector<float>(liquid.size(), 300), liquid);
   double along_joint = 0;
   for (const Polyline& line : lines) {
     if (std::abs(line.front().y) < 1e-9 && std::abs(line.back().y) < 1e-9) {
@@ -208,8 +206,7 @@ TEST(Mesh, OutlineOfMeltFollowsEachMetalsOwnMelting) {
     kelvin[cell] = static_cast<float>(2000 - 1e6 * r);
   }
   const Section section(run, {regions::strip, regions::can}, {0.6e-3, -0.3e-3, 0.15e-3});
-  const auto lines = melt_outline(run, section.nodes, section.contours, kelvin,
-                                  std::vector<float>(kelvin.size(), 0));
+  const auto lines = melt_outline(run, section, kelvin, std::vector<float>(kelvin.size(), 0));
   int strip = 0, can = 0;
   for (const Polyline& line : lines) {
     for (const Point& p : line) {
@@ -237,7 +234,7 @@ TEST(Mesh, IsothermsHaveNoCornersThatComeFromTheCells) {
     field[cell] = static_cast<float>(1e3 * std::hypot(r, z));
   }
   const Section section(run, {regions::can}, {0.5e-3, -0.3e-3, 0});
-  const auto lines = section.contours.lines_at(section.nodes.at_nodes(field), 0.2);
+  const auto lines = section.contours.lines_at(section.at_nodes(field), 0.2);
   ASSERT_EQ(lines.size(), 1U);
   const Polyline& line = lines[0];
   for (std::size_t k = 1; k + 1 < line.size(); ++k) {

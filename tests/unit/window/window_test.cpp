@@ -394,8 +394,8 @@ TEST_F(WindowTest, MeltIsOutlinedAsInThePictures) {
   const Frame frame = run.frame(number);
   const Section section(run, regions_inside(run, whole(run)), whole(run));
   EXPECT_FALSE(shown.melt(number).empty());
-  EXPECT_EQ(shown.melt(number), melt_outline(run, section.nodes, section.contours,
-                                             frame.temperature, frame.liquid_fraction));
+  EXPECT_EQ(shown.melt(number),
+            melt_outline(run, section, frame.temperature, frame.liquid_fraction));
 }
 
 TEST_F(WindowTest, AChosenRangeOfTemperaturesIsShown) {
