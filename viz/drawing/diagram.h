@@ -24,8 +24,6 @@ class Abscissa {
   // Distance [mm] from one end of a line to the other.
   static Abscissa along(double length);
 
-  bool logarithmic() const { return logarithmic_; }
-  double first() const { return first_; }
   double last() const { return last_; }
   // Share of the axis 0..1 at a time or distance; outside it: below 0 or above 1. And back.
   double share(double value) const;
@@ -68,8 +66,8 @@ struct Span {
 struct Panel {
   std::string title;             // quantity and unit
   std::vector<double> abscissa;  // [s] or [mm]
-  std::vector<Curve> curves;
-  std::vector<LimitLine> limits;
+  std::vector<Curve> curves{};
+  std::vector<LimitLine> limits{};
   bool from_zero = true;          // the value axis starts at zero if nothing is negative
   bool stacked = false;           // curves are layers on top of each other, filled
   double label_room = 150;        // right of the plot, for the names

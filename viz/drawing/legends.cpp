@@ -17,6 +17,17 @@ void draw_scale_bar(Page& page, Point left_end, double longest, double page_per_
             {.size = 16, .align = Align::centre, .level = Level::top});
 }
 
+Scale even_scale(const std::string& title, double low, double high, double step,
+                 std::vector<Colour> (*ramp)(std::size_t bands)) {
+  const double first = step * std::floor(low / step + 1e-9);
+  Scale scale{title, {first}, {}};
+  do {
+    scale.edges.push_back(first + step * static_cast<double>(scale.edges.size()));
+  } while (scale.edges.back() < high - 1e-9 * step);
+  scale.colours = ramp(scale.edges.size() - 1);
+  return scale;
+}
+
 double Scale::place(double value) const {
   if (!(value > edges.front())) {
     return 0;

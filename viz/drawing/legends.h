@@ -29,6 +29,9 @@ struct Scale {
   double place(double value) const;
   const Colour& colour_of(double value) const;
 };
+// Even bands, one at least, between multiples of `step` that hold low and high between them.
+Scale even_scale(const std::string& title, double low, double high, double step,
+                 std::vector<Colour> (*ramp)(std::size_t bands));
 // Numbers at the left of the bar, which take about `scale_numbers`; marks at its right, with their
 // names in so much room or, without room, as lines across the bar only.
 inline constexpr double scale_numbers = 52;

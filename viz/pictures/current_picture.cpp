@@ -26,16 +26,7 @@ constexpr Colour no_current{0.80, 0.79, 0.77};
 Scale potential_scale(const std::vector<float>& millivolts) {
   const auto [low, high] = std::minmax_element(millivolts.begin(), millivolts.end());
   const double span = std::max(1e-6, static_cast<double>(*high) - static_cast<double>(*low));
-  const double step = round_length(span / 7);
-  Scale scale{"potential [mV]", {step * std::floor(*low / step + 1e-9)}, {}};
-  while (scale.edges.back() < *high - 1e-9 * span) {
-    scale.edges.push_back(scale.edges.front() + step * static_cast<double>(scale.edges.size()));
-  }
-  if (scale.edges.size() < 2) {
-    scale.edges.push_back(scale.edges.front() + step);
-  }
-  scale.colours = potential_ramp(scale.edges.size() - 1);
-  return scale;
+  return even_scale("potential [mV]", *low, *high, round_length(span / 7), potential_ramp);
 }
 
 void draw_arrow_head(Page& page, Point tip, double angle) {

@@ -8,45 +8,19 @@
 #include "solver/catalogue/catalogue.h"
 #include "viz/drawing/diagram.h"
 #include "viz/pictures/head_and_foot.h"
+#include "viz/pictures/over_time.h"
 #include "viz/pictures/parts.h"
 #include "viz/pictures/pictures.h"
 #include "viz/pictures/section_panel.h"
 #include "viz/pictures/stored_values.h"
-#include "viz/pictures/time_axes.h"
 
 namespace tabmelt::pictures {
 
 namespace {
 
-struct Wanted {
-  std::string series;
-  std::string name;
-  Colour colour;
-  double dash = 0;
-};
-
-using Conversion = double (*)(double);
-double unchanged(double value) { return value; }
 double to_milli(double value) { return value * 1e3; }
-
-// A panel of those series that the run holds; empty if it holds none.
-std::optional<Panel> panel_of(const StoredRun& run, const std::string& title,
-                              const std::vector<Wanted>& wanted, Conversion convert,
-                              bool zero_is_gap = false) {
-  Panel panel{.title = title, .abscissa = series_of(run, "time"), .curves = {}, .limits = {}};
-  for (const Wanted& want : wanted) {
-    std::vector<double> values = series_of(run, want.series);
-    if (values.empty()) {
-      continue;
-    }
-    for (double& value : values) {
-      value = zero_is_gap && value == 0 ? std::nan("") : convert(value);
-    }
-    panel.curves.push_back(
-        {want.name, std::move(values), {.colour = want.colour, .width = 2.4, .dash = want.dash}});
-  }
-  return panel.curves.empty() ? std::nullopt : std::optional<Panel>(std::move(panel));
-}
+// A logarithmic axis has no place for zero.
+double to_milli_or_gap(double value) { return value == 0 ? std::nan("") : to_milli(value); }
 
 // Probes and inner layers under their own names: "probe_disc" reads "disc".
 void add_named_series(Panel& panel, const StoredRun& run, const std::string& prefix, double dash) {
@@ -112,6 +86,8 @@ void draw_column(Page& page, const std::vector<Panel>& panels, const Abscissa& a
   }
 }
 
+bool is_empty(const Panel& panel) { return panel.curves.empty(); }
+
 constexpr double electrical_labels = 116, thermal_labels = 244;
 
 // What the whole load of the loop is.
@@ -126,29 +102,22 @@ std::string joint_words(const StoredRun& run) {
 }
 
 std::vector<Panel> electrical_panels(const StoredRun& run) {
-  std::vector<Panel> panels;
-  const auto keep = [&](std::optional<Panel> panel) {
-    if (panel) {
-      panels.push_back(std::move(*panel));
-    }
-  };
-  keep(panel_of(run, "Current [A]", {{"current", "current", palette::blue}}, unchanged));
-  keep(panel_of(run, "Voltage [V]",
-                {{"source_voltage", "source", palette::blue},
-                 {"load_voltage", spots_words(run), palette::vermillion}},
-                unchanged));
-  auto resistance =
+  std::vector<Panel> panels{
+      panel_of(run, "Current [A]", {{"current", "current", palette::blue}}),
+      panel_of(run, "Voltage [V]",
+               {{"source_voltage", "source", palette::blue},
+                {"load_voltage", spots_words(run), palette::vermillion}}),
       panel_of(run, "Resistance [milliohm], logarithmic",
                {{"load_resistance", spots_words(run), palette::black},
                 {"tip_resistance", "tip on " + top_sheet_name(run), palette::vermillion},
                 {"faying_resistance", joint_words(run), palette::blue}},
-               to_milli, true);
+               to_milli_or_gap),
+      panel_of(
+          run, "Force on one electrode [N]",
+          {{"force", "force", palette::green}, {"other_force", "other tip", palette::orange}})};
   // Contacts collapse by decades within a pulse, and an opening one rises by as many.
-  if (resistance) resistance->decades = true;
-  keep(std::move(resistance));
-  keep(panel_of(run, "Force on one electrode [N]",
-                {{"force", "force", palette::green}, {"other_force", "other tip", palette::orange}},
-                unchanged));
+  panels[2].decades = true;
+  std::erase_if(panels, is_empty);
   return panels;
 }
 
@@ -165,58 +134,41 @@ std::vector<Wanted> melt_series(const StoredRun& run) {
 }
 
 std::vector<Panel> thermal_panels(const StoredRun& run) {
-  std::vector<Panel> panels;
-  if (auto hot = panel_of(run, "Temperature of the spot [\u00b0C]",
-                          {{"peak_temperature", "hottest point", palette::black},
-                           {"top_temperature", top_sheet_name(run) + " top", palette::orange},
-                           {"faying_temperature", "joint", palette::vermillion}},
-                          celsius)) {
-    if (const auto melting = top_solidus(run)) {
-      hot->limits.push_back(
-          {fmt::format("{} melts, {:.0f}", top_sheet_name(run), celsius(*melting)),
-           celsius(*melting), palette::quiet_ink});
-    }
-    panels.push_back(std::move(*hot));
+  Panel hot = panel_of(run, "Temperature of the spot [\u00b0C]",
+                       {{"peak_temperature", "hottest point", palette::black},
+                        {"top_temperature", top_sheet_name(run) + " top", palette::orange},
+                        {"faying_temperature", "joint", palette::vermillion}},
+                       celsius);
+  if (const auto melting = top_solidus(run)) {
+    hot.limits.push_back({fmt::format("{} melts, {:.0f}", top_sheet_name(run), celsius(*melting)),
+                          celsius(*melting), palette::quiet_ink});
   }
-  auto cell = panel_of(run, "Temperature of the cell side [\u00b0C]",
-                       {{"inner_wall_temperature", wall_name(run), palette::black}}, celsius);
   // The layer that touches the wall is as hot and would hide it.
-  if (cell) cell->curves.front().style.width = 5;
-  if (!cell) {
-    cell = Panel{.title = "Temperature [\u00b0C]",
-                 .abscissa = series_of(run, "time"),
-                 .curves = {},
-                 .limits = {}};
-  }
-  add_named_series(*cell, run, "layer_", 0);
-  add_named_series(*cell, run, "probe_", 8);
+  constexpr double broad = 5;
+  Panel cell =
+      panel_of(run, "Temperature of the cell side [\u00b0C]",
+               {{"inner_wall_temperature", wall_name(run), palette::black, 0, broad}}, celsius);
+  if (is_empty(cell)) cell.title = "Temperature [\u00b0C]";
+  add_named_series(cell, run, "layer_", 0);
+  add_named_series(cell, run, "probe_", 8);
   if (std::any_of(run.series.begin(), run.series.end(),
                   [](const auto& series) { return series.first.starts_with("probe_"); })) {
-    cell->title = "Temperature of cell side and probes [\u00b0C]";
+    cell.title = "Temperature of cell side and probes [\u00b0C]";
   }
-  add_cell_limits(*cell, run);
-  if (!cell->curves.empty()) {
-    panels.push_back(std::move(*cell));
+  add_cell_limits(cell, run);
+  Panel nugget = panel_of(run, "Nugget [mm]", melt_series(run), to_milli);
+  if (std::none_of(nugget.curves.begin(), nugget.curves.end(), rises_above_zero)) {
+    nugget.note = "the joint does not melt";
   }
-  if (auto nugget = panel_of(run, "Nugget [mm]", melt_series(run), to_milli)) {
-    const auto is_zero = [](const drawing::Curve& curve) {
-      return std::all_of(curve.values.begin(), curve.values.end(),
-                         [](double value) { return !(value > 0); });
-    };
-    if (std::all_of(nugget->curves.begin(), nugget->curves.end(), is_zero)) {
-      nugget->note = "the joint does not melt";
-    }
-    panels.push_back(std::move(*nugget));
-  }
-  // What flies off as sparks, where it does.
+  std::vector<Panel> panels{std::move(hot), std::move(cell), std::move(nugget)};
   if (sparks(run, {})) {
-    if (auto thrown = panel_of(run, "Sparks thrown off by this spot so far [J]",
-                               {{"energy_expelled", "sparks", palette::purple}}, unchanged)) {
-      panels.push_back(std::move(*thrown));
-    }
+    panels.push_back(panel_of(run, "Sparks thrown off by this spot so far [J]",
+                              {{"energy_expelled", "sparks", palette::purple}}));
   }
+  std::erase_if(panels, is_empty);
   for (Panel& panel : panels) {
-    shade_flows(panel, run);
+    panel.shaded = flows_of(run);
+    panel.shaded_name = "current flows";
     panel.with_peaks = true;
     panel.label_room = thermal_labels;
   }
@@ -226,19 +178,16 @@ std::vector<Panel> thermal_panels(const StoredRun& run) {
 }  // namespace
 
 Page curves_picture(const StoredRun& run) {
-  const std::vector<double>& time = series_of(run, "time");
-  if (time.size() < 2) {
+  if (series_of(run, "time").size() < 2) {
     throw PictureError("the result holds no time series to draw");
   }
   Page page(page_width, page_height);
   draw_head_and_foot(page, run, "The weld over time", "pulse at the left, heat at the right");
-  const double pulse_end = pulse_end_of(run);
-  const double electrical_end = std::min(time.back(), 1.15 * pulse_end);
   constexpr double axis_room = 62, gap = 24;
   const double width = 0.5 * (page_width - 2 * page_margin - gap - 2 * axis_room -
                               electrical_labels - thermal_labels);
   const double left = page_margin + axis_room;
-  draw_column(page, electrical_panels(run), Abscissa(0, electrical_end, false), left, width);
+  draw_column(page, electrical_panels(run), pulse_axis(run), left, width);
   draw_column(page, thermal_panels(run), heat_axis(run),
               left + width + electrical_labels + gap + axis_room, width);
   return page;

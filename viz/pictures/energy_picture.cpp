@@ -8,9 +8,9 @@
 
 #include "viz/drawing/diagram.h"
 #include "viz/pictures/head_and_foot.h"
+#include "viz/pictures/over_time.h"
 #include "viz/pictures/pictures.h"
 #include "viz/pictures/stored_values.h"
-#include "viz/pictures/time_axes.h"
 
 namespace tabmelt::pictures {
 
@@ -192,20 +192,12 @@ void draw_flows(Page& page, const StoredRun& run, std::vector<Item> items, const
 
 // What became of the energy delivered to one spot, layer upon layer.
 Panel energy_panel(const StoredRun& run) {
-  Panel panel{.title = "Energy delivered to one spot [J]",
-              .abscissa = series_of(run, "time"),
-              .curves = {},
-              .limits = {},
-              .stacked = true};
-  const auto add = [&](const char* series, const char* name, const Colour& colour) {
-    const std::vector<double>& values = series_of(run, series);
-    if (std::any_of(values.begin(), values.end(), [](double value) { return value > 0; })) {
-      panel.curves.push_back({name, values, {.colour = colour, .width = 2}});
-    }
-  };
-  add("energy_stored", "in metal and cell", palette::vermillion);
-  add("energy_out", "conducted away", palette::blue);
-  add("energy_expelled", "sparks", palette::purple);
+  Panel panel = panel_of(run, "Energy delivered to one spot [J]",
+                         {{"energy_stored", "in metal and cell", palette::vermillion, 0, 2},
+                          {"energy_out", "conducted away", palette::blue, 0, 2},
+                          {"energy_expelled", "sparks", palette::purple, 0, 2}});
+  panel.stacked = true;
+  std::erase_if(panel.curves, [](const drawing::Curve& curve) { return !rises_above_zero(curve); });
   return panel;
 }
 
@@ -225,11 +217,7 @@ Panel loop_panel(const StoredRun& run) {
   const std::vector<double>& current = series_of(run, "current");
   const std::vector<double>& source = series_of(run, "source_voltage");
   const std::vector<double>& load = series_of(run, "load_voltage");
-  Panel panel{.title = "Energy given by the source [J]",
-              .abscissa = time,
-              .curves = {},
-              .limits = {},
-              .stacked = true};
+  Panel panel{.title = "Energy given by the source [J]", .abscissa = time, .stacked = true};
   if (current.empty() || source.empty() || load.empty()) {
     return panel;
   }
@@ -285,10 +273,9 @@ Page energy_picture(const StoredRun& run) {
   const double bottom = body_bottom + below, top = body_top - 24;
   const double width = page_width - page_margin - left - axis_room - 150;
   const double height = 0.5 * (top - bottom - between);
-  const double pulse_end = pulse_end_of(run);
   if (time.size() > 1) {
     if (const Panel loop = loop_panel(run); !loop.curves.empty()) {
-      draw_panel(page, loop, Abscissa(0, std::min(time.back(), 1.15 * pulse_end), false),
+      draw_panel(page, loop, pulse_axis(run),
                  {left + axis_room, bottom + height + between, width, height}, true);
     }
     if (const Panel energy = energy_panel(run); !energy.curves.empty()) {

@@ -11,47 +11,36 @@
 
 namespace tabmelt::pictures {
 
-std::string field_name(Field field) {
+namespace {
+
+struct Words {
+  const char *name, *unit;
+  FrameField stored;
+};
+
+Words words_of(Field field) {
   switch (field) {
     case Field::temperature:
-      return "Temperature";
+      return {"Temperature", "\u00b0C", &Frame::temperature};
     case Field::liquid_fraction:
-      return "Liquid share";
+      return {"Liquid share", "1", &Frame::liquid_fraction};
     case Field::potential:
-      return "Potential";
+      return {"Potential", "mV", &Frame::potential};
     case Field::current_density:
-      return "Current density";
+      return {"Current density", "A/mm\u00b2", &Frame::current_density};
   }
   return {};
 }
 
-std::string unit_of(Field field) {
-  switch (field) {
-    case Field::temperature:
-      return "\u00b0C";
-    case Field::potential:
-      return "mV";
-    case Field::current_density:
-      return "A/mm\u00b2";
-    case Field::liquid_fraction:
-      break;
-  }
-  return "1";
+}  // namespace
+
+std::string unit_of(Field field) { return words_of(field).unit; }
+
+std::string field_title(Field field) {
+  return fmt::format("{} [{}]", words_of(field).name, unit_of(field));
 }
 
-FrameField stored_field(Field field) {
-  switch (field) {
-    case Field::temperature:
-      return &Frame::temperature;
-    case Field::liquid_fraction:
-      return &Frame::liquid_fraction;
-    case Field::potential:
-      return &Frame::potential;
-    case Field::current_density:
-      return &Frame::current_density;
-  }
-  return nullptr;
-}
+FrameField stored_field(Field field) { return words_of(field).stored; }
 
 std::vector<float> shown_values(Field field, const std::vector<float>& stored) {
   std::vector<float> values;
@@ -87,17 +76,6 @@ namespace {
 
 constexpr const char* temperature_title = "temperature [\u00b0C]";
 
-Scale even_bands(const TemperatureRange& range) {
-  const double step = round_length((range.high - range.low) / 10);
-  Scale scale{temperature_title, {step * std::floor(range.low / step + 1e-9)}, {}};
-  const double first = scale.edges.front();
-  while (scale.edges.back() < range.high - 1e-9 * step) {
-    scale.edges.push_back(first + step * static_cast<double>(scale.edges.size()));
-  }
-  scale.colours = heat_ramp(scale.edges.size() - 1);
-  return scale;
-}
-
 // Each name once, even if a part stands in the stack twice.
 void add_mark(Scale& scale, const std::optional<double>& kelvin, const std::string& words,
               const Colour& colour, bool minor = false) {
@@ -112,7 +90,8 @@ void add_mark(Scale& scale, const std::optional<double>& kelvin, const std::stri
 
 Scale temperature_scale(const std::optional<TemperatureRange>& range) {
   if (range) {
-    return even_bands(*range);
+    return even_scale(temperature_title, range->low, range->high,
+                      round_length((range->high - range->low) / 10), heat_ramp);
   }
   struct Band {
     double from = 0;  // [degrees Celsius]
@@ -155,35 +134,37 @@ Scale temperature_scale(const StoredRun& run, const std::optional<TemperatureRan
   return scale;
 }
 
-Scale scale_for(Field field, double largest) {
-  Scale scale;
-  scale.title = fmt::format("{} [{}]", field_name(field), unit_of(field));
-  if (field == Field::current_density) {
-    scale.edges = {0};
-    for (double power = 1; scale.edges.back() < largest || scale.edges.size() < 3; power *= 10) {
-      for (const double step : {1.0, 2.0, 5.0}) {
-        if (scale.edges.back() < largest && step * power > 0.002 * largest) {
-          scale.edges.push_back(step * power);
-        }
-      }
-      if (power > 1e9) {
-        break;
+namespace {
+
+// Over as many decades as differ visibly, in steps of 1, 2 and 5.
+Scale current_density_scale(double largest) {
+  Scale scale{field_title(Field::current_density), {0}, {}};
+  for (double power = 1; scale.edges.back() < largest || scale.edges.size() < 3; power *= 10) {
+    for (const double step : {1.0, 2.0, 5.0}) {
+      if (scale.edges.back() < largest && step * power > 0.002 * largest) {
+        scale.edges.push_back(step * power);
       }
     }
-    if (scale.edges.size() < 2) {
-      scale.edges.push_back(1);
+    if (power > 1e9) {
+      break;
     }
-    scale.colours = current_density_ramp(scale.edges.size() - 1);
-    return scale;
   }
-  const double top = field == Field::liquid_fraction ? 1 : std::max(largest, 1e-6);
-  const double step = field == Field::liquid_fraction ? 0.1 : round_length(top / 5);
-  const auto bands = static_cast<std::size_t>(std::ceil(top / step - 1e-9));
-  for (std::size_t k = 0; k <= bands; ++k) {
-    scale.edges.push_back(step * static_cast<double>(k));
+  if (scale.edges.size() < 2) {
+    scale.edges.push_back(1);
   }
-  scale.colours = field == Field::potential ? potential_ramp(bands) : liquid_ramp(bands);
+  scale.colours = current_density_ramp(scale.edges.size() - 1);
   return scale;
+}
+
+}  // namespace
+
+Scale scale_for(Field field, double largest) {
+  if (field == Field::current_density) return current_density_scale(largest);
+  if (field == Field::liquid_fraction) {
+    return even_scale(field_title(field), 0, 1, 0.1, liquid_ramp);
+  }
+  const double top = std::max(largest, 1e-6);
+  return even_scale(field_title(field), 0, top, round_length(top / 5), potential_ramp);
 }
 
 }  // namespace tabmelt::pictures

@@ -1,7 +1,6 @@
 // The fields of a frame as people read them, and their colour scales.
 #pragma once
 
-#include <array>
 #include <optional>
 #include <string>
 #include <vector>
@@ -14,11 +13,10 @@ namespace tabmelt::pictures {
 using namespace drawing;
 
 enum class Field { temperature, liquid_fraction, potential, current_density };
-inline constexpr std::array all_fields{Field::temperature, Field::liquid_fraction, Field::potential,
-                                       Field::current_density};
 
-std::string field_name(Field);
 std::string unit_of(Field);
+// "Potential [mV]"
+std::string field_title(Field);
 // What of a frame a field is made from, and the stored values in the unit shown: degrees Celsius,
 // 1, mV, A/mm^2 (the length of the vector).
 FrameField stored_field(Field);

@@ -8,10 +8,10 @@
 #include "viz/drawing/diagram.h"
 #include "viz/drawing/legends.h"
 #include "viz/drawing/words.h"
+#include "viz/pictures/over_time.h"
 #include "viz/pictures/pictures.h"
 #include "viz/pictures/section_panel.h"
 #include "viz/pictures/stored_values.h"
-#include "viz/pictures/time_axes.h"
 
 namespace tabmelt::pictures {
 
@@ -65,9 +65,8 @@ bool draw_moment(Page& page, const StoredRun& run, const Moment& moment, std::si
   draw_melt(page, sight, melt, MeltLine::now);
   draw_touching(page, sight, touching(run, frame.time));
   draw_number(page, {box.x + 13, box.top() + 27}, number);
-  std::string name = moment.name;
-  name[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(name[0])));
-  page.text({box.x + 34, box.top() + 38}, name, {.size = 16, .bold = true, .room = box.width - 34});
+  page.text({box.x + 34, box.top() + 38}, in_words::capitalised(moment.name),
+            {.size = 16, .bold = true, .room = box.width - 34});
   page.text({box.x + 34, box.top() + 16}, "t = " + time_words(frame.time),
             {.size = 15, .colour = palette::quiet_ink});
   draw_values(page, run, frame.time, box);
@@ -80,17 +79,11 @@ void draw_time_line(Page& page, const StoredRun& run, const std::vector<Moment>&
   if (time.size() < 2) {
     return;
   }
-  Panel panel{.title = "Temperature [\u00b0C]", .abscissa = time, .curves = {}, .limits = {}};
-  const auto add = [&](const char* series, const char* name, const Colour& colour) {
-    std::vector<double> degrees = series_of(run, series);
-    std::transform(degrees.begin(), degrees.end(), degrees.begin(), celsius);
-    if (!degrees.empty()) {
-      panel.curves.push_back({name, std::move(degrees), {.colour = colour, .width = 2.4}});
-    }
-  };
-  add("peak_temperature", "hottest point", palette::black);
-  add("faying_temperature", "joint", palette::vermillion);
-  add("inner_wall_temperature", wall_name(run).c_str(), palette::blue);
+  Panel panel = panel_of(run, "Temperature [\u00b0C]",
+                         {{"peak_temperature", "hottest point", palette::black},
+                          {"faying_temperature", "joint", palette::vermillion},
+                          {"inner_wall_temperature", wall_name(run), palette::blue}},
+                         celsius);
   const Abscissa axis = heat_axis(run);
   const Box box{page_margin + 62, body_bottom + 56, page_width - 2 * page_margin - 62 - 150, 170};
   const auto peak = peak_of(run, "current");

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 
 #include "solver/catalogue/catalogue.h"
 #include "solver/words/in_words.h"
@@ -57,39 +58,39 @@ void add_length(std::vector<Row>& rows, const std::string& name, std::optional<d
   }
 }
 
-std::vector<Row> rows_at(const StoredRun& run, const Frame& frame) {
+// What both tables tell, of a moment or of the whole run.
+std::vector<Row> rows_of(const StoredRun& run, const std::string& current_words,
+                         const std::function<std::optional<double>(const std::string&)>& value) {
   std::vector<Row> rows;
-  const auto now = [&](const std::string& name) { return value_at(run, name, frame.time); };
-  if (const auto current = now("current")) {
-    rows.push_back({"Current", short_number(*current) + " A"});
+  if (const auto current = value("current")) {
+    rows.push_back({current_words, short_number(*current) + " A"});
   }
-  const double hottest_cell = hottest_of(frame.temperature);  // surfaces may be hotter
-  add_temperature(rows, "Hottest point", now("peak_temperature").value_or(hottest_cell));
-  add_temperature(rows, top_name(run), now("top_temperature"));
-  add_temperature(rows, joint_name(run), now("faying_temperature"));
-  add_temperature(rows, in_words::capitalised(wall_name(run)), now("inner_wall_temperature"),
+  add_temperature(rows, "Hottest point", value("peak_temperature"));
+  add_temperature(rows, top_name(run), value("top_temperature"));
+  add_temperature(rows, joint_name(run), value("faying_temperature"));
+  add_temperature(rows, in_words::capitalised(wall_name(run)), value("inner_wall_temperature"),
                   inner_wall_limit(run));
-  add_length(rows, "Nugget across", now("nugget_diameter"));
+  add_length(rows, "Nugget across", value("nugget_diameter"));
+  return rows;
+}
+
+std::vector<Row> rows_at(const StoredRun& run, const Frame& frame) {
+  std::vector<Row> rows = rows_of(run, "Current", [&](const std::string& name) {
+    const auto now = value_at(run, name, frame.time);
+    // Surfaces may be hotter than cells, where the run tells.
+    return now || name != "peak_temperature" ? now : hottest_of(frame.temperature);
+  });
   add_touching(rows, run, frame.time);
   add_sparks(rows, run, frame.time);
   return rows;
 }
 
 std::vector<Row> rows_of_whole_run(const StoredRun& run) {
-  std::vector<Row> rows;
   const auto peak = [&](const std::string& name) {
     const auto found = peak_of(run, name);
     return found ? std::optional<double>(found->value) : std::nullopt;
   };
-  if (const auto current = peak("current")) {
-    rows.push_back({"Peak current", short_number(*current) + " A"});
-  }
-  add_temperature(rows, "Hottest point", peak("peak_temperature"));
-  add_temperature(rows, top_name(run), peak("top_temperature"));
-  add_temperature(rows, joint_name(run), peak("faying_temperature"));
-  add_temperature(rows, in_words::capitalised(wall_name(run)), peak("inner_wall_temperature"),
-                  inner_wall_limit(run));
-  add_length(rows, "Nugget across", peak("nugget_diameter"));
+  std::vector<Row> rows = rows_of(run, "Peak current", peak);
   for (const std::uint8_t sheet : sheets_of(run)) {
     const std::string name = name_of(run, sheet);
     add_length(rows, "Melt into " + name, peak(key_of(name) + "_penetration"));

@@ -37,18 +37,6 @@ std::vector<float> largest_over_frames(const StoredRun& run, std::vector<float> 
   return largest;
 }
 
-// First time a series passes a threshold.
-std::optional<double> first_above(const StoredRun& run, const std::string& name, double threshold) {
-  const std::vector<double>& values = series_of(run, name);
-  const std::vector<double>& time = series_of(run, "time");
-  for (std::size_t k = 0; k < values.size(); ++k) {
-    if (values[k] > threshold) {
-      return time[k];
-    }
-  }
-  return std::nullopt;
-}
-
 }  // namespace
 
 double celsius(double kelvin) { return kelvin - 273.15; }
@@ -173,43 +161,38 @@ double ambient_of(const StoredRun& run) {
   return *std::min_element(first.temperature.begin(), first.temperature.end());
 }
 
+double largest_current(const StoredRun& run) {
+  double largest = 0;
+  for (const double value : series_of(run, "current")) {
+    largest = std::max(largest, std::abs(value));
+  }
+  return largest;
+}
+
+std::optional<double> first_above(const StoredRun& run, const std::string& name, double threshold) {
+  const std::vector<double>& values = series_of(run, name);
+  const std::vector<double>& time = series_of(run, "time");
+  for (std::size_t k = 0; k < values.size(); ++k) {
+    if (values[k] > threshold) {
+      return time[k];
+    }
+  }
+  return std::nullopt;
+}
+
 double pulse_end_of(const StoredRun& run, double share) {
   const std::vector<double>& time = series_of(run, "time");
   if (time.empty()) {
     return run.frame_times.empty() ? 0 : run.frame_times.back();
   }
   const std::vector<double>& current = series_of(run, "current");
-  double largest = 0;
-  for (const double value : current) {
-    largest = std::max(largest, std::abs(value));
-  }
+  const double largest = largest_current(run);
   for (std::size_t k = current.size(); k-- > 0;) {
     if (largest > 0 && std::abs(current[k]) > share * largest) {
       return time[std::min(k + 1, time.size() - 1)];
     }
   }
   return time.back();
-}
-
-std::vector<Flow> flows_of(const StoredRun& run) {
-  const std::vector<double>& time = series_of(run, "time");
-  const std::vector<double>& current = series_of(run, "current");
-  double largest = 0;
-  for (const double value : current) {
-    largest = std::max(largest, std::abs(value));
-  }
-  std::vector<Flow> flows;
-  const double gap = 0.01 * pulse_end_of(run);
-  for (std::size_t k = 0; k < current.size(); ++k) {
-    if (!(std::abs(current[k]) > 0.01 * largest)) continue;
-    const double from = k > 0 ? time[k - 1] : time[k];
-    if (!flows.empty() && from - flows.back().to <= gap) {
-      flows.back().to = time[k];
-    } else {
-      flows.push_back({from, time[k]});
-    }
-  }
-  return flows;
 }
 
 std::vector<Moment> telling_moments(const StoredRun& run) {

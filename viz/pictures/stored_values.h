@@ -49,15 +49,12 @@ std::vector<float> peak_liquid_of(const StoredRun&);
 // Coldest temperature of the first frame [K].
 double ambient_of(const StoredRun&);
 
+// Largest size of the current [A].
+double largest_current(const StoredRun&);
+// First time a series passes a threshold.
+std::optional<double> first_above(const StoredRun&, const std::string& name, double threshold);
 // Last time more than a share of the peak current flows [s]; the whole run without a current.
 double pulse_end_of(const StoredRun&, double share = 0.01);
-
-// When current flows: stretches of time [s] with more than a hundredth of its peak, those joined
-// that are parted by less than a hundredth of the whole.
-struct Flow {
-  double from = 0, to = 0;
-};
-std::vector<Flow> flows_of(const StoredRun&);
 
 struct Moment {
   std::string name;  // "peak current"; several joined by ", " where they fall on one frame

@@ -20,10 +20,6 @@ std::string side_of(const View& view, std::size_t run) {
   return view.runs.size() < 2 ? "" : run == 0 ? "left" : "right";
 }
 
-std::string quantity(const View& view) {
-  return fmt::format("{} [{}]", field_name(view.shown.field), unit_of(view.shown.field));
-}
-
 // "Insulating disc, r 0.10 mm, z -0.35 mm"
 std::string place_words(const View& view, const ViewState& state) {
   const Point at = *state.probe;
@@ -44,7 +40,7 @@ double heading_room(const Box& diagram) { return diagram.width + 46 + 64; }
 // The probed place over the whole run.
 void draw_curve(Page& page, const View& view, const ViewState& state) {
   const Box& box = view.layout.curve;
-  Panel panel{.title = quantity(view), .abscissa = view.times, .curves = {}, .limits = {}};
+  Panel panel{.title = field_title(view.shown.field), .abscissa = view.times};
   panel.label_room = 64;
   for (std::size_t n = 0; n < view.runs.size(); ++n) {
     ShownRun& shown = *view.runs[n];
@@ -157,7 +153,7 @@ void draw_profile(Page& page, const View& view, const ViewState& state) {
   if (!(length > 0)) {
     return;
   }
-  Panel panel{.title = quantity(view), .abscissa = {}, .curves = {}, .limits = {}};
+  Panel panel{.title = field_title(view.shown.field), .abscissa = {}};
   panel.label_room = 64;
   for (std::size_t k = 0; k < profile_points; ++k) {
     panel.abscissa.push_back(length * static_cast<double>(k) / (profile_points - 1));

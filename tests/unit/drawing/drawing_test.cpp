@@ -185,12 +185,11 @@ TEST(Axis, StepsAreRoundAndCoverTheRange) {
 }
 
 TEST(Axis, LongCoolingIsShownOnALogarithmicTimeScale) {
-  EXPECT_TRUE(Abscissa::over_run({0, 0.06}, 5e-3).logarithmic());
-  EXPECT_FALSE(Abscissa::over_run({0, 0.03}, 5e-3).logarithmic());
+  EXPECT_EQ(Abscissa::over_run({0, 0.06}, 5e-3).title(), "time [ms], logarithmic");
+  EXPECT_EQ(Abscissa::over_run({0, 0.03}, 5e-3).title(), "time [ms]");
   const Abscissa axis = Abscissa::over_run({0, 1}, 5e-3);
   EXPECT_LT(axis.share(0), 0);
   EXPECT_DOUBLE_EQ(axis.share(1), 1);
-  EXPECT_EQ(axis.title(), "time [ms], logarithmic");
 }
 
 TEST(Axis, ShareAndValueAreInverse) {
@@ -228,7 +227,7 @@ TEST(Axis, LabelsDoNotTouchAndDecadesStay) {
 }
 
 Panel panel_of(const std::vector<std::vector<double>>& curves) {
-  Panel panel{.title = "Q", .abscissa = {}, .curves = {}, .limits = {}};
+  Panel panel{.title = "Q", .abscissa = {}};
   for (std::size_t n = 0; n < curves[0].size(); ++n) {
     panel.abscissa.push_back(1e-3 * static_cast<double>(n));
   }

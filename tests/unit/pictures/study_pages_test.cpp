@@ -18,7 +18,7 @@ bool says(const Page& page, const std::string& words) {
                      [&](const Label& l) { return l.words.find(words) != std::string::npos; });
 }
 
-StudyHead head() { return {"A strip on a can", "Good with 83 %.", "Lobe", "detail", "tabmelt"}; }
+PageHead head() { return {"A strip on a can", "Good with 83 %.", "Lobe", "detail", "tabmelt"}; }
 
 Lobe lobe() {
   Lobe l;

@@ -3,7 +3,6 @@
 
 #include "viz/drawing/diagram.h"
 #include "viz/pictures/studies/inference_pages.h"
-#include "viz/pictures/studies/study_frame.h"
 
 namespace tabmelt::pictures {
 
@@ -58,8 +57,8 @@ double draw_rows(Page& page, const FitPicture& p) {
 }  // namespace
 
 Page fit_page(const FitPicture& p) {
-  Page page(study_width, study_height);
-  draw_study_frame(page, p.head);
+  Page page(page_width, page_height);
+  draw_head_and_foot(page, p.head);
   const std::size_t count = std::min(p.panels.size(), most_panels);
   const double height = (top - bottom) / static_cast<double>(std::max<std::size_t>(count, 1));
   for (std::size_t n = 0; n < count; ++n)

@@ -22,7 +22,7 @@ struct FitPanel {
 };
 
 struct FitPicture {
-  StudyHead head;
+  PageHead head;
   std::vector<FitPanel> panels;  // at most four are drawn
   std::vector<FitRow> rows;
   std::vector<std::string> remarks;
@@ -45,7 +45,7 @@ struct LearnChance {
 };
 
 struct LearnPicture {
-  StudyHead head;
+  PageHead head;
   std::vector<LearnPanel> panels;    // at most eight are drawn
   std::vector<LearnChance> chances;  // likewise
   std::string next;                  // setting and what it tells

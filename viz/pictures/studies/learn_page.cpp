@@ -4,7 +4,6 @@
 #include <cmath>
 
 #include "viz/pictures/studies/inference_pages.h"
-#include "viz/pictures/studies/study_frame.h"
 
 namespace tabmelt::pictures {
 
@@ -82,20 +81,20 @@ double draw_chances(Page& page, const LearnPicture& p, const Box& box) {
 }  // namespace
 
 Page learn_page(const LearnPicture& p) {
-  Page page(study_width, study_height);
-  draw_study_frame(page, p.head);
-  page.text({study_margin, top - 10}, "What is now believed", heading);
-  page.text({study_margin + 250, top - 10}, "dashed: before, blue: now",
+  Page page(page_width, page_height);
+  draw_head_and_foot(page, p.head);
+  page.text({page_margin, top - 10}, "What is now believed", heading);
+  page.text({page_margin + 250, top - 10}, "dashed: before, blue: now",
             {.size = 15, .colour = palette::quiet_ink});
   const double height = (top - 60 - bottom) / 4 - panel_gap - 20, width = 430;
   for (std::size_t n = 0; n < std::min(p.panels.size(), most_panels); ++n) {
     const auto row = static_cast<double>(n / 2), column = static_cast<double>(n % 2);
     draw_belief(page, p.panels[n],
-                {study_margin + column * (width + 50),
+                {page_margin + column * (width + 50),
                  top - 60 - (row + 1) * (height + panel_gap + 20) + 34, width, height});
   }
   if (p.panels.empty())
-    page.text({study_margin, top - 60}, "Nothing stands out: every unknown is believed as before.",
+    page.text({page_margin, top - 60}, "Nothing stands out: every unknown is believed as before.",
               {.size = 16});
   const Box side{1020, bottom, 540, top - bottom};
   double y = draw_chances(page, p, side);

@@ -7,7 +7,7 @@
 #include "viz/drawing/diagram.h"
 #include "viz/drawing/words.h"
 #include "viz/pictures/contours.h"
-#include "viz/pictures/studies/study_frame.h"
+#include "viz/pictures/studies/study_pages.h"
 
 namespace tabmelt::pictures {
 
@@ -139,7 +139,7 @@ void draw_axes(Page& page, const Lobe& lobe) {
   draw_axis(page, lobe.y, true);
   page.text({plot.centre().x, plot.y - 48}, lobe.x.title,
             {.size = 18, .bold = true, .align = Align::centre});
-  page.text({study_margin, plot.top() + 20}, lobe.y.title, {.size = 18, .bold = true});
+  page.text({page_margin, plot.top() + 20}, lobe.y.title, {.size = 18, .bold = true});
 }
 
 void draw_case(Page& page, const Lobe& lobe) {
@@ -184,8 +184,8 @@ void draw_lines_legend(Page& page, const Lobe& lobe, double y) {
 }  // namespace
 
 Page lobe_page(const Lobe& lobe) {
-  Page page(study_width, study_height);
-  draw_study_frame(page, lobe.head);
+  Page page(page_width, page_height);
+  draw_head_and_foot(page, lobe.head);
   const std::vector<Colour> colours = region_colours(lobe);
   fill_regions(page, lobe, colours);
   for (const Point& run : lobe.runs)

@@ -6,17 +6,9 @@
 #include <string>
 #include <vector>
 
-#include "viz/drawing/page.h"
+#include "viz/pictures/head_and_foot.h"
 
 namespace tabmelt::pictures {
-
-// What stands around the drawing.
-struct StudyHead {
-  std::string title, sentence;  // of the case, and the answer in one sentence
-  std::string picture, detail;  // what is drawn
-  std::string origin;           // program and file
-  std::string warning = {};     // in red at the foot, e.g. that the study was cut short
-};
 
 struct LobeAxis {
   std::string title;        // key and unit
@@ -37,7 +29,7 @@ struct LobeContour {
 };
 
 struct Lobe {
-  StudyHead head;
+  PageHead head;
   LobeAxis x, y;
   int cells = 0;
   // (cells + 1)^2 corners, x first: number of the region, -1 where nothing is known.
@@ -77,7 +69,7 @@ struct ToleranceWindow {
 };
 
 struct TolerancePicture {
-  StudyHead head;
+  PageHead head;
   double chance = 0, low = 0, high = 1;  // [1] of a good weld
   std::vector<ToleranceBar> verdicts;
   std::vector<ToleranceLimit> limits;  // those passed most often first

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "viz/pictures/studies/study_frame.h"
+#include "viz/pictures/studies/study_pages.h"
 
 namespace tabmelt::pictures {
 
@@ -119,11 +119,11 @@ void draw_windows(Page& page, const TolerancePicture& p, const Box& box) {
 }  // namespace
 
 Page tolerance_page(const TolerancePicture& p) {
-  Page page(study_width, study_height);
-  draw_study_frame(page, p.head);
-  draw_chance(page, p, {study_margin, top - 230, 460, 230});
+  Page page(page_width, page_height);
+  draw_head_and_foot(page, p.head);
+  draw_chance(page, p, {page_margin, top - 230, 460, 230});
   draw_verdicts(page, p, {560, top - 230, 480, 230});
-  draw_shares(page, p, {study_margin, 90, 700, 530});
+  draw_shares(page, p, {page_margin, 90, 700, 530});
   draw_windows(page, p, {790, 90, 770, 530});
   return page;
 }
