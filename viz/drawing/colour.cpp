@@ -18,10 +18,6 @@ double distance(const Lab& p, const Lab& q) {
 constexpr Lab white{0.9505, 1.0, 1.089};
 constexpr double dark = 0.008856;
 
-double linear(double channel) {
-  return channel > 0.04045 ? std::pow((channel + 0.055) / 1.055, 2.4) : channel / 12.92;
-}
-
 double companded(double light) {
   return light > 0.0031308 ? 1.055 * std::pow(light, 1 / 2.4) - 0.055 : 12.92 * light;
 }
@@ -81,12 +77,6 @@ std::vector<double> even(std::size_t bands) { return std::vector<double>(bands, 
 Colour faded(Colour colour, double opacity) {
   colour.opacity = opacity;
   return colour;
-}
-
-double lightness(const Colour& colour) {
-  const double y =
-      0.2126 * linear(colour.red) + 0.7152 * linear(colour.green) + 0.0722 * linear(colour.blue);
-  return y > dark ? 116 * std::cbrt(y) - 16 : 903.3 * y;
 }
 
 Colour paler(const Colour& colour, double share) {

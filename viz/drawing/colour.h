@@ -18,8 +18,6 @@ struct Colour {
 };
 
 Colour faded(Colour, double opacity);
-// CIE lightness L* of a colour, 0..100.
-double lightness(const Colour&);
 // Mixed towards white (share 1 gives white).
 Colour paler(const Colour&, double share);
 // Mixed towards black, for words in the colour of a thin line.

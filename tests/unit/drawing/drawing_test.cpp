@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "tests/support/seen.h"
 #include "viz/drawing/colour.h"
 #include "viz/drawing/diagram.h"
 #include "viz/drawing/legends.h"
@@ -15,22 +16,7 @@
 namespace tabmelt::drawing {
 namespace {
 
-// CIE lightness from relative luminance, Y = 0.2126 R + 0.7152 G + 0.0722 B of linear sRGB
-// (IEC 61966-2-1), L* = 116 (Y)^(1/3) - 16 above Y = 0.008856 (CIE 15).
-double lightness_by_formula(const Colour& colour) {
-  const auto linear = [](double c) {
-    return c <= 0.04045 ? c / 12.92 : std::pow((c + 0.055) / 1.055, 2.4);
-  };
-  const double y =
-      0.2126 * linear(colour.red) + 0.7152 * linear(colour.green) + 0.0722 * linear(colour.blue);
-  return y > 0.008856 ? 116 * std::cbrt(y) - 16 : 903.3 * y;
-}
-
-TEST(Palette, LightnessFollowsTheCieFormula) {
-  for (const Colour& colour : heat_ramp(9)) {
-    EXPECT_NEAR(lightness(colour), lightness_by_formula(colour), 0.2);
-  }
-}
+using namespace tabmelt::testing;
 
 TEST(Palette, RampsRiseInLightnessByVisibleSteps) {
   for (const std::size_t bands : {5U, 12U, 20U}) {
@@ -39,27 +25,11 @@ TEST(Palette, RampsRiseInLightnessByVisibleSteps) {
       ASSERT_EQ(ramp.size(), bands);
       for (std::size_t k = 1; k < bands; ++k) {
         // A difference of 1 in L* is about the smallest one sees side by side.
-        EXPECT_GT(lightness_by_formula(ramp[k]) - lightness_by_formula(ramp[k - 1]), 1.0)
+        EXPECT_GT(lightness(ramp[k]) - lightness(ramp[k - 1]), 1.0)
             << "band " << k << " of " << bands;
       }
     }
   }
-}
-
-// CIELAB of D65 (CIE 15) from sRGB, by the formulas of the standards.
-std::array<double, 3> lab_of(const std::array<double, 3>& linear) {
-  const auto f = [](double t) { return t > 0.008856 ? std::cbrt(t) : 7.787 * t + 16.0 / 116; };
-  const double x = f((0.4124 * linear[0] + 0.3576 * linear[1] + 0.1805 * linear[2]) / 0.9505);
-  const double y = f(0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]);
-  const double z = f((0.0193 * linear[0] + 0.1192 * linear[1] + 0.9505 * linear[2]) / 1.089);
-  return {116 * y - 16, 500 * (x - y), 200 * (y - z)};
-}
-
-std::array<double, 3> linear_of(const Colour& colour) {
-  const auto linear = [](double c) {
-    return c <= 0.04045 ? c / 12.92 : std::pow((c + 0.055) / 1.055, 2.4);
-  };
-  return {linear(colour.red), linear(colour.green), linear(colour.blue)};
 }
 
 double apart(const std::array<double, 3>& a, const std::array<double, 3>& b) {
@@ -247,11 +217,6 @@ Box label_box(const Page& page, const std::string& words) {
   return {};
 }
 
-bool says(const Page& page, const std::string& words) {
-  return std::any_of(page.labels().begin(), page.labels().end(),
-                     [&](const Label& label) { return label.words == words; });
-}
-
 constexpr Box plot{80, 60, 400, 200};
 
 TEST(Diagram, NamesStandAtPeaksWhereTheEndsCoincide) {
@@ -274,8 +239,8 @@ TEST(Diagram, ACurveWithoutValuesHasNoName) {
   Page page(700, 320);
   draw_panel(page, panel_of({std::vector<double>(101, 1), std::vector<double>(101, std::nan(""))}),
              Abscissa(0, 0.1, false), plot, true);
-  EXPECT_TRUE(says(page, "a"));
-  EXPECT_FALSE(says(page, "b"));
+  EXPECT_TRUE(has_label(page, "a"));
+  EXPECT_FALSE(has_label(page, "b"));
 }
 
 TEST(Diagram, ANarrowSpikeEndsInABreakAndRulesNoAxis) {
@@ -284,15 +249,15 @@ TEST(Diagram, ANarrowSpikeEndsInABreakAndRulesNoAxis) {
   Panel panel = panel_of({values});
   Page page(700, 320);
   draw_panel(page, panel, Abscissa(0, 1, false), plot, true);
-  EXPECT_TRUE(says(page, "up to 90"));
-  EXPECT_FALSE(says(page, "100"));
-  EXPECT_TRUE(says(page, "2"));
+  EXPECT_TRUE(has_label(page, "up to 90"));
+  EXPECT_FALSE(has_label(page, "100"));
+  EXPECT_TRUE(has_label(page, "2"));
   // As wide as can be seen, it is a curve like any other.
   for (std::size_t n = 300; n < 340; ++n) panel.curves[0].values[n] = 90;
   Page wide(700, 320);
   draw_panel(wide, panel, Abscissa(0, 1, false), plot, true);
-  EXPECT_FALSE(says(wide, "up to 90"));
-  EXPECT_TRUE(says(wide, "100"));
+  EXPECT_FALSE(has_label(wide, "up to 90"));
+  EXPECT_TRUE(has_label(wide, "100"));
 }
 
 TEST(Diagram, HalfWavesBelowZeroAreShaded) {

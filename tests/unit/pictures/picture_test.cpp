@@ -8,6 +8,7 @@
 #include <string>
 
 #include "tests/support/regions.h"
+#include "tests/support/seen.h"
 #include "tests/support/synthetic_run.h"
 #include "viz/pictures/animation.h"
 #include "viz/pictures/head_and_foot.h"
@@ -18,7 +19,7 @@
 namespace tabmelt::pictures {
 namespace {
 
-using testing::synthetic_run;
+using namespace tabmelt::testing;
 
 // A page as pixels, one per unit.
 class Image {
@@ -68,24 +69,6 @@ const std::map<std::string, std::function<Page(const StoredRun&)>>& drawers() {
   return all;
 }
 
-void expect_readable(const Page& page, const std::string& name) {
-  const std::vector<Label>& labels = page.labels();
-  EXPECT_GT(labels.size(), 15U) << name;
-  constexpr double rim = 6;
-  for (std::size_t a = 0; a < labels.size(); ++a) {
-    const Box& box = labels[a].box;
-    EXPECT_TRUE(box.x >= rim && box.y >= rim && box.right() <= page.width() - rim &&
-                box.top() <= page.height() - rim)
-        << labels[a].words << " leaves the page of " << name;
-    for (std::size_t b = 0; b < a; ++b) {
-      const Box& other = labels[b].box;
-      EXPECT_FALSE(box.x < other.right() && other.x < box.right() && box.y < other.top() &&
-                   other.y < box.top())
-          << labels[a].words << " lies on " << labels[b].words << " of " << name;
-    }
-  }
-}
-
 TEST(Words, LieInsideThePageAndNotOnEachOther) {
   StoredRun cramped = synthetic_run({.rise = 2500});
   cramped.title =
@@ -102,7 +85,8 @@ TEST(Words, LieInsideThePageAndNotOnEachOther) {
   for (const auto& [kind, run] : runs) {
     for (const auto& [name, drawn] : drawers()) {
       const Page page = drawn(run);
-      expect_readable(page, name + ", " + kind);
+      EXPECT_GT(page.labels().size(), 15U) << name;
+      expect_readable(page, name + ", " + kind, 6);
       for (const Label& label : page.labels()) {
         EXPECT_FALSE(label.cut && kind == "usual") << label.words << " is cut on " << name;
       }
@@ -114,12 +98,8 @@ TEST(Words, TellTitleVerdictAndCaution) {
   const StoredRun run = synthetic_run();
   for (const auto& [name, drawn] : drawers()) {
     const Page page = drawn(run);
-    const auto says = [&](const std::string& words) {
-      return std::any_of(page.labels().begin(), page.labels().end(),
-                         [&](const Label& label) { return label.words == words; });
-    };
-    EXPECT_TRUE(says(run.title)) << name;
-    EXPECT_TRUE(says(run.texts.at("verdict"))) << name;
+    EXPECT_TRUE(has_label(page, run.title)) << name;
+    EXPECT_TRUE(has_label(page, run.texts.at("verdict"))) << name;
   }
 }
 
@@ -201,10 +181,7 @@ TEST(Section, MeltIsOutlinedOnlyWhereSomethingMelts) {
   EXPECT_GT(melt_lines(1900), 0U);
   EXPECT_EQ(melt_lines(600), 0U);
   const auto legend = [](double rise) {
-    const Page page = section_picture(synthetic_run({.rise = rise}), 5e-3);
-    return std::any_of(page.labels().begin(), page.labels().end(), [](const Label& label) {
-      return label.words.find("olten") != std::string::npos;
-    });
+    return says(section_picture(synthetic_run({.rise = rise}), 5e-3), "olten");
   };
   EXPECT_TRUE(legend(1900));
   EXPECT_FALSE(legend(600));
@@ -221,12 +198,6 @@ TEST(Section, EveryPartIsNamed) {
         });
     EXPECT_NE(named, page.labels().end()) << run.parts[part].name;
   }
-}
-
-std::string words_of(const Page& page) {
-  std::string all;
-  for (const Label& label : page.labels()) all += label.words + "\n";
-  return all;
 }
 
 // A spot at 50 degrees is drawn in the same cold colours whatever else a run holds.
@@ -253,18 +224,17 @@ TEST(Section, SaysWhichLimitBindsInTheWordsOfTheVerdict) {
   EXPECT_NE(good.find("Outer diameter of the nugget\n"), std::string::npos);
   EXPECT_NE(good.find("6 % left"), std::string::npos);
   run.findings.clear();
-  EXPECT_NE(words_of(section_picture(run, 5e-3)).find("exceeded"), std::string::npos)
-      << "the wall's peak against its limit";
+  EXPECT_TRUE(says(section_picture(run, 5e-3), "exceeded")) << "the wall's peak against its limit";
 }
 
 TEST(Section, SaysHowMuchFliesOffAsSparksAndNothingWhereNothingDoes) {
   StoredRun run = synthetic_run();
-  EXPECT_NE(words_of(section_picture(run, 5e-3)).find("Sparks so far: "), std::string::npos);
-  EXPECT_NE(words_of(peak_picture(run)).find("Sparks in all: "), std::string::npos);
-  EXPECT_NE(words_of(curves_picture(run)).find("Sparks thrown off"), std::string::npos);
+  EXPECT_TRUE(says(section_picture(run, 5e-3), "Sparks so far: "));
+  EXPECT_TRUE(says(peak_picture(run), "Sparks in all: "));
+  EXPECT_TRUE(says(curves_picture(run), "Sparks thrown off"));
   for (double& joules : run.series["energy_expelled"]) joules = 0;
   for (const Page& page : {section_picture(run, 5e-3), peak_picture(run), curves_picture(run)}) {
-    EXPECT_EQ(words_of(page).find("parks"), std::string::npos);
+    EXPECT_FALSE(says(page, "parks"));
   }
 }
 
@@ -338,11 +308,8 @@ TEST(Picture, IsTheSameAtAnySize) {
 }
 
 TEST(Curves, LimitFarAboveThemDoesNotFlattenThem) {
-  const auto says = [](double rise) {
-    return words_of(curves_picture(synthetic_run({.rise = rise})));
-  };
-  EXPECT_NE(says(8).find("(above)"), std::string::npos);
-  EXPECT_EQ(says(60).find("inner can wall (above)"), std::string::npos);
+  EXPECT_TRUE(says(curves_picture(synthetic_run({.rise = 8})), "(above)"));
+  EXPECT_FALSE(says(curves_picture(synthetic_run({.rise = 60})), "inner can wall (above)"));
 }
 
 // The area of each colour at the right is its share of the energy at the left.

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "tests/support/regions.h"
+#include "tests/support/seen.h"
 #include "tests/support/synthetic_run.h"
 #include "viz/pictures/current_lines.h"
 #include "viz/pictures/outlines.h"
@@ -17,7 +18,7 @@
 namespace tabmelt::pictures {
 namespace {
 
-using testing::synthetic_run;
+using namespace tabmelt::testing;
 
 TEST(Scale, IsTheSameForEveryRunAndTellsMeltsApart) {
   const Scale hot = temperature_scale(synthetic_run());

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "tests/support/seen.h"
 #include "viz/pictures/studies/inference_pages.h"
 
 namespace tabmelt::pictures {
@@ -13,10 +14,7 @@ namespace {
 
 using namespace drawing;
 
-bool says(const Page& page, const std::string& words) {
-  return std::any_of(page.labels().begin(), page.labels().end(),
-                     [&](const Label& l) { return l.words.find(words) != std::string::npos; });
-}
+using testing::says;
 
 PageHead head() { return {"A strip on a can", "Good with 83 %.", "Lobe", "detail", "tabmelt"}; }
 
