@@ -92,7 +92,7 @@ int main(int count, char** words) try {
   std::printf("%-34s %7.2f s %55.1f\n", "open", seconds_since(start), load());
   scrub(viewer, "first pass, frames being read", 1);
   scrub(viewer, "temperature, isotherm", passes);
-  const Point probe = viewer.pixel_of(0, {0.1, -0.1});
+  const Point probe = viewer.sight(0).at_mm(0.1, -0.1);
   const auto clicked = Clock::now();
   send(viewer, probe, vtkCommand::LeftButtonPressEvent);
   send(viewer, probe, vtkCommand::LeftButtonReleaseEvent);

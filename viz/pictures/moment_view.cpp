@@ -69,29 +69,18 @@ ShownRun::ShownRun(const StoredRun& run)
       outlines_(part_outlines(run, whole(run), touching_radius(run, {}))) {}
 
 const std::vector<float>& ShownRun::values(std::size_t frame, Field field) {
-  const auto known = frames_.find({frame, field});
-  if (known != frames_.end()) {
-    return known->second;
-  }
-  return frames_[{frame, field}] = cell_values(frame_of(run_, frame), field);
+  return kept(frames_, {frame, field}, [&] { return cell_values(frame_of(run_, frame), field); });
 }
 
 const std::vector<float>& ShownRun::history(std::size_t cell, Field field) {
-  const auto known = histories_.find({cell, field});
-  if (known != histories_.end()) {
-    return known->second;
-  }
-  std::vector<float> course;
-  if (run_.history) {
-    course = shown_values(field, run_.history(stored_field(field), cell));
-  } else {
+  return kept(histories_, {cell, field}, [&] {
+    if (run_.history) return shown_values(field, run_.history(stored_field(field), cell));
+    std::vector<float> course;
     for (std::size_t frame = 0; frame < run_.frame_times.size(); ++frame) {
-      if (const auto& all = values(frame, field); !all.empty()) {
-        course.push_back(all[cell]);
-      }
+      if (const auto& all = values(frame, field); !all.empty()) course.push_back(all[cell]);
     }
-  }
-  return histories_[{cell, field}] = std::move(course);
+    return course;
+  });
 }
 
 double ShownRun::largest(Field field) {
@@ -124,16 +113,13 @@ std::vector<Polyline> ShownRun::isotherm(std::size_t frame, double degrees) {
 }
 
 const std::vector<Polyline>& ShownRun::melt(std::size_t frame) {
-  const auto known = melts_.find(frame);
-  if (known != melts_.end()) {
-    return known->second;
-  }
-  std::vector<float> kelvin = values(frame, Field::temperature);
-  for (float& value : kelvin) {
-    value += 273.15F;
-  }
-  return melts_[frame] =
-             melt_outline(run_, section_, kelvin, values(frame, Field::liquid_fraction));
+  return kept(melts_, frame, [&] {
+    std::vector<float> kelvin = values(frame, Field::temperature);
+    for (float& value : kelvin) {
+      value += 273.15F;
+    }
+    return melt_outline(run_, section_, kelvin, values(frame, Field::liquid_fraction));
+  });
 }
 
 void ShownRun::draw_section(Page& page, const Sight& sight, std::size_t frame, const Shown& shown,
@@ -156,11 +142,7 @@ void ShownRun::draw_section(Page& page, const Sight& sight, std::size_t frame, c
   draw_sparks(page, sight, run_, time);
 }
 
-Sight View::sight(std::size_t run) const {
-  Sight same = first_sight;
-  same.box = layout.panels[run];
-  return same;
-}
+Sight View::sight(std::size_t run) const { return first_sight.in(layout.panels[run]); }
 
 std::size_t View::frame(std::size_t run) const { return nearest_frame(runs[run]->run(), time()); }
 

@@ -13,6 +13,13 @@
 
 namespace tabmelt::pictures {
 
+// What is made when first asked for, and kept.
+template <typename Map>
+const typename Map::mapped_type& kept(Map& known, const typename Map::key_type& key, auto make) {
+  const auto found = known.find(key);
+  return found != known.end() ? found->second : known.emplace(key, make()).first->second;
+}
+
 // Where the isotherm lies at first [degrees Celsius]: where the strip melts, or else nickel does.
 double first_isotherm(const StoredRun&);
 

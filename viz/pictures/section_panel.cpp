@@ -93,6 +93,12 @@ std::vector<Polyline> Sight::halves(const Polyline& line) const {
   return halves;
 }
 
+Sight Sight::in(const Box& other) const {
+  Sight same = *this;
+  same.box = other;
+  return same;
+}
+
 Window Sight::window() const {
   const Point low = in_mm({box.x, box.y}), high = in_mm({box.right(), box.top()});
   return {std::max(std::abs(low.x), std::abs(high.x)) / millimetres, low.y / millimetres,

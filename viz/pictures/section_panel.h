@@ -39,6 +39,8 @@ struct Sight {
   std::vector<Polyline> halves(const Polyline&) const;
   // What the box shows.
   Window window() const;
+  // The same in another box.
+  Sight in(const Box&) const;
 
   Box box;
   Point middle;  // [mm] in the middle of the box

@@ -117,14 +117,18 @@ std::optional<double> cell_side_limit(const StoredRun& run, std::size_t layer) {
 
 std::optional<double> inner_wall_limit(const StoredRun& run) { return cell_side_limit(run, 0); }
 
+std::size_t nearest(const std::vector<double>& times, double time) {
+  const auto found = std::min_element(times.begin(), times.end(), [time](double a, double b) {
+    return std::abs(a - time) < std::abs(b - time);
+  });
+  return static_cast<std::size_t>(found - times.begin());
+}
+
 std::size_t nearest_frame(const StoredRun& run, double time) {
   if (run.frame_times.empty()) {
     throw drawing::PictureError("the result holds no frames to draw");
   }
-  const auto nearest = std::min_element(
-      run.frame_times.begin(), run.frame_times.end(),
-      [time](double a, double b) { return std::abs(a - time) < std::abs(b - time); });
-  return static_cast<std::size_t>(nearest - run.frame_times.begin());
+  return nearest(run.frame_times, time);
 }
 
 Frame frame_of(const StoredRun& run, std::size_t number) {

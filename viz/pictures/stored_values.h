@@ -37,6 +37,8 @@ std::optional<Peak> peak_of(const StoredRun&, const std::string& name);
 std::optional<double> cell_side_limit(const StoredRun&, std::size_t layer);
 std::optional<double> inner_wall_limit(const StoredRun&);
 
+// Number of the time nearest to one, of at least one.
+std::size_t nearest(const std::vector<double>& times, double time);
 // Number of the frame nearest to a time. Throws PictureError if there are no frames.
 std::size_t nearest_frame(const StoredRun&, double time);
 // Throws PictureError if the frame cannot be read or does not fit the mesh.

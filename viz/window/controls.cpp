@@ -6,24 +6,27 @@ namespace tabmelt::window {
 
 const std::vector<Control>& controls() {
   static const std::vector<Control> all{
-      {Action::play, "space", "space", "Play / pause", "play or pause"},
+      {Action::play, "space", "space", "Play / pause", "play or pause", &ViewState::playing},
       {Action::back, "Left", "left", "", "one moment back"},
       {Action::forward, "Right", "right", "", "one moment forward"},
       {Action::first, "Home", "Home", "", "first moment"},
       {Action::last, "End", "End", "", "last moment"},
-      {Action::temperature, "1", "1", "Temperature", "temperature"},
-      {Action::liquid, "2", "2", "Liquid", "share that is liquid"},
-      {Action::potential, "3", "3", "Potential", "electric potential"},
-      {Action::current, "4", "4", "Current", "current density"},
-      {Action::mirror, "m", "m", "Both halves", "both halves or one"},
-      {Action::solid, "t", "t", "Turn to 3-D", "turned around the axis, a quarter cut away"},
-      {Action::joint, "j", "j", "Close to joint", "close to the joint or all of the model"},
-      {Action::isotherm, "i", "i", "Isotherm", "line of one temperature on or off"},
+      {Action::temperature, "1", "1", "Temperature", "temperature", nullptr, Field::temperature},
+      {Action::liquid, "2", "2", "Liquid", "share that is liquid", nullptr, Field::liquid_fraction},
+      {Action::potential, "3", "3", "Potential", "electric potential", nullptr, Field::potential},
+      {Action::current, "4", "4", "Current", "current density", nullptr, Field::current_density},
+      {Action::mirror, "m", "m", "Both halves", "both halves or one", &ViewState::mirror},
+      {Action::solid, "t", "t", "Turn to 3-D", "turned around the axis, a quarter cut away",
+       &ViewState::solid},
+      {Action::joint, "j", "j", "Close to joint", "close to the joint or all of the model",
+       &ViewState::joint},
+      {Action::isotherm, "i", "i", "Isotherm", "line of one temperature on or off",
+       &ViewState::isotherm},
       {Action::colder, "Down", "down", "-50 \u00b0C", "isotherm 50 \u00b0C lower"},
       {Action::hotter, "Up", "up", "+50 \u00b0C", "isotherm 50 \u00b0C higher"},
       {Action::forget, "c", "c", "", "forget the place and the line"},
       {Action::save, "s", "s", "Save picture", "save what is seen as a PNG file"},
-      {Action::help, "question", "?", "? Help", "this help on or off"},
+      {Action::help, "question", "?", "? Help", "this help on or off", &ViewState::help},
       {Action::close, "q", "q", "", "close the window"},
   };
   return all;
@@ -41,31 +44,13 @@ std::optional<Action> action_of_key(const std::string& key) {
   return std::nullopt;
 }
 
-bool is_on(Action action, const ViewState& state) {
-  switch (action) {
-    case Action::play:
-      return state.playing;
-    case Action::temperature:
-      return state.field == Field::temperature;
-    case Action::liquid:
-      return state.field == Field::liquid_fraction;
-    case Action::potential:
-      return state.field == Field::potential;
-    case Action::current:
-      return state.field == Field::current_density;
-    case Action::mirror:
-      return state.mirror;
-    case Action::solid:
-      return state.solid;
-    case Action::isotherm:
-      return state.isotherm;
-    case Action::joint:
-      return state.joint;
-    case Action::help:
-      return state.help;
-    default:
-      return false;
-  }
+const Control& control_of(Action action) {
+  return *std::find_if(controls().begin(), controls().end(),
+                       [action](const Control& control) { return control.action == action; });
+}
+
+bool Control::is_on(const ViewState& state) const {
+  return field ? state.field == *field : toggle != nullptr && state.*toggle;
 }
 
 Buttons::Buttons(double width) {
@@ -113,7 +98,7 @@ std::optional<Action> button_at(const Buttons& buttons, Point at) {
 
 void draw_buttons(Page& page, const Buttons& buttons, const ViewState& state) {
   for (const Button& button : buttons.all) {
-    const bool on = is_on(button.control->action, state);
+    const bool on = button.control->is_on(state);
     page.rectangle(button.box, on ? palette::ink : palette::white);
     page.frame(button.box, {.colour = palette::quiet_ink, .width = 1});
     page.text(button.box.centre(), button.control->button,

@@ -50,11 +50,16 @@ struct Control {
   std::string shown;   // the key in the help
   std::string button;  // words on its button; empty: no button
   std::string help;
+  // What it switches on and off, or the field that it shows; neither: it does something else.
+  bool ViewState::*toggle = nullptr;
+  std::optional<Field> field = {};
+
+  bool is_on(const ViewState&) const;
 };
 
 const std::vector<Control>& controls();
+const Control& control_of(Action);
 std::optional<Action> action_of_key(const std::string& key);
-bool is_on(Action, const ViewState&);
 
 struct Button {
   Box box;

@@ -16,6 +16,7 @@
 #include "viz/pictures/stored_values.h"
 #include "viz/window/display.h"
 #include "viz/window/probe.h"
+#include "viz/window/window.h"
 
 namespace tabmelt::window {
 
@@ -74,9 +75,7 @@ Viewer::Viewer(std::vector<StoredRun> runs, const std::optional<TemperatureRange
       break;
     }
   }
-  const double shown = runs_.front().frame_times[nearest_frame(runs_.front(), best)];
-  state_.moment = static_cast<std::size_t>(std::lower_bound(times_.begin(), times_.end(), shown) -
-                                           times_.begin());
+  state_.moment = nearest(times_, runs_.front().frame_times[nearest_frame(runs_.front(), best)]);
   interactor_->Initialize();
   watch();
   look();
@@ -99,9 +98,7 @@ MomentLayout Viewer::layout() const {
 }
 
 const Scale& Viewer::scale() {
-  const auto known = scales_.find(state_.field);
-  return known != scales_.end() ? known->second
-                                : scales_[state_.field] = common_scale(shown_, state_);
+  return kept(scales_, state_.field, [&] { return common_scale(shown_, state_); });
 }
 
 Page Viewer::page() {
@@ -153,10 +150,10 @@ void Viewer::act(Action action) {
         static_cast<std::size_t>(std::clamp(static_cast<long>(state_.moment) + by, 0L, last));
   };
   state_.message.clear();
+  const Control& control = control_of(action);
+  if (control.toggle != nullptr) state_.*control.toggle = !(state_.*control.toggle);
+  if (control.field) state_.field = *control.field;
   switch (action) {
-    case Action::play:
-      state_.playing = !state_.playing;
-      break;
     case Action::back:
       step(-1);
       break;
@@ -169,38 +166,11 @@ void Viewer::act(Action action) {
     case Action::last:
       state_.moment = times_.size() - 1;
       break;
-    case Action::temperature:
-      state_.field = Field::temperature;
-      break;
-    case Action::liquid:
-      state_.field = Field::liquid_fraction;
-      break;
-    case Action::potential:
-      state_.field = Field::potential;
-      break;
-    case Action::current:
-      state_.field = Field::current_density;
-      break;
-    case Action::mirror:
-      state_.mirror = !state_.mirror;
-      break;
-    case Action::solid:
-      state_.solid = !state_.solid;
-      break;
-    case Action::isotherm:
-      state_.isotherm = !state_.isotherm;
-      break;
     case Action::hotter:
       state_.level += 50;
       break;
     case Action::colder:
       state_.level -= 50;
-      break;
-    case Action::joint:
-      state_.joint = !state_.joint;
-      break;
-    case Action::help:
-      state_.help = !state_.help;
       break;
     case Action::forget:
       state_.probe.reset();
@@ -219,6 +189,8 @@ void Viewer::act(Action action) {
       state_.closed = true;
       interactor_->TerminateApp();
       return;
+    default:  // the list says what it switches
+      break;
   }
   if (action == Action::mirror || action == Action::solid || action == Action::joint) {
     look();
@@ -244,13 +216,7 @@ void Viewer::look() {
   solids_.front()->look(window, shape);
 }
 
-Sight Viewer::sight(std::size_t run) const {
-  Sight same = *sight_;
-  same.box = layout().panels.at(run);
-  return same;
-}
-
-Point Viewer::pixel_of(std::size_t run, Point mm) const { return sight(run).at_mm(mm.x, mm.y); }
+Sight Viewer::sight(std::size_t run) const { return sight_->in(layout().panels.at(run)); }
 
 void Viewer::save(const std::filesystem::path& png) {
   // VTK would report an unwritable path on the terminal only, so the path is tried first.
@@ -266,6 +232,10 @@ void Viewer::save(const std::filesystem::path& png) {
   writer->SetInputConnection(grab->GetOutputPort());
   writer->SetFileName(png.c_str());
   writer->Write();
+}
+
+void show_window(std::vector<StoredRun> runs, const std::optional<TemperatureRange>& range) {
+  Viewer(std::move(runs), range).run();
 }
 
 }  // namespace tabmelt::window

@@ -47,8 +47,8 @@ class Viewer {
   vtkRenderWindow* window() const { return window_; }
   MomentLayout layout() const;
   Buttons buttons() const { return Buttons(shown_width_); }
-  // Pixel of the window at which a place [mm] of a run is drawn in the flat view.
-  Point pixel_of(std::size_t run, Point mm) const;
+  // Where places of a run are drawn in the flat view, in pixels of the window.
+  Sight sight(std::size_t run) const;
 
  private:
   void watch();
@@ -60,8 +60,6 @@ class Viewer {
   void look();
   bool answered(unsigned long event);  // true if VTK's style must not see the event
   std::size_t moment_at_share(double share) const;
-  std::size_t moment_at_time(double time) const;
-  Sight sight(std::size_t run) const;
 
   std::vector<StoredRun> runs_;
   ShownRuns shown_;

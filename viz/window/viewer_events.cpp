@@ -8,6 +8,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "viz/pictures/stored_values.h"
 #include "viz/window/probe.h"
 #include "viz/window/viewer.h"
 
@@ -90,14 +91,6 @@ std::size_t Viewer::moment_at_share(double share) const {
   return static_cast<std::size_t>(std::lround(share * static_cast<double>(times_.size() - 1)));
 }
 
-std::size_t Viewer::moment_at_time(double time) const {
-  const auto after = std::lower_bound(times_.begin(), times_.end(), time);
-  const auto n = static_cast<std::size_t>(after - times_.begin());
-  const bool before_is_nearer =
-      after == times_.end() || (n > 0 && time - times_[n - 1] < *after - time);
-  return before_is_nearer ? n - 1 : n;
-}
-
 std::optional<std::size_t> Viewer::panel_at(Point at) const {
   const MomentLayout places = layout();
   for (std::size_t n = 0; n < places.panels.size(); ++n) {
@@ -155,7 +148,7 @@ void Viewer::dragged_to(Point at) {
       return;
     case Drag::curve:
       state_.playing = false;
-      show_moment(moment_at_time(curve_axis(runs_.front(), times_).at(share(places.curve))));
+      show_moment(nearest(times_, curve_axis(runs_.front(), times_).at(share(places.curve))));
       return;
     case Drag::profile:
       state_.probe = state_.line->at(share(places.profile));

@@ -20,6 +20,7 @@
 #include <string>
 
 #include "tests/support/regions.h"
+#include "tests/support/seen.h"
 #include "tests/support/synthetic_run.h"
 #include "viz/pictures/stored_values.h"
 #include "viz/window/display.h"
@@ -29,7 +30,7 @@
 namespace tabmelt::window {
 namespace {
 
-using tabmelt::testing::synthetic_run;
+using namespace tabmelt::testing;
 
 namespace fs = std::filesystem;
 using Clock = std::chrono::steady_clock;
@@ -170,7 +171,7 @@ TEST_F(WindowTest, ColourUnderAPlaceIsThatOfItsTemperature) {
     const std::size_t i = cell % columns(run), j = cell / columns(run);
     const Point mm{500 * (run.r_edges[i] + run.r_edges[i + 1]),
                    500 * (run.z_edges[j] + run.z_edges[j + 1])};
-    const Point pixel = viewer.pixel_of(0, mm);
+    const Point pixel = viewer.sight(0).at_mm(mm.x, mm.y);
     const Box panel = viewer.layout().panels.front();
     if (run.region[cell] != regions::strip || pixel.x > panel.right() - 4) {
       continue;
@@ -222,13 +223,13 @@ TEST_F(WindowTest, EveryKeyAndButtonShowsAndUndoesWhatItSays) {
 TEST_F(WindowTest, ClickOnThePartFollowsItAndSaveKeepsThePicture) {
   Viewer viewer({synthetic_run()});
   const auto before = capture(viewer);
-  click(viewer, viewer.pixel_of(0, {0.1, -0.1}));
+  click(viewer, viewer.sight(0).at_mm(0.1, -0.1));
   const Box curve = viewer.layout().curve;
   ASSERT_TRUE(viewer.state().probe.has_value());
   EXPECT_NEAR(viewer.state().probe->x, 0.1, 0.01);
   EXPECT_NEAR(viewer.state().probe->y, -0.1, 0.01);
   EXPECT_GT(difference(before, capture(viewer), curve), unlike);
-  click(viewer, viewer.pixel_of(0, {-0.2, -0.1}));  // the mirrored half is the same place
+  click(viewer, viewer.sight(0).at_mm(-0.2, -0.1));  // the mirrored half is the same place
   EXPECT_NEAR(viewer.state().probe->x, -0.2, 0.01);
   const fs::path here = fs::current_path();
   fs::current_path(folder_);
@@ -243,7 +244,7 @@ TEST_F(WindowTest, ClickOnThePartFollowsItAndSaveKeepsThePicture) {
 TEST_F(WindowTest, DragAcrossTheSectionShowsTheProfileAndLinksItToTime) {
   Viewer viewer({synthetic_run()});
   const auto before = capture(viewer);
-  drag(viewer, viewer.pixel_of(0, {-0.3, -0.1}), viewer.pixel_of(0, {0.5, -0.1}));
+  drag(viewer, viewer.sight(0).at_mm(-0.3, -0.1), viewer.sight(0).at_mm(0.5, -0.1));
   ASSERT_TRUE(viewer.state().line.has_value());
   EXPECT_NEAR(viewer.state().line->from.x, -0.3, 0.01);
   EXPECT_NEAR(viewer.state().line->to.x, 0.5, 0.01);
@@ -275,9 +276,9 @@ TEST_F(WindowTest, DragAcrossTheSectionShowsTheProfileAndLinksItToTime) {
 
 TEST_F(WindowTest, SecondClickWithShiftEndsALine) {
   Viewer viewer({synthetic_run()});
-  click(viewer, viewer.pixel_of(0, {0.1, -0.1}));
+  click(viewer, viewer.sight(0).at_mm(0.1, -0.1));
   EXPECT_FALSE(viewer.state().line.has_value());
-  const Point end = viewer.pixel_of(0, {0.1, 0.1});
+  const Point end = viewer.sight(0).at_mm(0.1, 0.1);
   constexpr int control = 0, shift = 1;
   viewer.interactor()->SetEventInformation(static_cast<int>(end.x), static_cast<int>(end.y),
                                            control, shift);
@@ -286,7 +287,7 @@ TEST_F(WindowTest, SecondClickWithShiftEndsALine) {
   ASSERT_TRUE(viewer.state().line.has_value());
   EXPECT_NEAR(viewer.state().line->from.y, -0.1, 0.01);
   EXPECT_NEAR(viewer.state().line->to.y, 0.1, 0.01);
-  click(viewer, viewer.pixel_of(0, {0.2, -0.1}));
+  click(viewer, viewer.sight(0).at_mm(0.2, -0.1));
   EXPECT_FALSE(viewer.state().line.has_value()) << "a plain click starts anew";
 }
 
@@ -304,7 +305,7 @@ TEST_F(WindowTest, ClickAsksForTheHistoryOfItsCellAndReadsNoFrames) {
   };
   Viewer viewer({run});
   const int before = *read;
-  click(viewer, viewer.pixel_of(0, {0.1, -0.1}));
+  click(viewer, viewer.sight(0).at_mm(0.1, -0.1));
   EXPECT_EQ(*read, before);
   EXPECT_EQ(*asked, (std::vector<std::size_t>{*cell_at(run, *viewer.state().probe)}));
   key(viewer, "Right");
@@ -314,15 +315,15 @@ TEST_F(WindowTest, ClickAsksForTheHistoryOfItsCellAndReadsNoFrames) {
 TEST_F(WindowTest, WheelKeepsThePlaceUnderTheMouse) {
   Viewer viewer({synthetic_run()});
   const Point place{0.3, -0.2};
-  const Point at = viewer.pixel_of(0, place);
+  const Point at = viewer.sight(0).at_mm(place.x, place.y);
   move_to(viewer, at);
   viewer.interactor()->InvokeEvent(vtkCommand::MouseWheelForwardEvent);
-  EXPECT_NEAR(viewer.pixel_of(0, place).x, at.x, 1.5);
-  EXPECT_NEAR(viewer.pixel_of(0, place).y, at.y, 1.5);
+  EXPECT_NEAR(viewer.sight(0).at_mm(place.x, place.y).x, at.x, 1.5);
+  EXPECT_NEAR(viewer.sight(0).at_mm(place.x, place.y).y, at.y, 1.5);
   const Point other{0.4, -0.2};
-  const double nearer = viewer.pixel_of(0, other).x - at.x;
+  const double nearer = viewer.sight(0).at_mm(other.x, other.y).x - at.x;
   viewer.interactor()->InvokeEvent(vtkCommand::MouseWheelBackwardEvent);
-  EXPECT_GT(nearer, viewer.pixel_of(0, other).x - at.x);
+  EXPECT_GT(nearer, viewer.sight(0).at_mm(other.x, other.y).x - at.x);
 }
 
 TEST_F(WindowTest, TwoRunsShareScaleAndClock) {
@@ -332,37 +333,21 @@ TEST_F(WindowTest, TwoRunsShareScaleAndClock) {
   Box left = viewer.layout().panels[0], right = viewer.layout().panels[1];
   // The hot place is light on the left and darker on the right: one scale for both.
   const auto brightness = [&](std::size_t run) {
-    const Point at = viewer.pixel_of(run, {0.05, -0.05});
+    const Point at = viewer.sight(run).at_mm(0.05, -0.05);
     return seen->GetScalarComponentAsDouble(static_cast<int>(at.x), static_cast<int>(at.y), 0, 1);
   };
   EXPECT_GT(brightness(0), brightness(1) + 30);
   EXPECT_LT(left.right(), right.x);
-  click(viewer, viewer.pixel_of(1, {0.1, -0.1}));
+  click(viewer, viewer.sight(1).at_mm(0.1, -0.1));
   EXPECT_TRUE(viewer.state().probe.has_value());
   capture(viewer);
-}
-
-void expect_readable(const Page& page, const std::string& what) {
-  const std::vector<Label>& labels = page.labels();
-  for (std::size_t a = 0; a < labels.size(); ++a) {
-    const Box& box = labels[a].box;
-    EXPECT_TRUE(box.x >= 2 && box.y >= 2 && box.right() <= page.width() - 2 &&
-                box.top() <= page.height() - 2)
-        << labels[a].words << " leaves the window, " << what;
-    for (std::size_t b = 0; b < a; ++b) {
-      const Box& other = labels[b].box;
-      EXPECT_FALSE(box.x < other.right() && other.x < box.right() && box.y < other.top() &&
-                   other.y < box.top())
-          << labels[a].words << " lies on " << labels[b].words << ", " << what;
-    }
-  }
 }
 
 TEST_F(WindowTest, IsReadableFromSmallToLarge) {
   for (const auto& [width, height] : {std::pair{700, 500}, {1280, 800}, {1800, 1000}}) {
     Viewer viewer({synthetic_run()}, {}, width, height);
     const std::string size = std::to_string(width);
-    expect_readable(viewer.page(), size);
+    expect_readable(viewer.page(), size, 2);
     const Page page = viewer.page();
     const auto says = [&](const std::string& words) {
       return std::any_of(page.labels().begin(), page.labels().end(), [&](const Label& label) {
@@ -376,10 +361,10 @@ TEST_F(WindowTest, IsReadableFromSmallToLarge) {
       EXPECT_TRUE(says(words)) << words << " at " << size;
     }
     capture(viewer);
-    click(viewer, viewer.pixel_of(0, {0.1, -0.1}));
-    expect_readable(viewer.page(), size + " with a place");
-    drag(viewer, viewer.pixel_of(0, {-0.3, -0.1}), viewer.pixel_of(0, {0.5, -0.1}));
-    expect_readable(viewer.page(), size + " with a line");
+    click(viewer, viewer.sight(0).at_mm(0.1, -0.1));
+    expect_readable(viewer.page(), size + " with a place", 2);
+    drag(viewer, viewer.sight(0).at_mm(-0.3, -0.1), viewer.sight(0).at_mm(0.5, -0.1));
+    expect_readable(viewer.page(), size + " with a line", 2);
     capture(viewer);
     key(viewer, "t");
     capture(viewer);
