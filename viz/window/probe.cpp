@@ -65,14 +65,10 @@ void draw_curve(Page& page, const View& view, const ViewState& state) {
   draw_panel(page, panel, curve_axis(view.runs.front()->run(), view.times), box, true);
 }
 
-// The moment shown, on the curve and in numbers.
-void draw_now(Page& page, const View& view) {
-  const Box& box = view.layout.curve;
-  const double share = curve_axis(view.runs.front()->run(), view.times).share(view.time());
-  if (share >= 0 && share <= 1) {
-    const double x = box.x + share * box.width;
-    page.line({{x, box.y}, {x, box.top()}}, {.colour = palette::ink, .width = 1.2, .dash = 5});
-  }
+// Where in a diagram the moment or place lies that is shown.
+void draw_cursor(Page& page, const Box& box, double share) {
+  const double x = box.x + share * box.width;
+  page.line({{x, box.y}, {x, box.top()}}, {.colour = palette::ink, .width = 1.2, .dash = 5});
 }
 
 // Where a place shows in a panel; without the mirrored half, the right one shows it.
@@ -182,8 +178,7 @@ void draw_profile(Page& page, const View& view, const ViewState& state) {
   draw_parts_passed(page, view.runs.front()->run(), passed.front(), box);
   const double share =
       std::hypot(state.probe->x - line.from.x, state.probe->y - line.from.y) / length;
-  const double x = box.x + share * box.width;
-  page.line({{x, box.y}, {x, box.top()}}, {.colour = palette::ink, .width = 1.2, .dash = 5});
+  draw_cursor(page, box, share);
 }
 
 }  // namespace
@@ -199,7 +194,8 @@ void draw_probe(Page& page, const View& view, const ViewState& state) {
   if (state.probe) {
     if (view.layout.curve.width > 0) {
       draw_curve(page, view, state);
-      draw_now(page, view);
+      const double now = curve_axis(view.runs.front()->run(), view.times).share(view.time());
+      if (now >= 0 && now <= 1) draw_cursor(page, view.layout.curve, now);
     }
   } else if (!state.solid) {
     const TextStyle quiet{.size = 13, .colour = palette::quiet_ink};
