@@ -8,16 +8,6 @@
 
 namespace tabmelt::pictures {
 
-namespace {
-
-std::size_t interval_of(const std::vector<double>& edges, double value) {
-  const auto next = std::upper_bound(edges.begin(), edges.end(), value) - edges.begin();
-  return static_cast<std::size_t>(
-      std::clamp<std::ptrdiff_t>(next - 1, 0, static_cast<std::ptrdiff_t>(edges.size()) - 2));
-}
-
-}  // namespace
-
 CurrentLines current_lines(const StoredRun& run, const Frame& frame, int tubes,
                            const Window& window) {
   CurrentLines result;
@@ -80,9 +70,9 @@ CurrentLines current_lines(const StoredRun& run, const Frame& frame, int tubes,
 }
 
 Point current_direction(const StoredRun& run, const Frame& frame, Point at) {
-  const std::size_t cell = interval_of(run.z_edges, at.y / millimetres) * columns(run) +
-                           interval_of(run.r_edges, at.x / millimetres);
-  return {frame.current_density[3 * cell], frame.current_density[3 * cell + 1]};
+  const auto cell = cell_at(run, at);
+  if (!cell) return {};
+  return {frame.current_density[3 * *cell], frame.current_density[3 * *cell + 1]};
 }
 
 }  // namespace tabmelt::pictures

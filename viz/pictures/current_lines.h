@@ -21,7 +21,7 @@ struct CurrentLines {
 // `tubes` equal shares of the current. No lines if the frame holds no current.
 CurrentLines current_lines(const StoredRun&, const Frame&, int tubes, const Window&);
 
-// Current density (J_r, J_z) at a point [mm].
+// Current density (J_r, J_z) at a point [mm]; none beside the parts.
 Point current_direction(const StoredRun&, const Frame&, Point at);
 
 }  // namespace tabmelt::pictures

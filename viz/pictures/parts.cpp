@@ -71,6 +71,21 @@ std::uint8_t region_at(const StoredRun& run, std::size_t column, std::size_t row
   return run.region[row * columns(run) + column];
 }
 
+std::optional<std::size_t> cell_at(const StoredRun& run, Point mm) {
+  const auto between = [](const std::vector<double>& edges, double value) {
+    const auto above = std::upper_bound(edges.begin(), edges.end(), value);
+    return above == edges.begin() || above == edges.end()
+               ? std::optional<std::size_t>()
+               : std::optional<std::size_t>(static_cast<std::size_t>(above - edges.begin() - 1));
+  };
+  const auto i = between(run.r_edges, std::abs(mm.x) / millimetres);
+  const auto j = between(run.z_edges, mm.y / millimetres);
+  if (!i || !j || region_at(run, *i, *j) == mesh::empty) {
+    return std::nullopt;
+  }
+  return *j * columns(run) + *i;
+}
+
 void require_mesh(const StoredRun& run) {
   if (run.r_edges.size() < 2 || run.z_edges.size() < 2) {
     throw PictureError("the result holds no mesh");

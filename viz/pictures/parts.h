@@ -27,6 +27,8 @@ void require_mesh(const StoredRun&);
 std::size_t columns(const StoredRun&);
 std::size_t rows(const StoredRun&);
 std::uint8_t region_at(const StoredRun&, std::size_t column, std::size_t row);
+// Cell of a part at a place (x, z) [mm]; x < 0 is the mirrored half. Empty beside the parts.
+std::optional<std::size_t> cell_at(const StoredRun&, Point mm);
 
 // Numbers of regions: the electrode's (0 if there is none), the sheets' from the top, the layers'
 // inside the cell from the wall on.

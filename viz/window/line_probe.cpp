@@ -34,28 +34,9 @@ std::vector<double> meetings(const StoredRun& run, const ProbeLine& line) {
 
 }  // namespace
 
-std::optional<std::size_t> cell_at(const StoredRun& run, Point mm) {
-  const auto between = [](const std::vector<double>& edges, double value) {
-    const auto above = std::upper_bound(edges.begin(), edges.end(), value);
-    return above == edges.begin() || above == edges.end()
-               ? std::optional<std::size_t>()
-               : std::optional<std::size_t>(static_cast<std::size_t>(above - edges.begin() - 1));
-  };
-  const auto i = between(run.r_edges, std::abs(mm.x) / millimetres);
-  const auto j = between(run.z_edges, mm.y / millimetres);
-  if (!i || !j || region_at(run, *i, *j) == mesh::empty) {
-    return std::nullopt;
-  }
-  return *j * columns(run) + *i;
-}
-
 std::string part_at(const StoredRun& run, Point mm) {
   const auto cell = cell_at(run, mm);
-  if (!cell) {
-    return {};
-  }
-  const std::uint8_t part = run.region[*cell];
-  return pictures::name_of(run, part);
+  return cell ? pictures::name_of(run, run.region[*cell]) : std::string();
 }
 
 double ProbeLine::length() const { return std::hypot(to.x - from.x, to.y - from.y); }

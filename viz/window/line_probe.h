@@ -14,8 +14,6 @@ namespace tabmelt::window {
 
 using namespace pictures;
 
-// Cell of a part at a place; empty beside the parts.
-std::optional<std::size_t> cell_at(const StoredRun&, Point mm);
 // "insulating disc"; empty beside the parts.
 std::string part_at(const StoredRun&, Point mm);
 
