@@ -12,6 +12,11 @@
 
 namespace tabmelt::testing {
 
+// Red, green, blue and opacity; origin at the lower left.
+inline const std::uint8_t* pixel(const drawing::Raster& raster, int x, int y) {
+  return &raster.rgba.at(4 * static_cast<std::size_t>((raster.height - 1 - y) * raster.width + x));
+}
+
 // A line for each label.
 inline std::string words_of(const drawing::Page& page) {
   std::string all;

@@ -238,4 +238,28 @@ StoredRun synthetic_run(const Shape& shape) {
   return run;
 }
 
+StoredRun uncovered_run(const Shape& shape) {
+  StoredRun run = synthetic_run(shape);
+  run.series.erase("energy_expelled");
+  for (const char* const contact : {"tip", "faying"}) {
+    run.series.erase(std::string(contact) + "_contact_radius");
+    run.scalars.erase(std::string(contact) + "_contact_radius");
+  }
+  return run;
+}
+
+Middle middle_of(const StoredRun& run, std::size_t cell) {
+  const std::size_t nr = run.r_edges.size() - 1, i = cell % nr, j = cell / nr;
+  return {0.5 * (run.r_edges[i] + run.r_edges[i + 1]), 0.5 * (run.z_edges[j] + run.z_edges[j + 1])};
+}
+
+std::vector<float> field_of(const StoredRun& run,
+                            const std::function<double(const Middle&)>& value) {
+  std::vector<float> field;
+  for (std::size_t cell = 0; cell < run.region.size(); ++cell) {
+    field.push_back(static_cast<float>(value(middle_of(run, cell))));
+  }
+  return field;
+}
+
 }  // namespace tabmelt::testing

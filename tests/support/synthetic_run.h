@@ -2,6 +2,9 @@
 // The shapes and numbers are invented and obey no equation beyond looking like a weld.
 #pragma once
 
+#include <functional>
+#include <vector>
+
 #include "solver/result/stored_run.h"
 
 namespace tabmelt::testing {
@@ -14,5 +17,15 @@ struct Shape {
 };
 
 StoredRun synthetic_run(const Shape& = {});
+// The same with nothing drawn on top of its metals, the tip where its cells are.
+StoredRun uncovered_run(const Shape& = {});
+
+// Where the middle of a cell lies [m].
+struct Middle {
+  double r = 0, z = 0;
+};
+Middle middle_of(const StoredRun&, std::size_t cell);
+// A value for the middle of each cell.
+std::vector<float> field_of(const StoredRun&, const std::function<double(const Middle&)>&);
 
 }  // namespace tabmelt::testing

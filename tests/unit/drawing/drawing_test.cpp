@@ -267,10 +267,8 @@ TEST(Diagram, HalfWavesBelowZeroAreShaded) {
   draw_panel(page, panel_of({wave}), Abscissa(0, 0.1, false), plot, true);
   const Raster raster = page.raster(700);
   const auto shaded = [&](double x, double y) {
-    const auto at =
-        4 * ((static_cast<std::size_t>(raster.height) - 1 - static_cast<std::size_t>(y)) * 700 +
-             static_cast<std::size_t>(x));
-    return raster.rgba[at] < 235 && raster.rgba[at + 2] > raster.rgba[at];  // bluish
+    const std::uint8_t* const seen = pixel(raster, static_cast<int>(x), static_cast<int>(y));
+    return seen[0] < 235 && seen[2] > seen[0];  // bluish
   };
   const double zero = plot.centre().y;
   EXPECT_TRUE(shaded(plot.x + 0.75 * plot.width + 7, zero - 40));

@@ -10,15 +10,14 @@
 #include <iterator>
 #include <string>
 
+#include "tests/support/seen.h"
+
 namespace tabmelt::drawing {
 namespace {
 
 namespace fs = std::filesystem;
 
-// Origin at the lower left.
-const std::uint8_t* pixel(const Raster& raster, int x, int y) {
-  return &raster.rgba[4 * static_cast<std::size_t>((raster.height - 1 - y) * raster.width + x)];
-}
+using testing::pixel;
 
 constexpr Colour red{1, 0, 0};
 

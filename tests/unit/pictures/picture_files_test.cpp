@@ -4,6 +4,7 @@
 
 #include <cmath>
 #include <filesystem>
+#include <functional>
 #include <stdexcept>
 #include <string>
 #include <vector>
@@ -17,6 +18,16 @@ namespace {
 
 namespace fs = std::filesystem;
 using testing::synthetic_run;
+
+// What is said where something cannot be drawn.
+std::string message_of(const std::function<void()>& draw) {
+  try {
+    draw();
+  } catch (const PictureError& error) {
+    return error.what();
+  }
+  return "nothing thrown";
+}
 
 class PictureFiles : public ::testing::Test {
  protected:
@@ -46,22 +57,17 @@ TEST_F(PictureFiles, AllOrTheChosenOnesAreWrittenInTheChosenFormat) {
 }
 
 TEST_F(PictureFiles, ChoiceThatCannotBeMetIsSaid) {
-  const auto message_of = [&](const StoredRun& run, const PictureChoice& choice) {
-    try {
-      draw_all(run, folder_ / "none", choice);
-    } catch (const PictureError& error) {
-      return std::string(error.what());
-    }
-    return std::string("nothing thrown");
+  const auto said = [&](const StoredRun& run, const PictureChoice& choice) {
+    return message_of([&] { draw_all(run, folder_ / "none", choice); });
   };
   const StoredRun run = synthetic_run({.frames = 1});
-  EXPECT_NE(message_of(run, {.only = {"section", "sektion"}}).find("sektion"), std::string::npos);
-  EXPECT_NE(message_of(run, {.width = 639}).find("639"), std::string::npos);
-  EXPECT_NE(message_of(run, {.width = 4801}).find("4801"), std::string::npos);
-  EXPECT_NE(message_of(run, {.format = "bmp"}).find("bmp"), std::string::npos);
+  EXPECT_NE(said(run, {.only = {"section", "sektion"}}).find("sektion"), std::string::npos);
+  EXPECT_NE(said(run, {.width = 639}).find("639"), std::string::npos);
+  EXPECT_NE(said(run, {.width = 4801}).find("4801"), std::string::npos);
+  EXPECT_NE(said(run, {.format = "bmp"}).find("bmp"), std::string::npos);
   StoredRun mute = run;
   mute.series.clear();
-  EXPECT_NE(message_of(mute, {.only = {"curves"}}).find("curves"), std::string::npos);
+  EXPECT_NE(said(mute, {.only = {"curves"}}).find("curves"), std::string::npos);
   EXPECT_FALSE(fs::exists(folder_ / "none"));
 }
 
@@ -86,21 +92,16 @@ TEST_F(PictureFiles, RunThatLacksSomethingGivesWhatThereIs) {
 }
 
 TEST(Picture, WhatCannotBeDrawnIsSaid) {
-  const auto message_of = [](const StoredRun& run) {
-    try {
-      section_picture(run, 0);
-    } catch (const PictureError& error) {
-      return std::string(error.what());
-    }
-    return std::string("nothing thrown");
+  const auto said = [](const StoredRun& run) {
+    return message_of([&] { section_picture(run, 0); });
   };
-  EXPECT_EQ(message_of(StoredRun{}), "the result holds no mesh");
+  EXPECT_EQ(said(StoredRun{}), "the result holds no mesh");
   StoredRun odd = synthetic_run({.frames = 2});
   odd.region.pop_back();
-  EXPECT_EQ(message_of(odd), "the result's regions do not match its mesh");
+  EXPECT_EQ(said(odd), "the result's regions do not match its mesh");
   StoredRun unreadable = synthetic_run({.frames = 2});
   unreadable.frame = [](std::size_t) -> Frame { throw std::runtime_error("torn"); };
-  EXPECT_EQ(message_of(unreadable), "frame 0 cannot be read: torn");
+  EXPECT_EQ(said(unreadable), "frame 0 cannot be read: torn");
   StoredRun frameless = synthetic_run({.frames = 2});
   frameless.frame_times.clear();
   EXPECT_THROW(section_picture(frameless, 0), PictureError);

@@ -27,13 +27,9 @@ class Image {
   explicit Image(const Page& page, int width = page_width) : raster_(page.raster(width)) {}
   int width() const { return raster_.width; }
   int height() const { return raster_.height; }
-  // Origin at the lower left.
   Colour at(double x, double y) const {
-    const auto row = static_cast<std::size_t>(raster_.height - 1 - static_cast<int>(y));
-    const auto n =
-        4 * (row * static_cast<std::size_t>(raster_.width) + static_cast<std::size_t>(x));
-    const auto channel = [&](std::size_t c) { return raster_.rgba.at(n + c) / 255.0; };
-    return {channel(0), channel(1), channel(2)};
+    const std::uint8_t* const seen = pixel(raster_, static_cast<int>(x), static_cast<int>(y));
+    return {seen[0] / 255.0, seen[1] / 255.0, seen[2] / 255.0};
   }
   bool shows(const Colour& colour, double x, double y) const {
     const Colour seen = at(x, y);
@@ -105,13 +101,7 @@ TEST(Words, TellTitleVerdictAndCaution) {
 
 // The middle of each cell of the metals, away from melt and labels, against the scale beside it.
 TEST(Section, ColourOfAPlaceIsThatOfItsTemperatureOnTheScale) {
-  StoredRun run = synthetic_run({.rise = 1400});
-  // Nothing drawn on top, and the tip where its cells are.
-  run.series.erase("energy_expelled");
-  for (const char* const contact : {"tip", "faying"}) {
-    run.series.erase(std::string(contact) + "_contact_radius");
-    run.scalars.erase(std::string(contact) + "_contact_radius");
-  }
+  StoredRun run = uncovered_run({.rise = 1400});
   run.findings.clear();
   const Image image(section_picture(run, 5e-3));
   const Frame frame = run.frame(nearest_frame(run, 5e-3));
@@ -120,9 +110,7 @@ TEST(Section, ColourOfAPlaceIsThatOfItsTemperatureOnTheScale) {
   const Sight place(window_around_spot(run, panel.width / panel.height), panel);
   std::map<std::uint8_t, std::array<int, 2>> agreed;
   for (std::size_t cell = 0; cell < run.region.size(); ++cell) {
-    const std::size_t i = cell % columns(run), j = cell / columns(run);
-    const double r = 0.5 * (run.r_edges[i] + run.r_edges[i + 1]);
-    const double z = 0.5 * (run.z_edges[j] + run.z_edges[j + 1]);
+    const auto [r, z] = middle_of(run, cell);
     for (const double side : {1.0, -1.0}) {
       const Point at = place.at(side * r, z);
       if (run.region[cell] == mesh::empty || run.region[cell] > regions::can ||

@@ -92,14 +92,7 @@ TEST(Mesh, RegionsKeepTheirOwnValuesAtTheirInterface) {
 // part's edges without a step.
 TEST(Mesh, NodesOnSurfacesGoOnWhereTheCellsLead) {
   const StoredRun run = synthetic_run({.frames = 1});
-  std::vector<float> field(run.region.size());
-  const std::size_t nr = columns(run);
-  for (std::size_t cell = 0; cell < field.size(); ++cell) {
-    const std::size_t i = cell % nr, j = cell / nr;
-    field[cell] = static_cast<float>(1e6 * (run.z_edges[j] + run.z_edges[j + 1]));
-    const double r = 0.5 * (run.r_edges[i] + run.r_edges[i + 1]);
-    field[cell] += static_cast<float>(1e9 * r * r);
-  }
+  const auto field = field_of(run, [](const Middle& at) { return 2e6 * at.z + 1e9 * at.r * at.r; });
   const Section section(run, {regions::strip, regions::can}, {0.5e-3, -0.3e-3, 0.15e-3});
   const std::vector<float> values = section.at_nodes(field);
   for (std::size_t n = 0; n < values.size(); ++n) {
@@ -160,11 +153,7 @@ TEST(Mesh, ConeStoredInStepsIsStraightAgain) {
 
 TEST(Mesh, IsolineOfALinearFieldLiesWhereItShould) {
   StoredRun run = synthetic_run({.frames = 1});
-  std::vector<float> field(run.region.size());
-  const std::size_t nr = columns(run);
-  for (std::size_t cell = 0; cell < field.size(); ++cell) {
-    field[cell] = static_cast<float>(0.5e3 * (run.r_edges[cell % nr] + run.r_edges[cell % nr + 1]));
-  }
+  const auto field = field_of(run, [](const Middle& at) { return 1e3 * at.r; });
   const Section section(run, {regions::can}, {0.7e-3, -0.3e-3, 0});
   const auto lines = section.contours.lines_at(section.at_nodes(field), 0.4);
   ASSERT_EQ(lines.size(), 1U);
@@ -200,12 +189,7 @@ TEST(Mesh, OutlineOfMeltFollowsEachMetalsOwnMelting) {
   run.scalars["strip_solidus"] = run.scalars["strip_liquidus"] = 1700;
   run.scalars["can_solidus"] = 1780;
   run.scalars["can_liquidus"] = 1820;
-  const std::size_t nr = columns(run);
-  std::vector<float> kelvin(run.region.size());
-  for (std::size_t cell = 0; cell < kelvin.size(); ++cell) {
-    const double r = 0.5 * (run.r_edges[cell % nr] + run.r_edges[cell % nr + 1]);
-    kelvin[cell] = static_cast<float>(2000 - 1e6 * r);
-  }
+  const auto kelvin = field_of(run, [](const Middle& at) { return 2000 - 1e6 * at.r; });
   const Section section(run, {regions::strip, regions::can}, {0.6e-3, -0.3e-3, 0.15e-3});
   const auto lines = melt_outline(run, section, kelvin, std::vector<float>(kelvin.size(), 0));
   int strip = 0, can = 0;
@@ -227,13 +211,8 @@ TEST(Mesh, OutlineOfMeltFollowsEachMetalsOwnMelting) {
 // A circle cut into cells is drawn as a circle: no corner of it turns by more than a few degrees.
 TEST(Mesh, IsothermsHaveNoCornersThatComeFromTheCells) {
   const StoredRun run = synthetic_run({.frames = 1});
-  const std::size_t nr = columns(run);
-  std::vector<float> field(run.region.size());
-  for (std::size_t cell = 0; cell < field.size(); ++cell) {
-    const double r = 0.5 * (run.r_edges[cell % nr] + run.r_edges[cell % nr + 1]);
-    const double z = 0.5 * (run.z_edges[cell / nr] + run.z_edges[cell / nr + 1]) + 0.3e-3;
-    field[cell] = static_cast<float>(1e3 * std::hypot(r, z));
-  }
+  const auto field =
+      field_of(run, [](const Middle& at) { return 1e3 * std::hypot(at.r, at.z + 0.3e-3); });
   const Section section(run, {regions::can}, {0.5e-3, -0.3e-3, 0});
   const auto lines = section.contours.lines_at(section.at_nodes(field), 0.2);
   ASSERT_EQ(lines.size(), 1U);
@@ -265,27 +244,26 @@ TEST(Current, LinesCarryEqualSharesOfTheCurrent) {
   EXPECT_LT(current_direction(run, frame, {0.3, 2.5}).y, 0);
 }
 
-TEST(Moments, AreInOrderAndNameWhatHappens) {
-  const StoredRun run = synthetic_run({.frames = 60});
-  const auto moments = telling_moments(run);
-  ASSERT_GE(moments.size(), 3U);
+std::string names_of(const std::vector<Moment>& moments) {
   std::string all;
-  for (std::size_t n = 0; n < moments.size(); ++n) {
-    EXPECT_TRUE(n == 0 || moments[n].frame > moments[n - 1].frame);
-    all += moments[n].name + ";";
+  for (const Moment& moment : moments) all += moment.name + ";";
+  return all;
+}
+
+TEST(Moments, AreInOrderAndNameWhatHappens) {
+  const auto moments = telling_moments(synthetic_run({.frames = 60}));
+  ASSERT_GE(moments.size(), 3U);
+  for (std::size_t n = 1; n < moments.size(); ++n) {
+    EXPECT_GT(moments[n].frame, moments[n - 1].frame);
   }
   for (const char* const name :
        {"first heat", "peak current", "first melt", "largest nugget", "hottest inner wall"}) {
-    EXPECT_NE(all.find(name), std::string::npos) << name;
+    EXPECT_NE(names_of(moments).find(name), std::string::npos) << name;
   }
 }
 
 TEST(Moments, WithoutMeltTheHottestJointIsShown) {
-  const auto moments = telling_moments(synthetic_run({.rise = 500}));
-  std::string all;
-  for (const Moment& moment : moments) {
-    all += moment.name + ";";
-  }
+  const std::string all = names_of(telling_moments(synthetic_run({.rise = 500})));
   EXPECT_NE(all.find("hottest joint"), std::string::npos);
   EXPECT_EQ(all.find("nugget"), std::string::npos);
 }

@@ -16,15 +16,10 @@ using testing::synthetic_run;
 
 constexpr std::size_t count = 201;
 
-// A value a + b r + c z [mm] in every cell's middle.
+// a + b r + c z [mm]
 std::vector<float> linear_field(const StoredRun& run, double a, double b, double c) {
-  std::vector<float> values(run.region.size());
-  for (std::size_t cell = 0; cell < values.size(); ++cell) {
-    const std::size_t i = cell % columns(run), j = cell / columns(run);
-    values[cell] = static_cast<float>(a + 500 * b * (run.r_edges[i] + run.r_edges[i + 1]) +
-                                      500 * c * (run.z_edges[j] + run.z_edges[j + 1]));
-  }
-  return values;
+  return testing::field_of(
+      run, [=](const testing::Middle& at) { return a + 1e3 * b * at.r + 1e3 * c * at.z; });
 }
 
 TEST(Place, KnowsItsPartInBothHalves) {

@@ -155,23 +155,15 @@ TEST_F(WindowTest, KeysSliderAndClockMoveThroughTime) {
 }
 
 TEST_F(WindowTest, ColourUnderAPlaceIsThatOfItsTemperature) {
-  StoredRun plain = synthetic_run();  // with nothing drawn on top
-  plain.series.erase("energy_expelled");
-  for (const char* const contact : {"tip", "faying"}) {
-    plain.series.erase(std::string(contact) + "_contact_radius");
-    plain.scalars.erase(std::string(contact) + "_contact_radius");
-  }
-  Viewer viewer({plain});
+  Viewer viewer({uncovered_run()});
   EXPECT_FALSE(viewer.state().isotherm);
   const auto seen = capture(viewer);
   const StoredRun run = synthetic_run();
   const Frame frame = frame_of(run, nearest_frame(run, viewer.times()[viewer.state().moment]));
   int compared = 0, right = 0;
   for (std::size_t cell = 0; cell < run.region.size(); cell += 3) {
-    const std::size_t i = cell % columns(run), j = cell / columns(run);
-    const Point mm{500 * (run.r_edges[i] + run.r_edges[i + 1]),
-                   500 * (run.z_edges[j] + run.z_edges[j + 1])};
-    const Point pixel = viewer.sight(0).at_mm(mm.x, mm.y);
+    const auto [r, z] = middle_of(run, cell);
+    const Point pixel = viewer.sight(0).at(r, z);
     const Box panel = viewer.layout().panels.front();
     if (run.region[cell] != regions::strip || pixel.x > panel.right() - 4) {
       continue;
