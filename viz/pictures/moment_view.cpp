@@ -6,6 +6,7 @@
 #include <cmath>
 #include <limits>
 
+#include "solver/words/in_words.h"
 #include "viz/drawing/words.h"
 #include "viz/pictures/outlines.h"
 #include "viz/pictures/parts.h"
@@ -275,8 +276,8 @@ std::string readings(const StoredRun& run, double time) {
     }
   };
   add("", "current", [](double a) { return short_number(a) + " A"; });
-  add("joint ", "faying_temperature", celsius_words);
-  add(wall_name(run) + " ", "inner_wall_temperature", celsius_words);
+  add("joint ", "faying_temperature", in_words::temperature);
+  add(wall_name(run) + " ", "inner_wall_temperature", in_words::temperature);
   add("nugget ", "nugget_diameter", millimetre_words);
   return line;
 }

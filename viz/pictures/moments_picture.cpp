@@ -35,7 +35,7 @@ void draw_values(Page& page, const StoredRun& run, double time, const Box& box) 
     }
     const auto limit = series == "inner_wall_temperature" ? inner_wall_limit(run) : std::nullopt;
     page.text({box.x + 8, y}, name, {.size = 15, .colour = palette::quiet_ink});
-    page.text({box.right() - 8, y}, celsius_words(*value),
+    page.text({box.right() - 8, y}, in_words::temperature(*value),
               {.size = 15,
                .colour = limit && *value > *limit ? palette::bad : palette::ink,
                .align = Align::right});

@@ -78,9 +78,10 @@ std::optional<Callout> of_wall(const StoredRun& run) {
   const bool over = limit && peak->value > *limit;
   return Callout{
       {in_words::capitalised(wall_name(run)),
-       fmt::format("peak {} at {}", celsius_words(peak->value), time_words(peak->time)),
-       limit ? fmt::format("limit {}: {}", celsius_words(*limit), over ? "exceeded" : "kept")
-             : std::string("no limit given")},
+       fmt::format("peak {} at {}", in_words::temperature(peak->value), time_words(peak->time)),
+       limit
+           ? fmt::format("limit {}: {}", in_words::temperature(*limit), over ? "exceeded" : "kept")
+           : std::string("no limit given")},
       !limit ? palette::quiet_ink
       : over ? palette::bad
              : palette::good,

@@ -48,7 +48,7 @@ void add_temperature(std::vector<Row>& rows, const std::string& name, std::optio
                      std::optional<double> limit = std::nullopt) {
   if (kelvin) {
     const bool over = limit && *kelvin > *limit;
-    rows.push_back({name, celsius_words(*kelvin), over ? palette::bad : palette::ink});
+    rows.push_back({name, in_words::temperature(*kelvin), over ? palette::bad : palette::ink});
   }
 }
 

@@ -41,8 +41,6 @@ std::vector<float> largest_over_frames(const StoredRun& run, std::vector<float> 
 
 double celsius(double kelvin) { return kelvin - 273.15; }
 
-std::string celsius_words(double kelvin) { return in_words::temperature(kelvin); }
-
 std::string millimetre_words(double metres) {
   return metres > 0 ? in_words::length(metres) : std::string("none");
 }

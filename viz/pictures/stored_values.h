@@ -12,8 +12,6 @@
 namespace tabmelt::pictures {
 
 double celsius(double kelvin);
-// "182 °C"
-std::string celsius_words(double kelvin);
 // "0.85 mm"
 std::string millimetre_words(double metres);
 
