@@ -20,7 +20,7 @@ int line_at(const toml::node* node) {
 
 // The key that decides whether another one has a meaning: first word of "source.kind = ...".
 std::string governing(const Key& key) {
-  return key.applies_when.substr(0, key.applies_when.find(' '));
+  return key.applies.words.substr(0, key.applies.words.find(' '));
 }
 
 std::string joined_path(const std::string& section, std::string_view name) {
@@ -63,7 +63,7 @@ void CaseReader::collect(const toml::table& table, const std::string& section, N
 }
 
 void CaseReader::take(const Key& key, Value value, const toml::node* place) {
-  if (key.kind == Kind::material) {
+  if (key.form.kind == Kind::material) {
     value.material = shelf_.find(value.text, file_.string(), line_at(place));
     if (!value.material) broken_.insert(key.path);
   }
@@ -80,7 +80,8 @@ void CaseReader::read_given(const std::vector<Key>& keys, const Nodes& nodes) {
     } else {
       broken_.insert(key.path);
       // Go on with something that makes sense, so that one slip brings one complaint.
-      if (key.kind == Kind::choice) take(key, standard_value(key, key.words.front()), nullptr);
+      if (key.form.kind == Kind::choice)
+        take(key, standard_value(key, key.form.words.front()), nullptr);
     }
   }
 }
@@ -97,10 +98,10 @@ void CaseReader::fill_in(const std::vector<Key>& keys, const Nodes& nodes,
     const bool given = found != nodes.end();
     // The key that decides is wrong itself: say nothing about what hangs on it.
     const bool undecided = broken_.contains(governing(key));
-    if (key.applies && !key.applies(draft_)) {
+    if (key.applies.holds && !key.applies.holds(draft_)) {
       if (given && !undecided)
         log_.add(found->second->source(), fmt::format("{} has no meaning here; it applies if {}",
-                                                      key.path, key.applies_when));
+                                                      key.path, key.applies.words));
       continue;
     }
     if (given && !broken_.contains(key.path)) {

@@ -50,7 +50,7 @@ std::string spread_words(const DefaultSpread& spread) {
 std::string words(const Key& key) {
   std::string text = key.path + '\n' + wrapped(key.meaning, "    ");
   text += wrapped("allowed: " + allowed(key), "    ");
-  if (!key.applies_when.empty()) text += wrapped("only if: " + key.applies_when, "    ");
+  if (!key.applies.words.empty()) text += wrapped("only if: " + key.applies.words, "    ");
   if (!key.standard.value.empty())
     text +=
         wrapped(fmt::format("default: {} ({})", key.standard.value, key.standard.reason), "    ");
@@ -66,13 +66,14 @@ std::string words(const Property& p) {
   if (p.members.empty()) {
     const std::string form =
         p.shape == Shape::curve ? "a constant, a linear law or a table of points" : "a constant";
-    text += wrapped(fmt::format("allowed: {}, {} to {}", form, units::in_unit(p.lowest, p.unit),
-                                units::in_unit(p.highest, p.unit)),
-                    "    ");
+    text += wrapped(
+        fmt::format("allowed: {}, {} to {}", form, units::in_unit(p.range.lowest, p.range.unit),
+                    units::in_unit(p.range.highest, p.range.unit)),
+        "    ");
   } else {
     std::vector<std::string> members;
     for (const GroupMember& m : p.members)
-      members.push_back(fmt::format("{} [{}]", m.name, m.unit));
+      members.push_back(fmt::format("{} [{}]", m.name, m.range.unit));
     text += wrapped(fmt::format("a table with {}", fmt::join(members, ", ")), "    ");
   }
   text += p.required ? "    required\n" : wrapped("if left out: " + p.if_missing, "    ");

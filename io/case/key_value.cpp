@@ -42,82 +42,84 @@ std::string shown(const toml::node& node) {
 
 std::string example(const std::string& unit) { return fmt::format("\"1 {}\"", unit); }
 
-double in_range(double value, double lowest, double highest) {
+double in_range(double value, const Range& range) {
   // A bound that a user types in another unit may differ by rounding.
   const double slack = 1e-12;
-  if (value < lowest - slack * std::abs(lowest) || value > highest + slack * std::abs(highest))
+  if (value < range.lowest - slack * std::abs(range.lowest) ||
+      value > range.highest + slack * std::abs(range.highest))
     throw UnitError("is out of range");
   return value;
 }
 
-double quantity(const toml::node& node, const std::string& unit, double lowest, double highest) {
+double quantity(const toml::node& node, const Range& range) {
   const auto text = node.value_exact<std::string>();
   if (!text)
-    throw UnitError(node.is_number() ? fmt::format("has no unit; write it as in {}", example(unit))
-                                     : fmt::format("is {}", kind_of(node)));
-  return in_range(units::in_si(*text, unit), lowest, highest);
+    throw UnitError(node.is_number()
+                        ? fmt::format("has no unit; write it as in {}", example(range.unit))
+                        : fmt::format("is {}", kind_of(node)));
+  return in_range(units::in_si(*text, range.unit), range);
 }
 
-double plain_number(const Key& key, const toml::node& node) {
+double plain_number(const toml::node& node, const Range& range) {
   if (const auto text = node.value_exact<std::string>())
-    return in_range(units::in_si(*text, "1"), key.lowest, key.highest);
+    return in_range(units::in_si(*text, "1"), range);
   const auto number = node.value<double>();
   if (!node.is_number() || !number) throw UnitError(fmt::format("is {}", kind_of(node)));
   if (!std::isfinite(*number)) throw UnitError("is not a finite number");
-  return in_range(*number, key.lowest, key.highest);
+  return in_range(*number, range);
 }
 
-std::string chosen(const Key& key, const std::string& text) {
-  if (std::find(key.words.begin(), key.words.end(), text) != key.words.end()) return text;
-  const auto meant = nearest(text, key.words);
+std::string chosen(const std::string& text, const std::vector<std::string>& words) {
+  if (std::find(words.begin(), words.end(), text) != words.end()) return text;
+  const auto meant = nearest(text, words);
   throw UnitError(meant ? fmt::format("is not known; did you mean \"{}\"?", *meant)
                         : std::string("is not known"));
 }
 
-std::vector<std::pair<double, double>> pairs(const Key& key, const toml::node& node) {
+std::vector<std::pair<double, double>> pairs(const toml::node& node, const Form& form) {
   const toml::array* list = node.as_array();
   if (!list) throw UnitError(fmt::format("is {}", kind_of(node)));
   if (list->empty()) throw UnitError("is an empty list; leave the key out instead");
-  if (list->size() > key.most_pairs)
-    throw UnitError(fmt::format("has {} pairs; at most {} are read", list->size(), key.most_pairs));
+  if (list->size() > form.most_pairs)
+    throw UnitError(
+        fmt::format("has {} pairs; at most {} are read", list->size(), form.most_pairs));
   std::vector<std::pair<double, double>> result;
   for (const toml::node& entry : *list) {
     const toml::array* pair = entry.as_array();
     if (!pair || pair->size() != 2)
       throw UnitError(fmt::format("holds an entry {} that is not a pair", shown(entry)));
-    const auto half = [&](std::size_t n, const std::string& unit, double lowest, double highest) {
+    const auto half = [&](std::size_t n, const Range& range) {
       try {
-        return quantity((*pair)[n], unit, lowest, highest);
+        return quantity((*pair)[n], range);
       } catch (const UnitError& error) {
         throw UnitError(fmt::format("holds {}, which {}", shown((*pair)[n]), error.what()));
       }
     };
-    result.emplace_back(half(0, key.unit, key.lowest, key.highest),
-                        half(1, key.second_unit, key.second_lowest, key.second_highest));
+    result.emplace_back(half(0, form.range), half(1, form.second));
   }
   return result;
 }
 
-Value value_of(const Key& key, const toml::node& node) {
+Value value_of(const toml::node& node, const Form& form) {
   Value value;
   const auto text_only = [&] {
     const auto text = node.value_exact<std::string>();
     if (!text) throw UnitError(fmt::format("is {}", kind_of(node)));
     return *text;
   };
-  switch (key.kind) {
+  switch (form.kind) {
     case Kind::quantity:
-      value.number = quantity(node, key.unit, key.lowest, key.highest);
+      value.number = quantity(node, form.range);
       break;
     case Kind::number:
-      value.number = plain_number(key, node);
+      value.number = plain_number(node, form.range);
       break;
     case Kind::count:
       if (!node.is_integer()) throw UnitError(fmt::format("is {}", kind_of(node)));
-      value.number = plain_number(key, node);
+      value.number = plain_number(node, form.range);
       break;
     case Kind::choice:
-      value.text = chosen(key, text_only());
+      value.text = chosen(text_only(), form.words);
       break;
     case Kind::boolean:
       if (!node.is_boolean()) throw UnitError(fmt::format("is {}", kind_of(node)));
@@ -131,7 +133,7 @@ Value value_of(const Key& key, const toml::node& node) {
       if (holds_control_characters(value.text)) throw UnitError("holds control characters");
       break;
     case Kind::pairs:
-      value.pairs = pairs(key, node);
+      value.pairs = pairs(node, form);
       break;
   }
   return value;
@@ -141,7 +143,7 @@ Value value_of(const Key& key, const toml::node& node) {
 
 std::optional<Value> checked_value(const Key& key, const toml::node& node, ComplaintLog& log) {
   try {
-    return value_of(key, node);
+    return value_of(node, key.form);
   } catch (const UnitError& error) {
     log.add(node.source(), fmt::format("{} = {} {}; allowed is {}", key.path, shown(node),
                                        error.what(), allowed(key)));
@@ -151,12 +153,16 @@ std::optional<Value> checked_value(const Key& key, const toml::node& node, Compl
 
 Value standard_value(const Key& key, const std::string& text) {
   try {
-    if (key.kind == Kind::quantity || key.kind == Kind::choice || key.kind == Kind::text ||
-        key.kind == Kind::material)
-      return value_of(key, toml::value<std::string>(text));
-    if (key.kind == Kind::boolean) return value_of(key, toml::value<bool>(text == "true"));
-    if (key.kind == Kind::count) return value_of(key, toml::value<std::int64_t>(std::stoll(text)));
-    return value_of(key, toml::value<double>(std::stod(text)));
+    switch (key.form.kind) {
+      case Kind::boolean:
+        return value_of(toml::value<bool>(text == "true"), key.form);
+      case Kind::count:
+        return value_of(toml::value<std::int64_t>(std::stoll(text)), key.form);
+      case Kind::number:
+        return value_of(toml::value<double>(std::stod(text)), key.form);
+      default:
+        return value_of(toml::value<std::string>(text), key.form);
+    }
   } catch (const UnitError& error) {
     throw std::logic_error(fmt::format("default of {}: {} {}", key.path, text, error.what()));
   }
@@ -184,8 +190,8 @@ std::string literal(const toml::node& node) {
 std::string quoted(const std::string& text) { return literal(toml::value<std::string>(text)); }
 
 std::string standard_literal(const Key& key, const std::string& text) {
-  const bool bare =
-      key.kind == Kind::boolean || key.kind == Kind::count || key.kind == Kind::number;
+  const bool bare = key.form.kind == Kind::boolean || key.form.kind == Kind::count ||
+                    key.form.kind == Kind::number;
   return bare ? text : quoted(text);
 }
 

@@ -66,9 +66,9 @@ std::string literal_of(const Address& address, const std::string& typed) {
   const bool is_quoted = typed.size() >= 2 && (typed.front() == '"' || typed.front() == '\'') &&
                          typed.front() == typed.back();
   if (is_quoted) return quoted(typed.substr(1, typed.size() - 2));
-  const bool bare = address.key && address.pair == 0 &&
-                    (address.key->kind == Kind::number || address.key->kind == Kind::count ||
-                     address.key->kind == Kind::boolean || address.key->kind == Kind::pairs);
+  const Kind kind = address.kind();
+  const bool bare =
+      kind == Kind::number || kind == Kind::count || kind == Kind::boolean || kind == Kind::pairs;
   if (!bare) return quoted(typed);
   try {
     const toml::table understood = toml::parse("value = " + typed);

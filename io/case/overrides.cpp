@@ -59,7 +59,8 @@ std::optional<Address> pair_address(const Parts& parts) {
   if (parts.size() < 3) return std::nullopt;
   const int pair = ordinal(parts[parts.size() - 2]), half = ordinal(parts.back());
   const Key* key = find_key(joined(parts, 0, parts.size() - 2));
-  if (pair == 0 || half == 0 || half > 2 || !key || key->kind != Kind::pairs) return std::nullopt;
+  if (pair == 0 || half == 0 || half > 2 || !key || key->form.kind != Kind::pairs)
+    return std::nullopt;
   Address address{.key = key};
   address.pair = pair;
   address.half = half;
@@ -100,28 +101,16 @@ std::optional<std::string> text_at(const toml::table& root, const Address& addre
 
 }  // namespace
 
-std::string Address::unit() const {
-  if (property) return property->unit;
-  if (half == 2) return key->second_unit;
-  return key->unit.empty() ? "1" : key->unit;
-}
+Kind Address::kind() const { return property || pair > 0 ? Kind::quantity : key->form.kind; }
 
-double Address::lowest() const {
-  if (property) return property->lowest;
-  return half == 2 ? key->second_lowest : key->lowest;
-}
-
-double Address::highest() const {
-  if (property) return property->highest;
-  return half == 2 ? key->second_highest : key->highest;
+const Range& Address::range() const {
+  if (property) return property->range;
+  return half == 2 ? key->form.second : key->form.range;
 }
 
 bool Address::is_number() const {
-  return property || pair > 0 || key->kind == Kind::quantity || key->kind == Kind::number ||
-         key->kind == Kind::count;
+  return kind() == Kind::quantity || kind() == Kind::number || kind() == Kind::count;
 }
-
-bool Address::is_count() const { return key && key->kind == Kind::count; }
 
 Override parsed_override(const std::string& text) {
   const auto sign = text.find('=');
@@ -181,7 +170,7 @@ std::optional<double> CaseValues::of(const Address& address) const {
 }
 
 std::optional<bool> CaseValues::flag(const Address& address) const {
-  if (!address.key || address.key->kind != Kind::boolean) return std::nullopt;
+  if (!address.is_switch()) return std::nullopt;
   const auto text = text_at(root_->table, address);
   return text ? std::optional(*text == "true") : std::nullopt;
 }

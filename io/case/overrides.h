@@ -36,12 +36,15 @@ struct Address {
   const Property* property = nullptr;  // of a material
   std::string material = "";
 
-  // Of the number that it names: the natural unit, "1" for plain numbers; and its range [SI].
-  std::string unit() const;
-  double lowest() const;
-  double highest() const;
+  // Of the value that it names; constants of materials and halves of pairs are quantities.
+  Kind kind() const;
+  const Range& range() const;
+  std::string unit() const { return range().unit; }
+  double lowest() const { return range().lowest; }
+  double highest() const { return range().highest; }
   bool is_number() const;  // false for words and truth values
-  bool is_count() const;
+  bool is_count() const { return kind() == Kind::count; }
+  bool is_switch() const { return kind() == Kind::boolean; }
 };
 
 // Nothing if no key has this name. A name of a layer may be shortened to one of its words.

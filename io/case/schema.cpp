@@ -11,39 +11,50 @@
 namespace tabmelt {
 namespace {
 
-void append(std::vector<Key>& list, std::vector<Key> more) {
-  std::move(more.begin(), more.end(), std::back_inserter(list));
-}
-
-std::string in_range(double low, double high, const std::string& unit) {
-  const bool open = high >= std::numeric_limits<double>::max();
-  return open ? fmt::format("at least {}", units::in_unit(low, unit))
-              : fmt::format("{} to {}", units::in_unit(low, unit), units::in_unit(high, unit));
+std::string in_words(const Range& range) {
+  const std::string low = units::in_unit(range.lowest, range.unit);
+  const bool open = range.highest >= std::numeric_limits<double>::max();
+  return open ? "at least " + low : low + " to " + units::in_unit(range.highest, range.unit);
 }
 
 }  // namespace
 
+std::vector<Key> schema::joined(std::initializer_list<std::vector<Key>> lists) {
+  std::vector<Key> all;
+  for (const std::vector<Key>& list : lists) all.insert(all.end(), list.begin(), list.end());
+  return all;
+}
+
 const std::vector<Key>& first_keys() {
-  static const std::vector<Key> keys = [] {
-    std::vector<Key> list = schema::arrangement_keys();
-    append(list, schema::electrode_keys());
-    append(list, schema::can_keys());
-    return list;
-  }();
+  static const std::vector<Key> keys =
+      schema::joined({schema::arrangement_keys(), schema::electrode_keys(), schema::can_keys()});
+  return keys;
+}
+
+const std::vector<Key>& strip_keys() {
+  static const std::vector<Key> keys = schema::strip_keys();
   return keys;
 }
 
 const std::vector<Key>& later_keys() {
-  static const std::vector<Key> keys = [] {
-    std::vector<Key> list = schema::contact_keys();
-    append(list, schema::pressing_keys());
-    append(list, schema::source_keys());
-    append(list, schema::loop_keys());
-    append(list, schema::switch_keys());
-    append(list, schema::charger_keys());
-    append(list, schema::run_keys());
-    return list;
-  }();
+  static const std::vector<Key> keys = schema::joined(
+      {schema::contact_keys(), schema::pressing_keys(), schema::source_keys(), schema::loop_keys(),
+       schema::switch_keys(), schema::charger_keys(), schema::run_keys()});
+  return keys;
+}
+
+const std::vector<Key>& layer_keys() {
+  static const std::vector<Key> keys = schema::layer_keys();
+  return keys;
+}
+
+const std::vector<Key>& probe_keys() {
+  static const std::vector<Key> keys = schema::probe_keys();
+  return keys;
+}
+
+const std::vector<Key>& conductor_keys() {
+  static const std::vector<Key> keys = schema::conductor_keys();
   return keys;
 }
 
@@ -115,15 +126,16 @@ const Key* find_key(const std::string& path) {
 }
 
 std::string allowed(const Key& key) {
-  switch (key.kind) {
+  const Form& form = key.form;
+  switch (form.kind) {
     case Kind::quantity:
-      return fmt::format("a text with a unit, {}", in_range(key.lowest, key.highest, key.unit));
+      return "a text with a unit, " + in_words(form.range);
     case Kind::number:
-      return fmt::format("a number, {}", in_range(key.lowest, key.highest, "1"));
+      return "a number, " + in_words(form.range);
     case Kind::count:
-      return fmt::format("a whole number, {:.0f} to {:.0f}", key.lowest, key.highest);
+      return fmt::format("a whole number, {:.0f} to {:.0f}", form.range.lowest, form.range.highest);
     case Kind::choice:
-      return fmt::format("one of \"{}\"", fmt::join(key.words, "\", \""));
+      return fmt::format("one of \"{}\"", fmt::join(form.words, "\", \""));
     case Kind::boolean:
       return "true or false, without quotes";
     case Kind::text:
@@ -132,9 +144,7 @@ std::string allowed(const Key& key) {
       return "the name of a material in quotes";
     case Kind::pairs:
       return fmt::format("a list of pairs [[\"..\", \"..\"], ...], first {}, second {}; at most {}",
-                         in_range(key.lowest, key.highest, key.unit),
-                         in_range(key.second_lowest, key.second_highest, key.second_unit),
-                         key.most_pairs);
+                         in_words(form.range), in_words(form.second), form.most_pairs);
   }
   return "";
 }

@@ -24,8 +24,26 @@ enum class Kind {
   pairs,     // list of pairs of quantities
 };
 
+// A number with its unit and what is allowed.
+struct Range {
+  std::string unit = "1";  // natural unit, in which ranges are printed
+  double lowest = 0;       // [SI], ends included
+  double highest = std::numeric_limits<double>::max();
+};
+
+// What a value may look like.
+struct Form {
+  Kind kind = Kind::text;
+  Range range = {};                     // numbers; the first half of pairs
+  Range second = {};                    // pairs
+  std::size_t most_pairs = 0;           // pairs
+  std::vector<std::string> words = {};  // choice
+};
+
 // A value after checking.
 struct Value {
+  int count() const { return static_cast<int>(number); }
+
   double number = 0;  // quantity in SI, number or count
   bool flag = false;  // boolean
   std::string text;   // choice, text, or name of the material
@@ -46,18 +64,16 @@ struct DefaultSpread {
   std::string reason = "";
 };
 
+// Whether a key has a meaning in a case, and when it has, in words.
+struct Condition {
+  std::function<bool(const Draft&)> holds = nullptr;  // null: always
+  std::string words = "";
+};
+
 struct Key {
   std::string path;  // "electrode.tip_diameter"
-  Kind kind = Kind::text;
-  std::string unit = "";  // natural unit, in which ranges are printed
-  double lowest = 0;      // allowed range [SI], ends included
-  double highest = std::numeric_limits<double>::max();
-  std::vector<std::string> words = {};  // choice
-  std::string meaning = "";             // one sentence
-  std::string second_unit = "";         // pairs
-  double second_lowest = 0;             // pairs [SI]
-  double second_highest = 0;            // pairs [SI]
-  std::size_t most_pairs = 1000;        // pairs
+  Form form = {};
+  std::string meaning = "";  // one sentence
 
   bool required = false;   // no default, or `rule` may find none
   Standard standard = {};  // default that never changes; empty: see rule
@@ -69,9 +85,7 @@ struct Key {
   // left unset.
   std::function<std::optional<Standard>(const Draft&)> rule = nullptr;
   std::string rule_in_words = "";
-  // Whether the key has a meaning in this case, and when it has.
-  std::function<bool(const Draft&)> applies = nullptr;
-  std::string applies_when = "";
+  Condition applies = {};
 
   std::function<void(Draft&, const Value&)> set = nullptr;
 };
@@ -106,6 +120,21 @@ const Key* find_key(const std::string& path);  // in all lists; null if unknown
 std::string allowed(const Key& key);
 
 namespace schema {
+std::vector<Key> joined(std::initializer_list<std::vector<Key>> lists);
+
+// Forms as the lists of keys write them.
+inline Form quantity(const std::string& unit, double lowest, double highest) {
+  return {Kind::quantity, {unit, lowest, highest}};
+}
+inline Form number(double lowest, double highest) { return {Kind::number, {"1", lowest, highest}}; }
+inline Form count(double lowest, double highest) { return {Kind::count, {"1", lowest, highest}}; }
+inline Form pairs(const Range& first, const Range& second, std::size_t most = 1000) {
+  return {Kind::pairs, first, second, most};
+}
+inline Form choice(std::vector<std::string> words) {
+  return {.kind = Kind::choice, .words = std::move(words)};
+}
+
 // [ohm m^2] between this strip and the sheet below.
 double strip_film(const MaterialPtr& strip);
 
@@ -113,6 +142,7 @@ double strip_film(const MaterialPtr& strip);
 std::vector<Key> arrangement_keys();  // title, cell, arrangement
 std::vector<Key> electrode_keys();
 std::vector<Key> can_keys();
+std::vector<Key> strip_keys();
 std::vector<Key> contact_keys();
 std::vector<Key> source_keys();
 std::vector<Key> esr_keys();   // part of source_keys()
@@ -121,6 +151,9 @@ std::vector<Key> switch_keys();
 std::vector<Key> charger_keys();  // charger, work
 std::vector<Key> pressing_keys();
 std::vector<Key> run_keys();  // limits, boundary, numerics
+std::vector<Key> layer_keys();
+std::vector<Key> probe_keys();
+std::vector<Key> conductor_keys();
 }  // namespace schema
 
 }  // namespace tabmelt

@@ -117,7 +117,7 @@ class WeldReader {
                                           "held, peel, peel force [N], spark, stuck tip, hole, "
                                           "note, date, weld",
                                           cell));
-      if (address && address->key && address->key->kind == Kind::boolean) {
+      if (address && address->is_switch()) {
         const bool now = CaseValues(case_.full_text).flag(*address).value_or(false);
         table_.knobs.push_back({key, *address, now ? 1.0 : 0.0});
       } else {

@@ -48,7 +48,7 @@ double end_of(const KnobSpan& span, const std::string& text, const std::string& 
 
 }  // namespace
 
-bool Knob::is_switch() const { return address.key && address.key->kind == Kind::boolean; }
+bool Knob::is_switch() const { return address.is_switch(); }
 
 double Knob::in_unit(double si) const {
   const Line line = line_of(unit());
@@ -67,8 +67,7 @@ Override Knob::at(double si) const {
   if (is_switch()) return {key, si > 0.5 ? "true" : "false"};
   const double number = in_unit(si);
   if (whole()) return {key, fmt::format("{:.0f}", number)};
-  if (address.key && address.pair == 0 && address.key->kind == Kind::number)
-    return {key, fmt::format("{:.12g}", number)};
+  if (address.kind() == Kind::number) return {key, fmt::format("{:.12g}", number)};
   return {key, fmt::format("{:.12g} {}", number, unit())};
 }
 

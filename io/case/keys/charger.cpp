@@ -5,26 +5,18 @@
 namespace tabmelt::schema {
 
 std::vector<Key> charger_keys() {
-  const auto bank = [](const Draft& d) { return d.bank_kind(); };
-  const std::string if_bank = "source.kind is \"capacitor bank\" or \"supercapacitor\"";
-  const auto given = [](const Draft& d) { return d.has_charger(); };
-  const std::string if_given = "charger.current or charger.resistance is given";
+  const Condition bank = for_banks();
+  const Condition given{[](const Draft& d) { return d.has_charger(); },
+                        "charger.current or charger.resistance is given"};
   return {
       {.path = "charger.current",
-       .kind = Kind::quantity,
-       .unit = "A",
-       .lowest = 1e-4,
-       .highest = 1e4,
+       .form = quantity("A", 1e-4, 1e4),
        .meaning = "Current limit of the supply that charges the bank.",
        .rule_in_words = "left out: charger.resistance alone limits the current",
        .applies = bank,
-       .applies_when = if_bank,
        .set = [](Draft& d, const Value& v) { d.charger.current_limit = v.number; }},
       {.path = "charger.resistance",
-       .kind = Kind::quantity,
-       .unit = "ohm",
-       .lowest = 0,
-       .highest = 1e6,
+       .form = quantity("ohm", 0, 1e6),
        .meaning = "Resistor between supply and bank.",
        .rule = [](const Draft& d) -> std::optional<Standard> {
          if (d.is_given("charger.current"))
@@ -33,13 +25,9 @@ std::vector<Key> charger_keys() {
        },
        .rule_in_words = "0 ohm if charger.current is given",
        .applies = bank,
-       .applies_when = if_bank,
        .set = [](Draft& d, const Value& v) { d.charger.series_resistance = v.number; }},
       {.path = "charger.voltage",
-       .kind = Kind::quantity,
-       .unit = "V",
-       .lowest = 0.01,
-       .highest = 1e4,
+       .form = quantity("V", 0.01, 1e4),
        .meaning = "Voltage the supply is set to.",
        .rule = [](const Draft& d) -> std::optional<Standard> {
          if (!(d.bank.charge_voltage > 0)) return std::nullopt;  // missing, complained about there
@@ -47,22 +35,15 @@ std::vector<Key> charger_keys() {
        },
        .rule_in_words = "source.charge_voltage",
        .applies = given,
-       .applies_when = if_given,
        .set = [](Draft& d, const Value& v) { d.charger.set_voltage = v.number; }},
       {.path = "charger.handling_time",
-       .kind = Kind::quantity,
-       .unit = "s",
-       .lowest = 0,
-       .highest = 1e4,
+       .form = quantity("s", 0, 1e4),
        .meaning = "Time lost between two welds besides charging.",
        .standard = {"1 s", "moving on by hand while the bank charges; engineering judgement"},
        .applies = given,
-       .applies_when = if_given,
        .set = [](Draft& d, const Value& v) { d.problem.circuit.handling_time = v.number; }},
       {.path = "work.welds_per_minute",
-       .kind = Kind::number,
-       .lowest = 0.001,
-       .highest = 1000,
+       .form = number(0.001, 1000),
        .meaning = "Welds per minute at which leads and capacitors warm up.",
        .rule = [](const Draft& d) -> std::optional<Standard> {
          if (d.plain_circuit()) return std::nullopt;

@@ -6,6 +6,16 @@
 #include "solver/circuit/conductors.h"
 
 namespace tabmelt {
+
+bool frame_is_open(const Conductor& c) {
+  if (!(c.piece.cross_section > 0)) return false;
+  const double wire = circuit::round_diameter(c.piece.cross_section);
+  return c.frame_width > wire && c.frame_height > wire;
+}
+
+}  // namespace tabmelt
+
+namespace tabmelt::schema {
 namespace {
 
 bool is_frame(const Draft& d) {
@@ -34,10 +44,7 @@ Standard inductance(const Draft& d) {
 
 Key frame_side(const std::string& path, const std::string& meaning, double Conductor::*side) {
   return {.path = path,
-          .kind = Kind::quantity,
-          .unit = "mm",
-          .lowest = 1e-3,
-          .highest = 10,
+          .form = quantity("mm", 1e-3, 10),
           .meaning = meaning,
           .rule_in_words = "left out: no frame",
           .set = [side](Draft& d, const Value& v) { d.conductors.back().*side = v.number; }};
@@ -45,21 +52,15 @@ Key frame_side(const std::string& path, const std::string& meaning, double Condu
 
 }  // namespace
 
-bool frame_is_open(const Conductor& c) {
-  if (!(c.piece.cross_section > 0)) return false;
-  const double wire = circuit::round_diameter(c.piece.cross_section);
-  return c.frame_width > wire && c.frame_height > wire;
-}
-
-const std::vector<Key>& conductor_keys() {
-  static const std::vector<Key> keys{
+std::vector<Key> conductor_keys() {
+  return {
       {.path = "conductor.name",
-       .kind = Kind::text,
+       .form = {Kind::text},
        .meaning = "What it is, for the report.",
        .required = true,
        .set = [](Draft& d, const Value& v) { d.conductors.back().piece.name = v.text; }},
       {.path = "conductor.material",
-       .kind = Kind::material,
+       .form = {Kind::material},
        .meaning = "Material; its resistance is that at boundary.ambient.",
        .standard = {"copper", "common practice, no source"},
        .set = [](Draft& d, const Value& v) { d.conductors.back().material = v.material; }},
@@ -69,42 +70,29 @@ const std::vector<Key>& conductor_keys() {
                  &Conductor::frame_width),
       frame_side("conductor.frame_height", "Height of that rectangle.", &Conductor::frame_height),
       {.path = "conductor.length",
-       .kind = Kind::quantity,
-       .unit = "mm",
-       .lowest = 0,
-       .highest = 40,
+       .form = quantity("mm", 0, 40),
        .meaning = "Length along the current.",
        .required = true,
        .rule = frame_length,
        .rule_in_words = "once around a frame; required for anything else",
        .set = [](Draft& d, const Value& v) { d.conductors.back().piece.length = v.number; }},
       {.path = "conductor.cross_section",
-       .kind = Kind::quantity,
-       .unit = "mm2",
-       .lowest = 1e-9,
-       .highest = 1e-2,
+       .form = quantity("mm2", 1e-9, 1e-2),
        .meaning = "Metal cross-section; of wires side by side, all together.",
        .required = true,
        .set = [](Draft& d, const Value& v) { d.conductors.back().piece.cross_section = v.number; }},
       {.path = "conductor.count",
-       .kind = Kind::count,
-       .lowest = 1,
-       .highest = 1000,
+       .form = count(1, 1000),
        .meaning = "How many of them follow one another in the loop.",
        .standard = {"1", "one unless you say so"},
-       .set = [](Draft& d,
-                 const Value& v) { d.conductors.back().piece.count = static_cast<int>(v.number); }},
+       .set = [](Draft& d, const Value& v) { d.conductors.back().piece.count = v.count(); }},
       {.path = "conductor.inductance",
-       .kind = Kind::quantity,
-       .unit = "uH",
-       .lowest = 0,
-       .highest = 1,
+       .form = quantity("uH", 0, 1),
        .meaning = "What all of them add to the inductance of the loop.",
        .rule = inductance,
        .rule_in_words = "of a frame that of the rectangle, flat bars taken as round; else 0 uH",
        .set = [](Draft& d, const Value& v) { d.conductors.back().piece.inductance = v.number; }},
   };
-  return keys;
 }
 
-}  // namespace tabmelt
+}  // namespace tabmelt::schema

@@ -35,15 +35,14 @@ FixedContact& give_fixed(Contact& contact) {
 }
 
 std::vector<Key> face_keys(const std::string& at, Face face, const std::string& what) {
-  const auto is_fixed = [face](const Draft& d) { return (d.*face).fixed.has_value(); };
-  const auto is_constriction = [face](const Draft& d) { return !(d.*face).fixed; };
-  const std::string if_fixed = at + ".law = \"fixed\"";
-  const std::string if_constriction = at + ".law = \"constriction\"";
+  const Condition if_fixed{[face](const Draft& d) { return (d.*face).fixed.has_value(); },
+                           at + ".law = \"fixed\""};
+  const Condition if_constriction{[face](const Draft& d) { return !(d.*face).fixed; },
+                                  at + ".law = \"constriction\""};
   const bool faying = face == &Draft::faying;
   return {
       {.path = at + ".law",
-       .kind = Kind::choice,
-       .words = {"constriction", "fixed"},
+       .form = choice({"constriction", "fixed"}),
        .meaning = "How " + what +
                   " resists: from force, hardness and roughness, or with constant values of your "
                   "own.",
@@ -57,10 +56,7 @@ std::vector<Key> face_keys(const std::string& at, Face face, const std::string& 
                (d.*face).fixed.reset();
            }},
       {.path = at + ".radius",
-       .kind = Kind::quantity,
-       .unit = "mm",
-       .lowest = 5e-6,
-       .highest = 0.03,
+       .form = quantity("mm", 5e-6, 0.03),
        .meaning = "Radius of the face that touches.",
        .rule = [face, faying](const Draft& d) -> std::optional<Standard> {
          const double tip = d.problem.electrode.tip_radius;
@@ -75,67 +71,45 @@ std::vector<Key> face_keys(const std::string& at, Face face, const std::string& 
                                : "half of electrode.tip_diameter",
        .set = [face](Draft& d, const Value& v) { (d.*face).radius = v.number; }},
       {.path = at + ".area_resistance",
-       .kind = Kind::quantity,
-       .unit = "ohm m2",
-       .lowest = 0,
-       .highest = 1,
+       .form = quantity("ohm m2", 0, 1),
        .meaning = "Electrical resistance times area.",
        .required = true,
-       .applies = is_fixed,
-       .applies_when = if_fixed,
+       .applies = if_fixed,
        .set = [face](Draft& d, const Value& v) { give_fixed(d.*face).area_resistance = v.number; }},
       {.path = at + ".area_conductance",
-       .kind = Kind::quantity,
-       .unit = "W/m2/K",
-       .lowest = 1e-3,
-       .highest = 1e12,
+       .form = quantity("W/m2/K", 1e-3, 1e12),
        .meaning = "Heat conductance per area.",
        .required = true,
-       .applies = is_fixed,
-       .applies_when = if_fixed,
+       .applies = if_fixed,
        .set = [face](Draft& d,
                      const Value& v) { give_fixed(d.*face).area_conductance = v.number; }},
       {.path = at + ".roughness",
-       .kind = Kind::quantity,
-       .unit = "um",
-       .lowest = 1e-9,
-       .highest = 1e-4,
+       .form = quantity("um", 1e-9, 1e-4),
        .meaning = "Combined r.m.s. height of the two surfaces.",
        .standard = {"1 um",
                     "ground and rolled surfaces, of the order of 1 um; engineering judgement"},
        .spread = {"log-normal 1.5", "ground, rolled and worn surfaces; engineering judgement"},
-       .applies = is_constriction,
-       .applies_when = if_constriction,
+       .applies = if_constriction,
        .set = [face](Draft& d, const Value& v) { (d.*face).roughness = v.number; }},
       {.path = at + ".slope",
-       .kind = Kind::number,
-       .lowest = 1e-3,
-       .highest = 1,
+       .form = number(1e-3, 1),
        .meaning = "Combined mean slope of the asperities.",
        .standard = {"0.1", "usual range 0.1 to 0.4; engineering judgement"},
        .spread = {"log-normal 1.4", "usual range 0.1 to 0.4; engineering judgement"},
-       .applies = is_constriction,
-       .applies_when = if_constriction,
+       .applies = if_constriction,
        .set = [face](Draft& d, const Value& v) { (d.*face).slope = v.number; }},
       {.path = at + ".resistance",
-       .kind = Kind::quantity,
-       .unit = "mohm",
-       .lowest = 1e-7,
-       .highest = 1,
+       .form = quantity("mohm", 1e-7, 1),
        .meaning = "Resistance of this contact alone, measured cold under pressing.force; sets the "
                   "film.",
        .rule_in_words = "left out: from film_resistance",
-       .applies = is_constriction,
-       .applies_when = if_constriction,
+       .applies = if_constriction,
        .set =
            [faying](Draft& d, const Value& v) {
              (faying ? d.faying_resistance : d.tip_resistance) = v.number;
            }},
       {.path = at + ".film_resistance",
-       .kind = Kind::quantity,
-       .unit = "ohm m2",
-       .lowest = 0,
-       .highest = 1e-3,
+       .form = quantity("ohm m2", 0, 1e-3),
        .meaning = "Resistance times true contact area of the surface film (oxide, dirt), cold.",
        .spread = {"log-normal 1.75",
                   "19 of 20 within a factor of 3, the uncertainty of the default"},
@@ -146,17 +120,14 @@ std::vector<Key> face_keys(const std::string& at, Face face, const std::string& 
        .rule_in_words = faying
                             ? "that of the material of the strip above, 3e-11 ohm m2 if it has none"
                             : "0.3 of that of the strip's material",
-       .applies =
-           [is_constriction, faying](const Draft& d) {
-             return is_constriction(d) && (faying ? d.faying_resistance : d.tip_resistance) == 0;
-           },
-       .applies_when = if_constriction + " and no " + at + ".resistance",
+       .applies = {[if_constriction, faying](const Draft& d) {
+                     return if_constriction.holds(d) &&
+                            (faying ? d.faying_resistance : d.tip_resistance) == 0;
+                   },
+                   if_constriction.words + " and no " + at + ".resistance"},
        .set = [face](Draft& d, const Value& v) { (d.*face).film_resistance = v.number; }},
       {.path = at + ".film_decay",
-       .kind = Kind::quantity,
-       .unit = "K",
-       .lowest = 10,
-       .highest = 1e5,
+       .form = quantity("K", 10, 1e5),
        .meaning = "Rise of temperature over which the film's resistance falls to 1/e, for good.",
        .standard = {"400 K",
                     // † from memory: not checked against the publication.
@@ -165,19 +136,14 @@ std::vector<Key> face_keys(const std::string& at, Face face, const std::string& 
                     "uncertain by a factor of 1.4"},
        .spread = {"log-normal 1.2",
                   "19 of 20 within a factor of 1.4, the uncertainty of the default"},
-       .applies = is_constriction,
-       .applies_when = if_constriction,
+       .applies = if_constriction,
        .set = [face](Draft& d, const Value& v) { (d.*face).film_decay = v.number; }},
       {.path = at + ".hardness",
-       .kind = Kind::quantity,
-       .unit = "GPa",
-       .lowest = 1e6,
-       .highest = 1e11,
+       .form = quantity("GPa", 1e6, 1e11),
        .meaning = "Cold indentation hardness of the softer side; 1 GPa is about 100 HV.",
        .rule = nullptr,
        .rule_in_words = "left to the materials: that of the softer one",
-       .applies = is_constriction,
-       .applies_when = if_constriction,
+       .applies = if_constriction,
        .set = [face](Draft& d, const Value& v) { (d.*face).hardness = v.number; }},
   };
 }
@@ -185,11 +151,8 @@ std::vector<Key> face_keys(const std::string& at, Face face, const std::string& 
 }  // namespace
 
 std::vector<Key> contact_keys() {
-  std::vector<Key> keys =
-      face_keys("contact.tip", &Draft::tip, "the face between electrode and strip");
-  for (Key& key : face_keys("contact.faying", &Draft::faying, "the face between strip and can"))
-    keys.push_back(std::move(key));
-  return keys;
+  return joined({face_keys("contact.tip", &Draft::tip, "the face between electrode and strip"),
+                 face_keys("contact.faying", &Draft::faying, "the face between strip and can")});
 }
 
 }  // namespace tabmelt::schema

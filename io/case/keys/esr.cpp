@@ -8,42 +8,26 @@
 namespace tabmelt::schema {
 // What a data sheet says about the series resistance, if not the resistance itself.
 std::vector<Key> esr_keys() {
-  const auto by_factor = [](const Draft& d) { return d.bank_kind(); };
-  const auto by_temperature = [](const Draft& d) {
-    return d.bank_kind() && d.is_given("source.esr_by_temperature");
-  };
+  const Condition bank = for_banks();
   return {
       {.path = "source.dissipation_factor",
-       .kind = Kind::number,
-       .lowest = 0,
-       .highest = 5,
+       .form = number(0, 5),
        .meaning = "Dissipation factor (tan delta) of one part from its data sheet, as a number or "
                   "in per cent; gives source.part_esr.",
        .spread = {"log-normal 1.25",
                   "data sheets give a maximum, age adds to it; engineering judgement"},
        .gives = "source.part_esr",
        .rule_in_words = "either source.part_esr or source.dissipation_factor is required",
-       .applies = by_factor,
-       .applies_when = bank_or_supercapacitor,
+       .applies = bank,
        .set = [](Draft& d, const Value& v) { d.dissipation_factor = v.number; }},
       {.path = "source.dissipation_frequency",
-       .kind = Kind::quantity,
-       .unit = "Hz",
-       .lowest = 1,
-       .highest = 1e6,
+       .form = quantity("Hz", 1, 1e6),
        .meaning = "Frequency at which the data sheet gives the dissipation factor.",
        .standard = {"120 Hz", "usual for electrolytic capacitors, IEC 60384-4"},
-       .applies =
-           [by_factor](const Draft& d) {
-             return by_factor(d) && d.is_given("source.dissipation_factor");
-           },
-       .applies_when = "source.dissipation_factor is given",
+       .applies = if_given("source.dissipation_factor", bank),
        .set = [](Draft& d, const Value& v) { d.dissipation_frequency = v.number; }},
       {.path = "source.part_esr",
-       .kind = Kind::quantity,
-       .unit = "mohm",
-       .lowest = 0,
-       .highest = 10,
+       .form = quantity("mohm", 0, 10),
        .meaning =
            "Series resistance (ESR) of one part, from its data sheet; 0 ohm for an ideal one.",
        .required = true,
@@ -59,48 +43,33 @@ std::vector<Key> esr_keys() {
                          "from the dissipation factor: tan d/(2 pi f C), IEC 60384-4"};
        },
        .rule_in_words = "worked out from source.dissipation_factor; one of them is required",
-       .applies = [](const Draft& d) { return d.bank_kind(); },
-       .applies_when = bank_or_supercapacitor,
+       .applies = bank,
        .set = [](Draft& d, const Value& v) { d.bank.part_esr = v.number; }},
       {.path = "source.esr_by_temperature",
-       .kind = Kind::pairs,
-       .unit = "degC",
-       .lowest = 200,
-       .highest = 500,
+       .form = pairs({"degC", 200, 500}, {"1", 0.01, 100}),
        .meaning =
            "Series resistance at other temperatures, as pairs of temperature and factor on "
            "the data-sheet value, e.g. [[\"-10 degC\", \"3\"], [\"20 degC\", \"1\"]]; straight "
            "lines between.",
-       .second_unit = "1",
-       .second_lowest = 0.01,
-       .second_highest = 100,
        .rule_in_words = "left out: the data-sheet value at any temperature",
-       .applies = [](const Draft& d) { return d.bank_kind(); },
-       .applies_when = bank_or_supercapacitor,
+       .applies = bank,
        .set =
            [](Draft& d, const Value& v) {
              d.esr_table = v.pairs;
              std::sort(d.esr_table.begin(), d.esr_table.end());
            }},
       {.path = "source.temperature",
-       .kind = Kind::quantity,
-       .unit = "degC",
-       .lowest = 200,
-       .highest = 500,
+       .form = quantity("degC", 200, 500),
        .meaning = "Temperature of the capacitors, for source.esr_by_temperature.",
        .standard = {"20 degC", "a workshop; common practice, no source"},
-       .applies = by_temperature,
-       .applies_when = "source.esr_by_temperature is given",
+       .applies = if_given("source.esr_by_temperature", bank),
        .set = [](Draft& d, const Value& v) { d.bank_temperature = v.number; }},
       {.path = "source.esr_spread",
-       .kind = Kind::number,
-       .lowest = 0,
-       .highest = 0.9,
+       .form = number(0, 0.9),
        .meaning = "Spread of the parts' series resistance, as a fraction or in per cent; parallel "
                   "strings then share the current unevenly.",
        .standard = {"0.2", "parts of one batch; engineering judgement"},
-       .applies = [](const Draft& d) { return d.bank_kind(); },
-       .applies_when = bank_or_supercapacitor,
+       .applies = bank,
        .set = [](Draft& d, const Value& v) { d.bank.esr_spread = v.number; }},
   };
 }

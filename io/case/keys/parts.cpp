@@ -5,7 +5,7 @@
 #include <stdexcept>
 
 #include "io/case/effective_rim.h"
-#include "io/case/schema.h"
+#include "io/case/keys/usual.h"
 #include "io/case/units.h"
 
 namespace tabmelt {
@@ -92,40 +92,30 @@ Standard strip_radius(const Draft& d) {
 std::vector<Key> electrode_keys() {
   return {
       {.path = "electrode.material",
-       .kind = Kind::material,
+       .form = {Kind::material},
        .meaning = "Material of the electrode.",
        .standard = {"copper", "common practice, no source"},
        .set = [](Draft& d, const Value& v) { d.problem.electrode.material = v.material; }},
       {.path = "electrode.tip_diameter",
-       .kind = Kind::quantity,
-       .unit = "mm",
-       .lowest = 5e-5,
-       .highest = 0.02,
+       .form = quantity("mm", 5e-5, 0.02),
        .meaning = "Diameter of the tip's end.",
        .standard = {"1.5 mm", "usual tips 1 to 3 mm; common practice, no source"},
        .spread = {"5 %", "filed by hand, measured with callipers; engineering judgement"},
        .set = [](Draft& d, const Value& v) { d.problem.electrode.tip_radius = v.number / 2; }},
       {.path = "electrode.tip_shape",
-       .kind = Kind::choice,
-       .words = {"flat", "domed"},
+       .form = choice({"flat", "domed"}),
        .meaning = "Word for the radius of the tip's face: flat as ground and dressed tips are, "
                   "51 mm; domed as filed or worn ones, 5 tip diameters.",
        .standard = {"domed", "copper tips wear round; common practice, no source"},
        .set = [](Draft& d, const Value& v) { d.flat_tip = v.text == "flat"; }},
       {.path = "electrode.face_crown",
-       .kind = Kind::quantity,
-       .unit = "um",
-       .lowest = 1e-8,
-       .highest = 0.01,
+       .form = quantity("um", 1e-8, 0.01),
        .meaning = "How far the middle of the tip's face stands out over its edge, another way to "
                   "give face_radius.",
        .rule_in_words = "left out: from face_radius",
        .set = [](Draft& d, const Value& v) { d.face_crown = v.number; }},
       {.path = "electrode.face_radius",
-       .kind = Kind::quantity,
-       .unit = "mm",
-       .lowest = 1e-5,
-       .highest = 1e3,
+       .form = quantity("mm", 1e-5, 1e3),
        .meaning = "Radius of curvature of the tip's face.",
        .spread = {"log-normal 1.3", "filed by hand, and worn; engineering judgement"},
        .rule =
@@ -146,19 +136,13 @@ std::vector<Key> electrode_keys() {
        .rule_in_words = "from face_crown if that is given; flat: 51 mm; domed: 5 tip diameters",
        .set = [](Draft& d, const Value& v) { d.problem.electrode.face_radius = v.number; }},
       {.path = "electrode.taper_angle",
-       .kind = Kind::quantity,
-       .unit = "deg",
-       .lowest = 0,
-       .highest = 80 * 3.14159265358979323846 / 180,
+       .form = quantity("deg", 0, 80 * 3.14159265358979323846 / 180),
        .meaning = "Angle between the cone behind the tip and the axis; 0 deg: no cone, the rod is "
                   "as thick as the tip.",
        .standard = {"30 deg", "common practice, no source"},
        .set = [](Draft& d, const Value& v) { d.problem.electrode.taper_angle = v.number; }},
       {.path = "electrode.body_diameter",
-       .kind = Kind::quantity,
-       .unit = "mm",
-       .lowest = 5e-5,
-       .highest = 0.05,
+       .form = quantity("mm", 5e-5, 0.05),
        .meaning = "Diameter of the rod behind the cone.",
        .rule =
            [](const Draft& d) {
@@ -172,18 +156,12 @@ std::vector<Key> electrode_keys() {
        .rule_in_words = "3 mm, at least the tip; as the tip if taper_angle is 0 deg",
        .set = [](Draft& d, const Value& v) { d.problem.electrode.body_radius = v.number / 2; }},
       {.path = "electrode.length",
-       .kind = Kind::quantity,
-       .unit = "mm",
-       .lowest = 1e-4,
-       .highest = 0.2,
+       .form = quantity("mm", 1e-4, 0.2),
        .meaning = "Length that is computed, from the face to where the holder takes over.",
        .standard = {"6 mm", "heat travels 3 mm in copper within 20 ms; engineering judgement"},
        .set = [](Draft& d, const Value& v) { d.problem.electrode.length = v.number; }},
       {.path = "electrode.rod_length",
-       .kind = Kind::quantity,
-       .unit = "mm",
-       .lowest = 0,
-       .highest = 1,
+       .form = quantity("mm", 0, 1),
        .meaning = "Length of the rod behind the computed part, up to where the lead is clamped on; "
                   "adds its resistance to the loop.",
        .standard = {"0 mm", "counted with the joints; engineering judgement"},
@@ -194,16 +172,13 @@ std::vector<Key> electrode_keys() {
 std::vector<Key> can_keys() {
   std::vector<Key> keys{
       {.path = "can.material",
-       .kind = Kind::material,
+       .form = {Kind::material},
        .meaning = "Material of the can.",
        .standard = {"low-carbon-steel",
                     "nickel-plated deep-drawing steel; common practice, no source"},
        .set = [](Draft& d, const Value& v) { d.can.material = v.material; }},
       {.path = "can.thickness",
-       .kind = Kind::quantity,
-       .unit = "mm",
-       .lowest = 2e-5,
-       .highest = 0.05,
+       .form = quantity("mm", 2e-5, 0.05),
        .meaning = "Thickness of the bottom or cap where it is welded.",
        .required = true,
        .spread = {"15 %", "bottoms of one size 0.25 to 0.40 mm; measure yours"},
@@ -214,10 +189,7 @@ std::vector<Key> can_keys() {
        .rule_in_words = "from cell.size and cell.end; required without [cell]",
        .set = [](Draft& d, const Value& v) { d.can.thickness = v.number; }},
       {.path = "can.rim_radius",
-       .kind = Kind::quantity,
-       .unit = "mm",
-       .lowest = smallest_sheet / 5,
-       .highest = largest_sheet,
+       .form = quantity("mm", smallest_sheet / 5, largest_sheet),
        .meaning = "Where the can's current is grounded: effective radius that gives one electrode "
                   "the resistance of two.",
        .rule = can_rim,
@@ -226,29 +198,23 @@ std::vector<Key> can_keys() {
            "opposed: can.radius",
        .set = [](Draft& d, const Value& v) { d.can.rim_radius = v.number; }},
       {.path = "can.radius",
-       .kind = Kind::quantity,
-       .unit = "mm",
-       .lowest = smallest_sheet / 5,
-       .highest = largest_sheet,
+       .form = quantity("mm", smallest_sheet / 5, largest_sheet),
        .meaning = "Radius of the can's disc and of the layers inside; at least rim_radius.",
        .rule = can_radius,
        .rule_in_words = "can.rim_radius if that is given; else from cell.size and cell.end, 9 mm "
                         "without [cell]",
        .set = [](Draft& d, const Value& v) { d.can.radius = v.number; }},
   };
-  for (Key& key : keys) {
-    key.applies = [](const Draft& d) { return d.has_can(); };
-    key.applies_when = "[cell] or [can] is given, or a single [strip]";
-  }
+  for (Key& key : keys)
+    key.applies = {[](const Draft& d) { return d.has_can(); },
+                   "[cell] or [can] is given, or a single [strip]"};
   return keys;
 }
 
-namespace {
-
-std::vector<Key> keys_of_a_strip() {
+std::vector<Key> strip_keys() {
   return {
       {.path = "strip.name",
-       .kind = Kind::text,
+       .form = {Kind::text},
        .meaning = "Name of the strip, for tables and probes.",
        .rule = [](const Draft& d) -> std::optional<Standard> {
          if (d.strip_count < 2) return std::nullopt;
@@ -257,37 +223,29 @@ std::vector<Key> keys_of_a_strip() {
        .rule_in_words = "strip; strip 1, strip 2, ... from the top if there are several",
        .set = [](Draft& d, const Value& v) { d.strip().sheet.name = v.text; }},
       {.path = "strip.material",
-       .kind = Kind::material,
+       .form = {Kind::material},
        .meaning = "Material of the strip.",
        .standard = {"nickel-200", "commercial pure nickel strip; common practice, no source"},
        .set = [](Draft& d, const Value& v) { d.strip().sheet.material = v.material; }},
       {.path = "strip.thickness",
-       .kind = Kind::quantity,
-       .unit = "mm",
-       .lowest = 5e-6,
-       .highest = 2e-3,
+       .form = quantity("mm", 5e-6, 2e-3),
        .meaning = "Thickness of the strip.",
        .standard = {"0.15 mm", "usual strip 0.1 to 0.2 mm; common practice, no source"},
        .spread = {"5 %", "rolled strip; engineering judgement"},
        .set = [](Draft& d, const Value& v) { d.strip().sheet.thickness = v.number; }},
       {.path = "strip.width",
-       .kind = Kind::quantity,
-       .unit = "mm",
-       .lowest = 5e-4,
-       .highest = 10,
+       .form = quantity("mm", 5e-4, 10),
        .meaning = "Width of the strip.",
        .standard = {"8 mm", "usual strip 7 to 8 mm; common practice, no source"},
        .set = [](Draft& d, const Value& v) { d.strip().width = v.number; }},
       {.path = "strip.direction",
-       .kind = Kind::choice,
-       .words = {"along", "across"},
+       .form = choice({"along", "across"}),
        .meaning = "How the pair of electrodes lies on the strip.",
        .standard = {"along", "common practice, no source"},
-       .applies = [](const Draft& d) { return d.side_by_side(); },
-       .applies_when = "arrangement.kind = \"side by side\"",
+       .applies = for_a_pair(),
        .set = [](Draft& d, const Value& v) { d.strip().across = v.text == "across"; }},
       {.path = "strip.slit",
-       .kind = Kind::boolean,
+       .form = {Kind::boolean},
        .meaning = "Whether a slit between the electrodes keeps the current from returning through "
                   "the strip.",
        .rule =
@@ -299,21 +257,15 @@ std::vector<Key> keys_of_a_strip() {
        .rule_in_words = "false; opposed: true, as no current returns through the strip",
        .set = [](Draft& d, const Value& v) { d.strip().sheet.slit = v.flag; }},
       {.path = "strip.slit_length",
-       .kind = Kind::quantity,
-       .unit = "mm",
-       .lowest = 1e-4,
-       .highest = 0.1,
+       .form = quantity("mm", 1e-4, 0.1),
        .meaning = "Length of the slit, half way between the electrodes and at right angles to the "
                   "line that joins them; some current returns around its ends.",
        .rule_in_words = "left out: the slit parts the strip, no current returns through it",
-       .applies = [](const Draft& d) { return d.side_by_side() && d.strip().sheet.slit; },
-       .applies_when = "strip.slit = true and arrangement.kind = \"side by side\"",
+       .applies = {[](const Draft& d) { return d.side_by_side() && d.strip().sheet.slit; },
+                   "strip.slit = true and arrangement.kind = \"side by side\""},
        .set = [](Draft& d, const Value& v) { d.strip().slit_length = v.number; }},
       {.path = "strip.rim_radius",
-       .kind = Kind::quantity,
-       .unit = "mm",
-       .lowest = smallest_sheet / 5,
-       .highest = largest_sheet,
+       .form = quantity("mm", smallest_sheet / 5, largest_sheet),
        .meaning =
            "Where the strip's current is grounded: effective radius that gives one electrode "
            "the resistance of two; no current crosses it if the strip is slit.",
@@ -323,10 +275,7 @@ std::vector<Key> keys_of_a_strip() {
                         "opposed: strip.radius",
        .set = [](Draft& d, const Value& v) { d.strip().sheet.rim_radius = v.number; }},
       {.path = "strip.radius",
-       .kind = Kind::quantity,
-       .unit = "mm",
-       .lowest = smallest_sheet / 5,
-       .highest = largest_sheet,
+       .form = quantity("mm", smallest_sheet / 5, largest_sheet),
        .meaning = "Radius of the strip that is computed; at least rim_radius.",
        .rule = strip_radius,
        .rule_in_words = "strip.rim_radius if that is given; else can.radius, at least rim_radius",
@@ -334,14 +283,4 @@ std::vector<Key> keys_of_a_strip() {
   };
 }
 
-}  // namespace
 }  // namespace tabmelt::schema
-
-namespace tabmelt {
-
-const std::vector<Key>& strip_keys() {
-  static const std::vector<Key> keys = schema::keys_of_a_strip();
-  return keys;
-}
-
-}  // namespace tabmelt

@@ -8,45 +8,35 @@ namespace {
 
 bool both_fixed(const Draft& d) { return d.tip.fixed && d.faying.fixed; }
 
-bool unswitched(const Draft& d) { return d.problem.pressing.closing == Closing::unswitched; }
+bool is_unswitched(const Draft& d) { return d.problem.pressing.closing == Closing::unswitched; }
 
-bool with_mass(const Draft& d) { return unswitched(d) && d.problem.pressing.moving_mass > 0; }
-
-const std::string when = "pressing.closing = \"unswitched\"";
+const Condition unswitched{is_unswitched, "pressing.closing = \"unswitched\""};
 
 // 1/E* = (1 - nu^2)/E of both: copper 120 GPa and 0.34 on nickel 200 GPa and 0.31. [Pa]
 constexpr double copper_on_nickel = 84e9;
 
 std::vector<Key> impact_keys() {
-  const std::string when_heavy = "pressing.moving_mass is above zero, which takes " + when;
+  const Condition heavy{
+      [](const Draft& d) { return is_unswitched(d) && d.problem.pressing.moving_mass > 0; },
+      "pressing.moving_mass is above zero, which takes " + unswitched.words};
   return {
       {.path = "pressing.moving_mass",
-       .kind = Kind::quantity,
-       .unit = "g",
-       .lowest = 0,
-       .highest = 1,
+       .form = quantity("g", 0, 1),
        .meaning = "Mass of one tip with what moves with it below its spring; above zero it strikes "
                   "the strip, and may bounce.",
        .standard = {"0 g",
                     "lands without impact; a sprung rod has 5 to 30 g, common practice, no "
                     "source"},
        .applies = unswitched,
-       .applies_when = when,
        .set = [](Draft& d, const Value& v) { d.problem.pressing.moving_mass = v.number; }},
       {.path = "pressing.restitution",
-       .kind = Kind::number,
-       .lowest = 0,
-       .highest = 0.95,
+       .form = number(0, 0.95),
        .meaning = "Speed after an impact of the tip over the speed before; 0 does not bounce.",
        .standard = {"0.5", "metal on metal at some centimetres a second; engineering judgement"},
-       .applies = with_mass,
-       .applies_when = when_heavy,
+       .applies = heavy,
        .set = [](Draft& d, const Value& v) { d.problem.pressing.restitution = v.number; }},
       {.path = "pressing.impact_time",
-       .kind = Kind::quantity,
-       .unit = "ms",
-       .lowest = 1e-6,
-       .highest = 0.1,
+       .form = quantity("ms", 1e-6, 0.1),
        .meaning = "How long an impact at the approach speed lasts.",
        .rule = [](const Draft& d) -> std::optional<Standard> {
          const Pressing& p = d.problem.pressing;
@@ -59,8 +49,7 @@ std::vector<Key> impact_keys() {
        },
        .rule_in_words = "Hertz's time of an elastic impact from moving_mass, approach_speed and "
                         "half of electrode.tip_diameter, copper on nickel",
-       .applies = with_mass,
-       .applies_when = when_heavy,
+       .applies = heavy,
        .set = [](Draft& d, const Value& v) { d.problem.pressing.impact_time = v.number; }},
   };
 }
@@ -68,10 +57,7 @@ std::vector<Key> impact_keys() {
 std::vector<Key> landing_keys() {
   return {
       {.path = "pressing.height_difference",
-       .kind = Kind::quantity,
-       .unit = "mm",
-       .lowest = 0,
-       .highest = 0.02,
+       .form = quantity("mm", 0, 0.02),
        .meaning = "How far the second tip still is from the strip when the first one touches. The "
                   "current starts as the second lands; the first presses by then.",
        .rule = [](const Draft& d) -> std::optional<Standard> {
@@ -81,15 +67,13 @@ std::vector<Key> landing_keys() {
        },
        .rule_in_words = "0 mm, both land together",
        .applies = unswitched,
-       .applies_when = when,
        .set = [](Draft& d, const Value& v) { d.problem.pressing.height_difference = v.number; }},
       {.path = "pressing.judged_tip",
-       .kind = Kind::choice,
-       .words = {"second", "first"},
+       .form = choice({"second", "first"}),
        .meaning = "Which tip's spot is stored and judged, where one lands after the other.",
        .standard = {"second", "it presses least while the current flows"},
-       .applies = [](const Draft& d) { return d.problem.pressing.unlike_tips(); },
-       .applies_when = "pressing.height_difference is above zero, which takes " + when,
+       .applies = {[](const Draft& d) { return d.problem.pressing.unlike_tips(); },
+                   "pressing.height_difference is above zero, which takes " + unswitched.words},
        .set =
            [](Draft& d, const Value& v) {
              d.problem.pressing.judged =
@@ -101,12 +85,9 @@ std::vector<Key> landing_keys() {
 }  // namespace
 
 std::vector<Key> pressing_keys() {
-  std::vector<Key> keys{
+  const std::vector<Key> keys{
       {.path = "pressing.force",
-       .kind = Kind::quantity,
-       .unit = "N",
-       .lowest = 0.01,
-       .highest = 5000,
+       .form = quantity("N", 0.01, 5000),
        .meaning = "Electrode force: of each one while it is held down; usual are 10 to 50 N.",
        .required = true,
        .spread = {"20 %",
@@ -120,8 +101,7 @@ std::vector<Key> pressing_keys() {
                         "otherwise required",
        .set = [](Draft& d, const Value& v) { d.problem.pressing.force = v.number; }},
       {.path = "pressing.closing",
-       .kind = Kind::choice,
-       .words = {"switched", "unswitched"},
+       .form = choice({"switched", "unswitched"}),
        .meaning =
            "Switched: the electrodes are down before the current starts. Unswitched: the bank "
            "is connected and fires at first touch, while the force is still rising.",
@@ -132,29 +112,19 @@ std::vector<Key> pressing_keys() {
                  v.text == "unswitched" ? Closing::unswitched : Closing::switched;
            }},
       {.path = "pressing.approach_speed",
-       .kind = Kind::quantity,
-       .unit = "mm/s",
-       .lowest = 1e-5,
-       .highest = 10,
+       .form = quantity("mm/s", 1e-5, 10),
        .meaning = "Speed at which the electrode comes down.",
        .standard = {"50 mm/s", "by hand 10 to 100 mm/s; engineering judgement"},
        .applies = unswitched,
-       .applies_when = when,
        .set = [](Draft& d, const Value& v) { d.problem.pressing.approach_speed = v.number; }},
       {.path = "pressing.tip_stiffness",
-       .kind = Kind::quantity,
-       .unit = "N/mm",
-       .lowest = 1,
-       .highest = 1e8,
+       .form = quantity("N/mm", 1, 1e8),
        .meaning = "Stiffness of the sprung electrode: force rises as stiffness times travel.",
        .standard = {"2 N/mm", "sprung tips 1 to 10 N/mm; engineering judgement"},
        .applies = unswitched,
-       .applies_when = when,
        .set = [](Draft& d, const Value& v) { d.problem.pressing.tip_stiffness = v.number; }},
   };
-  for (auto* more : {&landing_keys, &impact_keys})
-    for (Key& key : more()) keys.push_back(std::move(key));
-  return keys;
+  return joined({keys, landing_keys(), impact_keys()});
 }
 
 }  // namespace tabmelt::schema

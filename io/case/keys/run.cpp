@@ -1,4 +1,4 @@
-// Keys of [limits], [boundary] and [numerics].
+// Keys of [limits], [boundary], [numerics], [[layer]] and [[probe]].
 #include <fmt/format.h>
 
 #include "io/case/schema.h"
@@ -14,8 +14,7 @@ Key side(const std::string& path, ThermalEnd Boundary::*which, const std::string
          const Standard& standard) {
   return {
       .path = path,
-      .kind = Kind::choice,
-      .words = {"fixed temperature", "insulated"},
+      .form = choice({"fixed temperature", "insulated"}),
       .meaning = meaning,
       .standard = standard,
       .set = [which](Draft& d, const Value& v) { d.problem.boundary.*which = end_named(v.text); }};
@@ -24,9 +23,7 @@ Key side(const std::string& path, ThermalEnd Boundary::*which, const std::string
 Key setting(const std::string& path, double Numerics::*which, double lowest, double highest,
             const std::string& meaning, const std::string& reason) {
   return {.path = path,
-          .kind = Kind::number,
-          .lowest = lowest,
-          .highest = highest,
+          .form = number(lowest, highest),
           .meaning = meaning,
           .standard = {fmt::format("{}", Numerics{}.*which), reason},
           .set = [which](Draft& d, const Value& v) { d.problem.numerics.*which = v.number; }};
@@ -35,8 +32,7 @@ Key setting(const std::string& path, double Numerics::*which, double lowest, dou
 Key time_setting(const std::string& path, double Numerics::*which, double lowest, double highest,
                  const std::string& meaning, const std::string& reason) {
   Key key = setting(path, which, lowest, highest, meaning, reason);
-  key.kind = Kind::quantity;
-  key.unit = "s";
+  key.form = quantity("s", lowest, highest);
   key.standard.value += " s";
   return key;
 }
@@ -44,14 +40,10 @@ Key time_setting(const std::string& path, double Numerics::*which, double lowest
 Key count_setting(const std::string& path, int Numerics::*which, double lowest, double highest,
                   const std::string& meaning, const std::string& reason) {
   return {.path = path,
-          .kind = Kind::count,
-          .lowest = lowest,
-          .highest = highest,
+          .form = count(lowest, highest),
           .meaning = meaning,
           .standard = {fmt::format("{}", Numerics{}.*which), reason},
-          .set = [which](Draft& d, const Value& v) {
-            d.problem.numerics.*which = static_cast<int>(v.number);
-          }};
+          .set = [which](Draft& d, const Value& v) { d.problem.numerics.*which = v.count(); }};
 }
 
 std::vector<Key> numerics_keys() {
@@ -66,10 +58,7 @@ std::vector<Key> numerics_keys() {
       time_setting("numerics.longest_step", &Numerics::longest_step, 1e-7, 1000,
                    "Longest time step.", study),
       {.path = "numerics.end_time",
-       .kind = Kind::quantity,
-       .unit = "ms",
-       .lowest = 1e-7,
-       .highest = 1e5,
+       .form = quantity("ms", 1e-7, 1e5),
        .meaning = "End of the computed time.",
        .rule_in_words = "left out: until the pulse is over and the inside has passed its peak",
        .set = [](Draft& d, const Value& v) { d.problem.numerics.end_time = v.number; }},
@@ -78,10 +67,7 @@ std::vector<Key> numerics_keys() {
       setting("numerics.linear_tolerance", &Numerics::linear_tolerance, 1e-15, 1e-2,
               "Relative residual at which the current field is done.", study),
       {.path = "numerics.newton_tolerance",
-       .kind = Kind::quantity,
-       .unit = "K",
-       .lowest = 1e-10,
-       .highest = 10,
+       .form = quantity("K", 1e-10, 10),
        .meaning = "Largest change of temperature at which the enthalpy iteration stops.",
        .standard = {fmt::format("{} K", Numerics{}.newton_tolerance), study},
        .set = [](Draft& d, const Value& v) { d.problem.numerics.newton_tolerance = v.number; }},
@@ -102,12 +88,9 @@ std::vector<Key> numerics_keys() {
 }  // namespace
 
 std::vector<Key> run_keys() {
-  std::vector<Key> keys{
+  const std::vector<Key> keys{
       {.path = "limits.inner_wall",
-       .kind = Kind::quantity,
-       .unit = "degC",
-       .lowest = 273.15,
-       .highest = 2273.15,
+       .form = quantity("degC", 273.15, 2273.15),
        .meaning = "Hottest allowed temperature of the can's inner wall.",
        .rule_in_words = "left out: the wall is judged by its strength at temperature and by the "
                         "depth of melt",
@@ -117,7 +100,7 @@ std::vector<Key> run_keys() {
              d.has_inner_wall_limit = true;
            }},
       {.path = "limits.inner_wall_reason",
-       .kind = Kind::text,
+       .form = {Kind::text},
        .meaning = "Why this limit; appears in the report.",
        .rule = [](const Draft& d) -> std::optional<Standard> {
          if (d.is_given("limits.inner_wall")) return Standard{"set in the case file", "your limit"};
@@ -127,10 +110,7 @@ std::vector<Key> run_keys() {
        .set = [](Draft& d, const Value& v) { d.inner_wall_reason = v.text; }},
 
       {.path = "boundary.ambient",
-       .kind = Kind::quantity,
-       .unit = "degC",
-       .lowest = 223.15,
-       .highest = 1273.15,
+       .form = quantity("degC", 223.15, 1273.15),
        .meaning = "Temperature at the start, and of everything held at a fixed temperature.",
        .standard = {"20 degC", "common practice, no source"},
        .spread = {"5 K", "a workshop over the year; engineering judgement"},
@@ -142,60 +122,45 @@ std::vector<Key> run_keys() {
       side("boundary.bottom", &Boundary::bottom, "Lower face of the can or of the last layer.",
            {"insulated", "heat does not reach it during a pulse; engineering judgement"}),
   };
-  for (Key& key : numerics_keys()) keys.push_back(std::move(key));
-  return keys;
+  return joined({keys, numerics_keys()});
 }
 
-}  // namespace tabmelt::schema
-
-namespace tabmelt {
-
-const std::vector<Key>& layer_keys() {
-  static const std::vector<Key> keys{
+std::vector<Key> layer_keys() {
+  return {
       {.path = "layer.name",
-       .kind = Kind::text,
+       .form = {Kind::text},
        .meaning = "Name of the layer, for tables and probes.",
        .required = true,
        .set = [](Draft& d, const Value& v) { d.problem.inner.back().name = v.text; }},
       {.path = "layer.material",
-       .kind = Kind::material,
+       .form = {Kind::material},
        .meaning = "Material of the layer.",
        .required = true,
        .set = [](Draft& d, const Value& v) { d.problem.inner.back().material = v.material; }},
       {.path = "layer.thickness",
-       .kind = Kind::quantity,
-       .unit = "mm",
-       .lowest = 1e-6,
-       .highest = 0.2,
+       .form = quantity("mm", 1e-6, 0.2),
        .meaning = "Thickness of the layer.",
        .required = true,
        .spread = {"30 %", "nobody has measured a stack; engineering judgement"},
        .set = [](Draft& d, const Value& v) { d.problem.inner.back().thickness = v.number; }},
       {.path = "layer.limit",
-       .kind = Kind::quantity,
-       .unit = "degC",
-       .lowest = 273.15,
-       .highest = 2273.15,
+       .form = quantity("degC", 273.15, 2273.15),
        .meaning = "Hottest allowed temperature anywhere in the layer.",
        .rule_in_words = "left out: not judged",
        .set = [](Draft& d, const Value& v) { d.problem.inner.back().limit = v.number; }},
       {.path = "layer.molten_limit",
-       .kind = Kind::number,
-       .lowest = 0.01,
-       .highest = 1,
+       .form = number(0.01, 1),
        .meaning = "Largest share of the layer's thickness that may melt.",
        .rule_in_words = "left out: 0.5 for a layer that melts, if it has no other limit",
        .set = [](Draft& d, const Value& v) { d.problem.inner.back().molten_limit = v.number; }},
       {.path = "layer.damage_limit",
-       .kind = Kind::number,
-       .lowest = 1e-6,
-       .highest = 1,
+       .form = number(1e-6, 1),
        .meaning = "Largest share of the protective film (SEI) of an electrode at this layer's top "
                   "that may decompose.",
        .rule_in_words = "left out: not judged",
        .set = [](Draft& d, const Value& v) { d.problem.inner.back().damage_limit = v.number; }},
       {.path = "layer.limit_reason",
-       .kind = Kind::text,
+       .form = {Kind::text},
        .meaning = "Why this limit; appears in the report.",
        .rule = [](const Draft& d) -> std::optional<Standard> {
          const InnerLayer& layer = d.problem.inner.back();
@@ -206,42 +171,34 @@ const std::vector<Key>& layer_keys() {
        .rule_in_words = "\"set in the case file\" if the layer has a limit",
        .set = [](Draft& d, const Value& v) { d.problem.inner.back().limit_reason = v.text; }},
   };
-  return keys;
 }
 
-const std::vector<Key>& probe_keys() {
-  static const std::vector<Key> keys{
+std::vector<Key> probe_keys() {
+  return {
       {.path = "probe.name",
-       .kind = Kind::text,
+       .form = {Kind::text},
        .meaning = "Name of the point, for tables and curves.",
        .required = true,
        .set = [](Draft& d, const Value& v) { d.problem.probes.back().name = v.text; }},
       {.path = "probe.part",
-       .kind = Kind::text,
+       .form = {Kind::text},
        .meaning =
            "Which side is meant where the point lies on a boundary: electrode, strip, can, or "
            "the name of a strip or layer.",
        .required = true,
        .set = [](Draft& d, const Value& v) { d.problem.probes.back().part = v.text; }},
       {.path = "probe.r",
-       .kind = Kind::quantity,
-       .unit = "mm",
-       .lowest = 0,
-       .highest = 2,
+       .form = quantity("mm", 0, 2),
        .meaning = "Distance from the electrode's axis.",
        .standard = {"0 mm", "on the axis"},
        .set = [](Draft& d, const Value& v) { d.problem.probes.back().r = v.number; }},
       {.path = "probe.z",
-       .kind = Kind::quantity,
-       .unit = "mm",
-       .lowest = -1,
-       .highest = 1,
+       .form = quantity("mm", -1, 1),
        .meaning = "Height above the lowest faying surface (strip on can); the strips and the "
                   "electrode are above, the can and the layers below (negative).",
        .required = true,
        .set = [](Draft& d, const Value& v) { d.problem.probes.back().z = v.number; }},
   };
-  return keys;
 }
 
-}  // namespace tabmelt
+}  // namespace tabmelt::schema

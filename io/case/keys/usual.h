@@ -2,12 +2,49 @@
 // pure check do without, and conditions in words.
 #pragma once
 
+#include <algorithm>
+
 #include "io/case/schema.h"
 
 namespace tabmelt::schema {
 
-inline constexpr const char* bank_or_supercapacitor =
-    "source.kind is \"capacitor bank\" or \"supercapacitor\"";
+inline Condition for_banks() {
+  return {[](const Draft& d) { return d.bank_kind(); },
+          "source.kind is \"capacitor bank\" or \"supercapacitor\""};
+}
+
+inline Condition for_a_pair() {
+  return {[](const Draft& d) { return d.side_by_side(); }, "arrangement.kind = \"side by side\""};
+}
+
+// What hangs on another key, itself of use only `within` a condition.
+inline Condition if_given(const std::string& key, const Condition& within) {
+  return {[=](const Draft& d) { return within.holds(d) && d.is_given(key); }, key + " is given"};
+}
+
+// A word of a choice, and what it stands for. The lists of words are short, and hold all meanings.
+template <typename Meaning>
+struct Word {
+  const char* word;
+  Meaning meaning;
+};
+
+template <typename Meaning, std::size_t n>
+std::vector<std::string> words_of(const Word<Meaning> (&list)[n]) {
+  std::vector<std::string> words;
+  for (const Word<Meaning>& one : list) words.emplace_back(one.word);
+  return words;
+}
+
+template <typename Meaning, std::size_t n>
+Meaning meant(const Word<Meaning> (&list)[n], const std::string& word) {
+  return std::ranges::find(list, word, &Word<Meaning>::word)->meaning;
+}
+
+template <typename Meaning, std::size_t n>
+const char* word_for(const Word<Meaning> (&list)[n], Meaning meaning) {
+  return std::ranges::find(list, meaning, &Word<Meaning>::meaning)->word;
+}
 
 using Rule = std::function<std::optional<Standard>(const Draft&)>;
 

@@ -51,8 +51,9 @@ class PropertyReader {
   }
 
   // A number in SI within the range, or a complaint and nothing.
-  std::optional<double> number(const toml::node& node, const std::string& unit, double lowest,
-                               double highest, const std::string& unit_of_plain = "") {
+  std::optional<double> number(const toml::node& node, const Range& range,
+                               const std::string& unit_of_plain = "") {
+    const std::string& unit = range.unit;
     double value = 0;
     std::string shown;
     try {
@@ -72,16 +73,17 @@ class PropertyReader {
       complain(node, fmt::format("= {} {}", shown, error.what()));
       return std::nullopt;
     }
-    if (value < lowest || value > highest) {
+    if (value < range.lowest || value > range.highest) {
       complain(node, fmt::format("= {} is out of range; allowed {} to {}", shown,
-                                 units::in_unit(lowest, unit), units::in_unit(highest, unit)));
+                                 units::in_unit(range.lowest, unit),
+                                 units::in_unit(range.highest, unit)));
       return std::nullopt;
     }
     return value;
   }
 
   std::optional<double> number(const toml::node& node) {
-    return number(node, property_->unit, property_->lowest, property_->highest, own_unit_);
+    return number(node, property_->range, own_unit_);
   }
 
   // Members of a table that are known, plus source and checked; complains about others.
@@ -119,7 +121,7 @@ class PropertyReader {
         complain(*unit, ".unit must be a text in quotes");
       } else {
         try {
-          units::in_si(1.0, *text, property_->unit);
+          units::in_si(1.0, *text, property_->range.unit);
           own_unit_ = *text;
         } catch (const UnitError& error) {
           complain(*unit, fmt::format(".unit = \"{}\" {}", *text, error.what()));
@@ -180,7 +182,7 @@ class PropertyReader {
         complain(point, ".points must hold pairs [T, value] with T in kelvin");
         return {};
       }
-      const auto T = number((*pair)[0], "K", 1, 5e4, "K");
+      const auto T = number((*pair)[0], {"K", 1, 5e4}, "K");
       const auto value = number((*pair)[1]);
       if (!T || !value) continue;
       if (!curve.empty() && *T <= curve.temperature.back())
@@ -202,8 +204,8 @@ class PropertyReader {
       complain(value, "needs temperature_coefficient and reference_temperature together");
       return {};
     }
-    const auto a = number(*coefficient, "1/K", -1, 1);
-    const auto T0 = number(*reference, "degC", 1, 5e4);
+    const auto a = number(*coefficient, {"1/K", -1, 1});
+    const auto T0 = number(*reference, {"degC", 1, 5e4});
     if (!v || !a || !T0) return {};
     if (*a == 0) return Curve::constant(*v);
     const auto law = [&](double T) { return *v * (1 + *a * (T - *T0)); };
@@ -233,8 +235,9 @@ class PropertyReader {
         continue;
       }
       // Temperatures of a transition are absolute, in kelvin or degC.
-      const std::string unit = member.unit == "K" ? "degC" : member.unit;
-      if (const auto v = number(*node, unit, member.lowest, member.highest)) values.push_back(*v);
+      Range range = member.range;
+      if (range.unit == "K") range.unit = "degC";
+      if (const auto v = number(*node, range)) values.push_back(*v);
     }
     if (!sound_ || values.size() != property_->members.size()) return std::nullopt;
     return values;
@@ -301,7 +304,7 @@ std::shared_ptr<const Material> read_material(const std::string& name, const Pro
     } else if (property.required) {
       log.add(place, fmt::format("material \"{}\" lacks {}, which every material needs (e.g. "
                                  "{} = \"1 {}\")",
-                                 name, property.name, property.name, property.unit));
+                                 name, property.name, property.name, property.range.unit));
       sound = false;
     }
   }

@@ -3,27 +3,22 @@
 namespace tabmelt {
 namespace {
 
-Property constant(const std::string& name, const std::string& unit, double lowest, double highest,
-                  const std::string& meaning, const std::string& if_missing,
-                  std::function<void(Material&, double)> set) {
+Property constant(const std::string& name, const Range& range, const std::string& meaning,
+                  const std::string& if_missing, std::function<void(Material&, double)> set) {
   return {.name = name,
           .shape = Shape::constant,
-          .unit = unit,
-          .lowest = lowest,
-          .highest = highest,
+          .range = range,
           .required = if_missing.empty(),
           .meaning = meaning,
           .if_missing = if_missing,
           .set = std::move(set)};
 }
 
-Property curve(const std::string& name, const std::string& unit, double lowest, double highest,
-               Curve Material::*which, const std::string& meaning, const std::string& if_missing) {
+Property curve(const std::string& name, const Range& range, Curve Material::*which,
+               const std::string& meaning, const std::string& if_missing) {
   return {.name = name,
           .shape = Shape::curve,
-          .unit = unit,
-          .lowest = lowest,
-          .highest = highest,
+          .range = range,
           .required = if_missing.empty(),
           .meaning = meaning,
           .if_missing = if_missing,
@@ -40,29 +35,29 @@ Property spreading(Property property, const DefaultSpread& spread) {
 const std::vector<Property>& material_properties() {
   // Ranges are wide: they catch slips of the unit, not unusual materials.
   static const std::vector<Property> list{
-      constant("density", "kg/m3", 1e-3, 1e6, "Density of the cold solid.", "",
+      constant("density", {"kg/m3", 1e-3, 1e6}, "Density of the cold solid.", "",
                [](Material& m, double v) { m.density = v; }),
-      curve("specific_heat", "J/kg/K", 1e-3, 1e8, &Material::specific_heat,
+      curve("specific_heat", {"J/kg/K", 1e-3, 1e8}, &Material::specific_heat,
             "Specific heat of the solid, without latent heats.", ""),
-      curve("specific_heat_liquid", "J/kg/K", 1e-3, 1e8, &Material::specific_heat_liquid,
+      curve("specific_heat_liquid", {"J/kg/K", 1e-3, 1e8}, &Material::specific_heat_liquid,
             "Specific heat of the liquid.", "the solid's law goes on"),
-      curve("thermal_conductivity", "W/m/K", 1e-6, 1e7, &Material::thermal_conductivity,
+      curve("thermal_conductivity", {"W/m/K", 1e-6, 1e7}, &Material::thermal_conductivity,
             "Thermal conductivity of the solid, along the electrode's axis.", ""),
-      curve("thermal_conductivity_liquid", "W/m/K", 1e-6, 1e7,
+      curve("thermal_conductivity_liquid", {"W/m/K", 1e-6, 1e7},
             &Material::thermal_conductivity_liquid, "Thermal conductivity of the liquid.",
             "the solid's law goes on"),
-      constant("radial_conductivity_ratio", "1", 1e-6, 1e6,
+      constant("radial_conductivity_ratio", {"1", 1e-6, 1e6},
                "Thermal conductivity away from the axis divided by that along it.", "1",
                [](Material& m, double v) { m.radial_conductivity_ratio = v; }),
-      curve("resistivity", "ohm m", 1e-12, 1e3, &Material::resistivity,
+      curve("resistivity", {"ohm m", 1e-12, 1e3}, &Material::resistivity,
             "Electrical resistivity of the solid.", "an insulator"),
-      curve("resistivity_liquid", "ohm m", 1e-12, 1e3, &Material::resistivity_liquid,
+      curve("resistivity_liquid", {"ohm m", 1e-12, 1e3}, &Material::resistivity_liquid,
             "Electrical resistivity of the liquid.", "the solid's law goes on"),
       {.name = "melting",
        .shape = Shape::group,
-       .members = {{"solidus", "K", 1, 2e4},
-                   {"liquidus", "K", 1, 2e4},
-                   {"latent_heat", "kJ/kg", 0, 1e9}},
+       .members = {{"solidus", {"K", 1, 2e4}},
+                   {"liquidus", {"K", 1, 2e4}},
+                   {"latent_heat", {"kJ/kg", 0, 1e9}}},
        .meaning = "Melting range and latent heat in excess of the sensible heat.",
        .if_missing = "does not melt",
        .set_group =
@@ -71,7 +66,9 @@ const std::vector<Property>& material_properties() {
            }},
       {.name = "transformation",
        .shape = Shape::list_of_groups,
-       .members = {{"from", "K", 1, 2e4}, {"to", "K", 1, 2e4}, {"latent_heat", "kJ/kg", 0, 1e9}},
+       .members = {{"from", {"K", 1, 2e4}},
+                   {"to", {"K", 1, 2e4}},
+                   {"latent_heat", {"kJ/kg", 0, 1e9}}},
        .meaning = "[[transformation]]: latent heat of a change in the solid, spread evenly over a "
                   "range.",
        .if_missing = "none",
@@ -81,7 +78,7 @@ const std::vector<Property>& material_properties() {
            }},
       {.name = "boiling",
        .shape = Shape::group,
-       .members = {{"temperature", "K", 1, 5e4}, {"latent_heat", "kJ/kg", 0, 1e10}},
+       .members = {{"temperature", {"K", 1, 5e4}}, {"latent_heat", {"kJ/kg", 0, 1e10}}},
        .meaning = "Boiling point at 1 bar and latent heat.",
        .if_missing = "does not boil",
        .set_group =
@@ -89,26 +86,26 @@ const std::vector<Property>& material_properties() {
              m.boiling = Boiling{v[0], v[1]};
            }},
       spreading(
-          constant("hardness", "GPa", 1e5, 1e12,
+          constant("hardness", {"GPa", 1e5, 1e12},
                    "Cold indentation hardness; 1 GPa is about 100 HV. The hot one follows it.",
                    "none: cannot take part in a contact of the constriction law",
                    [](Material& m, double v) { m.hardness = v; }),
           {"15 %",
            "temper of a sheet, such as half-hard nickel 130 to 170 HV; engineering "
            "judgement"}),
-      curve("hardness_ratio", "1", 1e-6, 10, &Material::hardness_ratio,
+      curve("hardness_ratio", {"1", 1e-6, 10}, &Material::hardness_ratio,
             "Hot hardness divided by cold, at the strain rate of a weld, some 100 1/s.",
             "1 at any temperature"),
-      constant("elastic_modulus", "GPa", 1e6, 1e13, "Modulus of elasticity, cold.",
+      constant("elastic_modulus", {"GPa", 1e6, 1e13}, "Modulus of elasticity, cold.",
                "rigid: no elastic flattening under a tip",
                [](Material& m, double v) { m.elastic_modulus = v; }),
-      constant("film_resistance", "ohm m2", 0, 1e-3,
+      constant("film_resistance", {"ohm m2", 0, 1e-3},
                "Resistance times true contact area of the film between two such surfaces, cold.",
                "3e-11 ohm m2, as nickel", [](Material& m, double v) { m.film_resistance = v; }),
-      constant("softening_temperature", "K", 1, 2e4,
+      constant("softening_temperature", {"K", 1, 2e4},
                "Where a contact softens and solid-state bonding begins.", "not judged",
                [](Material& m, double v) { m.softening_temperature = v; }),
-      constant("tensile_strength", "MPa", 1e3, 1e11, "Cold tensile strength.", "not judged",
+      constant("tensile_strength", {"MPa", 1e3, 1e11}, "Cold tensile strength.", "not judged",
                [](Material& m, double v) { m.tensile_strength = v; }),
   };
   return list;

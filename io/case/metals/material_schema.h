@@ -31,15 +31,13 @@ enum class Shape { constant, curve, group, list_of_groups };
 
 struct GroupMember {
   std::string name;
-  std::string unit;
-  double lowest = 0, highest = 0;  // [SI]
+  Range range;
 };
 
 struct Property {
   std::string name;
   Shape shape = Shape::constant;
-  std::string unit = "";                  // natural unit
-  double lowest = 0, highest = 0;         // [SI]
+  Range range = {};
   std::vector<GroupMember> members = {};  // groups; all required
   bool required = false;
   std::string meaning = "";

@@ -29,7 +29,7 @@ TEST(Explain, HoldsEveryKeyOnceWithAMeaning) {
       if (!key.standard.value.empty()) {
         EXPECT_GT(key.standard.reason.size(), 5u) << key.path;
       }
-      EXPECT_EQ(static_cast<bool>(key.applies), !key.applies_when.empty()) << key.path;
+      EXPECT_EQ(static_cast<bool>(key.applies.holds), !key.applies.words.empty()) << key.path;
     }
   for (const char* property : {"density", "melting", "hardness_ratio"})
     EXPECT_TRUE(contains(all, std::string("materials.<name>.") + property)) << property;
