@@ -6,6 +6,7 @@
 #include <algorithm>
 
 #include "io/case/current_trace.h"
+#include "io/case/key_path.h"
 #include "io/case/key_value.h"
 #include "io/case/overrides.h"
 #include "io/case/units.h"
@@ -21,10 +22,6 @@ int line_at(const toml::node* node) {
 // The key that decides whether another one has a meaning: first word of "source.kind = ...".
 std::string governing(const Key& key) {
   return key.applies.words.substr(0, key.applies.words.find(' '));
-}
-
-std::string joined_path(const std::string& section, std::string_view name) {
-  return section.empty() ? std::string(name) : section + "." + std::string(name);
 }
 
 bool is_section(const std::string& path) {
@@ -111,12 +108,12 @@ void CaseReader::fill_in(const std::vector<Key>& keys, const Nodes& nodes,
     if (const auto standard = standard_of(key)) {
       take(key, standard_value(key, standard->value), section);
       if (given) continue;
-      defaults_.push_back({label.empty() ? key.path : label + key.path.substr(key.path.rfind('.')),
+      defaults_.push_back({label.empty() ? key.path : joined_path(label, name_of(key.path)),
                            standard->value, standard->reason});
       full_text_.set(key.path, standard_literal(key, standard->value), true);
     } else if (key.required && !given) {
       broken_.insert(key.path);
-      const std::string table = key.path.substr(0, key.path.rfind('.'));
+      const std::string table = table_of(key.path);
       if (undecided || broken_.contains(table)) continue;
       const auto header = nodes_.find(table);
       const toml::node* place = section                  ? section
@@ -275,8 +272,8 @@ void CaseReader::read_spreads(const toml::table& table, const std::string& path)
 int CaseReader::line_of(const std::string& key) const {
   const auto found = nodes_.find(key);
   if (found != nodes_.end()) return line_at(found->second);
-  const auto dot = key.rfind('.');
-  return dot == std::string::npos ? 0 : line_of(key.substr(0, dot));
+  const std::string table = table_of(key);
+  return table.empty() ? 0 : line_of(table);
 }
 
 // A complaint about several keys goes to the first of them that stands in the file.

@@ -117,7 +117,7 @@ std::string text_of(const std::filesystem::path& file, std::uintmax_t most) {
 
 toml::table parsed_toml(const std::string& text, const std::string& name, ComplaintLog& log) {
   if (text.find('\0') != std::string::npos)
-    throw InputError({Complaint{name, 0, "", "holds zero bytes; this is not a text file"}});
+    refuse(name, "holds zero bytes; this is not a text file");
   log.remember(name, text);
   if (const int line = line_of_too_deep_key(text)) {
     log.add(name, line, fmt::format("a key of more than {} parts", most_key_parts));
@@ -126,14 +126,13 @@ toml::table parsed_toml(const std::string& text, const std::string& name, Compla
   try {
     return toml::parse(text, name);
   } catch (const toml::parse_error& error) {
-    const auto line = static_cast<int>(error.source().begin.line);
-    const auto lines = lines_of(text);
-    Complaint complaint{name, line, "",
-                        "not understood as TOML: " + std::string(error.description())};
-    complaint.message = printable(complaint.message);
-    if (line > 0 && static_cast<std::size_t>(line) <= lines.size())
-      complaint.excerpt = excerpt_of(lines[static_cast<std::size_t>(line) - 1]);
-    throw InputError({complaint});
+    // Told alone: nothing behind it can be understood.
+    ComplaintLog alone;
+    alone.remember(name, text);
+    alone.add(name, static_cast<int>(error.source().begin.line),
+              printable("not understood as TOML: " + std::string(error.description())));
+    alone.throw_if_any();
+    throw;
   }
 }
 

@@ -9,6 +9,7 @@
 #include <string>
 #include <vector>
 
+#include "io/case/key_path.h"
 #include "io/case/units.h"
 
 namespace tabmelt {
@@ -17,16 +18,14 @@ namespace {
 constexpr std::uintmax_t largest_trace = 20'000'000;  // [bytes]
 constexpr int most_complaints = 5;
 
-std::string trimmed(const std::string& text) {
-  const auto first = text.find_first_not_of(" \t\r\"");
-  if (first == std::string::npos) return "";
-  return text.substr(first, text.find_last_not_of(" \t\r\"") - first + 1);
-}
+// Around cells and lines.
+constexpr const char* blanks = " \t\r\"";
 
 std::vector<std::string> cells_of(const std::string& line, char divider) {
   std::vector<std::string> cells;
   std::istringstream stream(line);
-  for (std::string cell; std::getline(stream, cell, divider);) cells.push_back(trimmed(cell));
+  for (std::string cell; std::getline(stream, cell, divider);)
+    cells.push_back(trimmed(cell, blanks));
   return cells;
 }
 
@@ -70,7 +69,7 @@ circuit::TableCurrent current_trace(const std::filesystem::path& file, Complaint
   for (std::string line; std::getline(stream, line) && faults < most_complaints;) {
     ++number;
     if (number == 1 && line.starts_with("\xEF\xBB\xBF")) line.erase(0, 3);
-    const std::string plain = trimmed(line);
+    const std::string plain = trimmed(line, blanks);
     if (plain.empty() || plain.front() == '#') continue;
     if (!time) {
       divider = divider_of(line);

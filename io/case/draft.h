@@ -79,10 +79,6 @@ struct Draft {
   double first_pulse = 0, pause = 0, main_pulse = 0;  // [s]
   circuit::Charger charger;
 
-  double inner_wall_limit = 0;  // [K]
-  bool has_inner_wall_limit = false;
-  std::string inner_wall_reason;
-
   bool is_given(const std::string& key) const { return given.contains(key); }
   bool has_cell() const { return cell_end != "none"; }
   // Strips lie on each other and on nothing else if there is more than one and no can.

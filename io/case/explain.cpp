@@ -8,11 +8,12 @@
 #include <sstream>
 #include <vector>
 
+#include "io/case/key_path.h"
 #include "io/case/metals/material_schema.h"
 #include "io/case/nearest.h"
+#include "io/case/overrides.h"
 #include "io/case/schema.h"
 #include "io/case/units.h"
-#include "io/case/unknown_key.h"
 #include "solver/words/glossary.h"
 
 namespace tabmelt {
@@ -33,13 +34,6 @@ std::string wrapped(const std::string& text, const std::string& indent) {
     line += (line.size() > indent.size() && line.back() != ' ' ? " " : "") + word;
   }
   return result + line + '\n';
-}
-
-std::string last_name(const std::string& path) { return path.substr(path.rfind('.') + 1); }
-
-std::string table_of(const std::string& path) {
-  const auto dot = path.rfind('.');
-  return dot == std::string::npos ? "" : path.substr(0, dot);
 }
 
 std::string spread_words(const DefaultSpread& spread) {
@@ -197,9 +191,7 @@ std::string without_blanks(std::string text) {
 
 std::string without_brackets(std::string text) {
   std::erase_if(text, [](char c) { return c == '[' || c == ']'; });
-  const auto first = text.find_first_not_of(" \t\r\n");
-  if (first == std::string::npos) return "";
-  return text.substr(first, text.find_last_not_of(" \t\r\n") - first + 1);
+  return trimmed(text);
 }
 
 // Tables, keys and their last names.
@@ -233,9 +225,9 @@ std::string keys_of(const std::string& key) {
   if (!text.empty()) return text;
   // A bare name, or a property of any material.
   for (const Key* one : every_key())
-    if (last_name(one->path) == key) text += (text.empty() ? "" : "\n") + words(*one);
+    if (name_of(one->path) == key) text += (text.empty() ? "" : "\n") + words(*one);
   for (const Property& p : material_properties())
-    if (p.name == key || (key.starts_with("materials.") && p.name == last_name(key)))
+    if (p.name == key || (key.starts_with("materials.") && p.name == name_of(key)))
       text += (text.empty() ? "" : "\n") + words(p);
   return text;
 }
@@ -251,16 +243,13 @@ std::string explain(const std::string& asked) {
   if (const std::string keys = keys_of(bare); !keys.empty())
     text += (text.empty() ? "" : "\n") + keys;
   if (!text.empty()) return with_footnote(text);
-  const std::string table = table_of(bare);
-  const bool known = std::any_of(sections().begin(), sections().end(),
-                                 [&](const KeyTable& section) { return section.path == table; });
   // A misspelt word of the glossary, or a misspelt key.
   std::vector<std::string> terms;
   for (const Term& term : glossary()) terms.push_back(term.word);
   const auto meant = nearest(key, terms);
-  if (meant && table.empty() && !nearest(bare, explained_keys()))
+  if (meant && table_of(bare).empty() && !nearest(bare, explained_keys()))
     return wrapped(fmt::format("unknown word {}; did you mean \"{}\"?", key, *meant), "");
-  return wrapped(unknown_key(bare, known ? table : ""), "");
+  return wrapped(no_such_key(bare), "");
 }
 
 std::vector<std::string> explained_words() {

@@ -141,10 +141,7 @@ void finish(Draft& draft) {
   p.circuit.pieces = pieces_of(draft);
   p.circuit.power_switch.train = train_of(draft);
   if (draft.has_charger()) p.circuit.charger = draft.charger;
-  if (draft.has_inner_wall_limit)
-    p.cell_limits = CellLimits{draft.inner_wall_limit, draft.inner_wall_reason};
-  else if (draft.has_cell())
-    p.cell_limits = CellLimits{};
+  if (draft.has_cell() && !p.cell_limits) p.cell_limits.emplace();
   if (const auto preset = draft.preset()) {
     p.sequence.cell_radius = preset->cell_radius;
     p.sequence.cell_length = preset->cell_length;

@@ -4,14 +4,10 @@
 
 #include <algorithm>
 
+#include "io/case/key_path.h"
+
 namespace tabmelt {
 namespace {
-
-std::pair<std::string, std::string> divided(const std::string& path) {
-  const auto dot = path.rfind('.');
-  if (dot == std::string::npos) return {"", path};
-  return {path.substr(0, dot), path.substr(dot + 1)};
-}
 
 std::string without_quotes(const std::string& literal) {
   const bool is_quoted = literal.size() >= 2 && literal.front() == '"' && literal.back() == '"';
@@ -21,7 +17,7 @@ std::string without_quotes(const std::string& literal) {
 }  // namespace
 
 void FullText::set(const std::string& path, const std::string& literal, bool is_default) {
-  const auto [table, name] = divided(path);
+  const std::string table = table_of(path), name = name_of(path);
   const bool in_entry = table == open_list_ && !table.empty();
   const std::string key =
       in_entry ? fmt::format("{}.{}.{}", table, entry_count_[table], name) : path;

@@ -4,10 +4,9 @@
 #include <fmt/ranges.h>
 
 #include <algorithm>
-#include <charconv>
-#include <sstream>
 
 #include "io/case/case_reader.h"
+#include "io/case/key_path.h"
 #include "io/case/key_value.h"
 #include "io/case/lay_over.h"
 #include "io/case/learnt.h"
@@ -22,12 +21,6 @@ using Parts = PathParts;
 std::string joined(const Parts& parts, std::size_t from, std::size_t to) {
   return fmt::format("{}", fmt::join(parts.begin() + static_cast<std::ptrdiff_t>(from),
                                      parts.begin() + static_cast<std::ptrdiff_t>(to), "."));
-}
-
-std::string trimmed(const std::string& text) {
-  const auto first = text.find_first_not_of(" \t\r\n");
-  if (first == std::string::npos) return "";
-  return text.substr(first, text.find_last_not_of(" \t\r\n") - first + 1);
 }
 
 std::optional<Address> entry_address(const Parts& parts) {
@@ -142,8 +135,7 @@ std::optional<Address> address_of(const std::string& key) {
 }
 
 std::string no_such_key(const std::string& key) {
-  const auto dot = key.rfind('.');
-  const std::string table = dot == std::string::npos ? "" : key.substr(0, dot);
+  const std::string table = table_of(key);
   const bool known = std::any_of(sections().begin(), sections().end(),
                                  [&](const KeyTable& section) { return section.path == table; });
   return unknown_key(key, known ? table : "");

@@ -7,6 +7,7 @@
 #include <cmath>
 #include <set>
 
+#include "io/case/key_path.h"
 #include "io/case/units.h"
 
 namespace tabmelt {
@@ -69,7 +70,7 @@ class Gathering {
   void of_entries(const std::string& table, const std::vector<Key>& keys) {
     for (const Key& key : keys)
       for (const std::string& entry : values_.entries(table))
-        by_default(table + "." + entry + key.path.substr(key.path.rfind('.')), key.spread);
+        by_default(joined_path(table, entry) + "." + name_of(key.path), key.spread);
   }
 
   // The same number may be named in several ways ("layer.2.thickness").

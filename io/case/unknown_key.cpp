@@ -6,18 +6,12 @@
 #include <set>
 #include <vector>
 
+#include "io/case/key_path.h"
 #include "io/case/nearest.h"
 #include "io/case/schema.h"
 
 namespace tabmelt {
 namespace {
-
-std::string last_name(const std::string& path) { return path.substr(path.rfind('.') + 1); }
-
-std::string table_of(const std::string& path) {
-  const auto dot = path.rfind('.');
-  return dot == std::string::npos ? "" : path.substr(0, dot);
-}
 
 std::vector<std::string> all_keys() {
   std::vector<std::string> paths;
@@ -29,11 +23,11 @@ std::vector<std::string> all_keys() {
 std::vector<std::string> names_in(const std::string& section) {
   std::vector<std::string> names;
   for (const std::string& path : all_keys())
-    if (table_of(path) == section) names.push_back(last_name(path));
+    if (table_of(path) == section) names.push_back(name_of(path));
   for (const KeyTable& s : sections()) {
     const std::string inside = section.empty() ? s.path : section + ".";
     if (section.empty() && !s.path.empty()) names.push_back(s.path.substr(0, s.path.find('.')));
-    if (!section.empty() && s.path.starts_with(inside)) names.push_back(last_name(s.path));
+    if (!section.empty() && s.path.starts_with(inside)) names.push_back(name_of(s.path));
   }
   if (section.empty()) names.emplace_back("materials");
   // Two tables may begin with the same name.
@@ -42,22 +36,18 @@ std::vector<std::string> names_in(const std::string& section) {
   return names;
 }
 
-}  // namespace
-
+// The known keys and tables closest to a path; empty if none is close.
 std::string did_you_mean(const std::string& path, const std::string& section) {
   const std::string name = section.empty() ? path : path.substr(section.size() + 1);
-  const std::string prefix = section.empty() ? "" : section + ".";
   if (const auto near = nearest(name, names_in(section)))
-    return fmt::format("did you mean \"{}{}\"?", prefix, *near);
+    return fmt::format("did you mean \"{}\"?", joined_path(section, *near));
   // The right name in the wrong table, then anything close.
-  std::vector<std::string> same;
   const std::vector<std::string> keys = all_keys();
-  std::vector<std::string> names;
-  for (const std::string& key : keys) names.push_back(last_name(key));
-  const auto near = nearest(name, names);
-  if (near) {
+  std::vector<std::string> names, same;
+  for (const std::string& key : keys) names.push_back(name_of(key));
+  if (const auto near = nearest(name, names)) {
     for (const std::string& key : keys)
-      if (last_name(key) == *near) same.push_back(key);
+      if (name_of(key) == *near) same.push_back(key);
     return fmt::format("did you mean {}?", fmt::join(same, " or "));
   }
   if (const auto whole = nearest(path, keys)) return fmt::format("did you mean \"{}\"?", *whole);
@@ -65,6 +55,8 @@ std::string did_you_mean(const std::string& path, const std::string& section) {
   const auto table = nearest(path.substr(0, path.find('.')), names_in(""));
   return table ? fmt::format("did you mean \"{}\"?", *table) : "";
 }
+
+}  // namespace
 
 std::string unknown_key(const std::string& path, const std::string& section) {
   const std::string meant = did_you_mean(path, section);

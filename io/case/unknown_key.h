@@ -8,7 +8,4 @@ namespace tabmelt {
 // `section`: the table it stands in, empty at the top of the file.
 std::string unknown_key(const std::string& path, const std::string& section);
 
-// The known keys and tables closest to a path, for messages: "did you mean ...?"; may be empty.
-std::string did_you_mean(const std::string& path, const std::string& section);
-
 }  // namespace tabmelt

@@ -94,11 +94,8 @@ std::vector<Key> run_keys() {
        .meaning = "Hottest allowed temperature of the can's inner wall.",
        .rule_in_words = "left out: the wall is judged by its strength at temperature and by the "
                         "depth of melt",
-       .set =
-           [](Draft& d, const Value& v) {
-             d.inner_wall_limit = v.number;
-             d.has_inner_wall_limit = true;
-           }},
+       .set = [](Draft& d,
+                 const Value& v) { d.problem.cell_limits.emplace().inner_wall = v.number; }},
       {.path = "limits.inner_wall_reason",
        .form = {Kind::text},
        .meaning = "Why this limit; appears in the report.",
@@ -107,7 +104,10 @@ std::vector<Key> run_keys() {
          return std::nullopt;
        },
        .rule_in_words = "\"set in the case file\" if limits.inner_wall is given",
-       .set = [](Draft& d, const Value& v) { d.inner_wall_reason = v.text; }},
+       .set =
+           [](Draft& d, const Value& v) {
+             if (d.problem.cell_limits) d.problem.cell_limits->reason = v.text;
+           }},
 
       {.path = "boundary.ambient",
        .form = quantity("degC", 223.15, 1273.15),

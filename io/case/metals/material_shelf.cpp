@@ -213,11 +213,11 @@ MaterialPtr MaterialShelf::with_plating(const std::string& name, const Entry& co
   if (std::find(being_plated_.begin(), being_plated_.end(), plating->material) !=
           being_plated_.end() ||
       plating->material == name) {
-    log_.add(file, line, fmt::format("material \"{}\" is plated with itself", name));
+    log_.add(place, fmt::format("material \"{}\" is plated with itself", name));
     return nullptr;
   }
   if (!being_plated_.empty()) {
-    log_.add(file, line,
+    log_.add(place,
              fmt::format("material \"{}\" is the skin of \"{}\" and plated itself; a skin must be "
                          "a plain material",
                          name, being_plated_.back()));
@@ -230,7 +230,7 @@ MaterialPtr MaterialShelf::with_plating(const std::string& name, const Entry& co
   try {
     return std::make_shared<const Material>(plated(*core.material, *skin, plating->share));
   } catch (const std::invalid_argument& error) {
-    log_.add(file, line, fmt::format("materials.{}.plating: {}", name, error.what()));
+    log_.add(place, fmt::format("materials.{}.plating: {}", name, error.what()));
     return nullptr;
   }
 }
