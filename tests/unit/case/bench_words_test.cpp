@@ -36,7 +36,7 @@ circuit::CapacitorBank bank_of(const Case& c) {
 
 bool complains(const std::string& text, const std::string& words) {
   for (const Complaint& complaint : complaints_about(text))
-    if (complaint.message.find(words) != std::string::npos) return true;
+    if (contains(complaint.message, words)) return true;
   return false;
 }
 

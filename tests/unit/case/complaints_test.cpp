@@ -1,6 +1,5 @@
 // Everything a user can get wrong in a case file: what is said, and where it points.
 #include <gtest/gtest.h>
-#include <unistd.h>
 
 #include <algorithm>
 #include <filesystem>
@@ -10,6 +9,7 @@
 #include "io/case/explain.h"
 #include "tests/support/contains.h"
 #include "tests/unit/case/sample_cases.h"
+#include "tests/unit/io_study/folder.h"
 
 namespace tabmelt::testing {
 namespace {
@@ -70,7 +70,6 @@ INSTANTIATE_TEST_SUITE_P(
         Slip{"force", "force = \"26 kN\"", "out of range", "0.01 N to 5000 N"},
         Slip{"force", "force = \"-25 N\"", "out of range", "0.01 N to 5000 N"},
         Slip{"force", "force = \"nan N\"", "not a finite number", "allowed is"},
-        Slip{"force", "force = \"inf N\"", "not a finite number", "allowed is"},
         Slip{"force", "force = 25", "has no unit", "\"1 N\""},
         Slip{"force", "force = \"25\"", "has no unit", "\"1 N\""},
         Slip{"force", "force = true", "is a truth value", "a text with a unit"},
@@ -78,7 +77,6 @@ INSTANTIATE_TEST_SUITE_P(
         Slip{"force", "force = 1979-05-27", "is a date", "a text with a unit"},
         Slip{"charge_voltage", "charge_voltage = \"16,5 V\"", "comma", "write a point"},
         Slip{"parallel", "parallel = 0", "out of range", "1 to 100000"},
-        Slip{"parallel", "parallel = -3", "out of range", "1 to 100000"},
         Slip{"parallel", "parallel = 1.5", "is a number", "a whole number"},
         Slip{"parallel", "parallel = \"20\"", "is a text", "a whole number"},
         Slip{"parallel", "tolerance = nan", "not a finite number", "0 to 0.9"},
@@ -157,15 +155,11 @@ TEST(Complaints, OfCombinationsPointToAKeyThatIsGiven) {
 }
 
 TEST(Complaints, NeedAHardnessUnderTheConstrictionLaw) {
-  std::string text = pure_check;
-  text.replace(text.find("law = \"fixed\"\narea_resistance = \"2.0e-9 ohm m2\"\n"
-                         "area_conductance = \"1e5 W/m2/K\"\n"),
-               std::string("law = \"fixed\"\narea_resistance = \"2.0e-9 ohm m2\"\n"
-                           "area_conductance = \"1e5 W/m2/K\"\n")
-                   .size(),
-               "law = \"constriction\"\n");
-  text = "pressing.force = \"20 N\"\n" + text;
-  const auto list = complaints_about(text);
+  const auto list = complaints_about("pressing.force = \"20 N\"\n" +
+                                     with(pure_check,
+                                          "law = \"fixed\"\narea_resistance = \"2.0e-9 ohm m2\"\n"
+                                          "area_conductance = \"1e5 W/m2/K\"\n",
+                                          "law = \"constriction\"\n"));
   ASSERT_EQ(list.size(), 2u);
   EXPECT_TRUE(contains(list[0].message, "has no hardness"));
 }
@@ -215,20 +209,12 @@ TEST(Complaints, RefuseWhatIsNoText) {
 
 class Files : public ::testing::Test {
  protected:
-  void SetUp() override { std::filesystem::create_directories(folder_); }
-  void TearDown() override { std::filesystem::remove_all(folder_); }
-
   static std::string message_about(const std::filesystem::path& file) {
-    try {
-      read_case(file);
-    } catch (const InputError& error) {
-      return error.what();
-    }
-    return "";
+    return message_of([&] { read_case(file); });
   }
 
-  const std::filesystem::path folder_ = std::filesystem::temp_directory_path() /
-                                        ("tabmelt_unit_case_files_" + std::to_string(getpid()));
+  const test::Folder of_its_own_;
+  const std::filesystem::path folder_ = of_its_own_.path;
 };
 
 TEST_F(Files, ThatAreMissingFoldersOrTooLongAreRefused) {

@@ -17,20 +17,19 @@ namespace {
 TEST(Explain, HoldsEveryKeyOnceWithAMeaning) {
   const std::string all = explain_all();
   std::set<std::string> seen;
-  for (const auto* list : {&first_keys(), &strip_keys(), &later_keys(), &layer_keys(),
-                           &conductor_keys(), &probe_keys()})
-    for (const Key& key : *list) {
-      EXPECT_TRUE(seen.insert(key.path).second) << key.path << " stands twice";
-      EXPECT_TRUE(contains(all, "\n" + key.path + "\n")) << key.path;
-      EXPECT_GT(key.meaning.size(), 10u) << key.path;
-      EXPECT_EQ(key.meaning.back(), '.') << key.path;
-      EXPECT_TRUE(key.required || !key.standard.value.empty() || !key.rule_in_words.empty())
-          << key.path << " does not say what happens if it is left out";
-      if (!key.standard.value.empty()) {
-        EXPECT_GT(key.standard.reason.size(), 5u) << key.path;
-      }
-      EXPECT_EQ(static_cast<bool>(key.applies.holds), !key.applies.words.empty()) << key.path;
+  for (const Key* one : every_key()) {
+    const Key& key = *one;
+    EXPECT_TRUE(seen.insert(key.path).second) << key.path << " stands twice";
+    EXPECT_TRUE(contains(all, "\n" + key.path + "\n")) << key.path;
+    EXPECT_GT(key.meaning.size(), 10u) << key.path;
+    EXPECT_EQ(key.meaning.back(), '.') << key.path;
+    EXPECT_TRUE(key.required || !key.standard.value.empty() || !key.rule_in_words.empty())
+        << key.path << " does not say what happens if it is left out";
+    if (!key.standard.value.empty()) {
+      EXPECT_GT(key.standard.reason.size(), 5u) << key.path;
     }
+    EXPECT_EQ(static_cast<bool>(key.applies.holds), !key.applies.words.empty()) << key.path;
+  }
   for (const char* property : {"density", "melting", "hardness_ratio"})
     EXPECT_TRUE(contains(all, std::string("materials.<name>.") + property)) << property;
 }
@@ -52,8 +51,8 @@ TEST(Explain, ExamplesCanBeRead) {
   const Problem p = read(check).problem;
   EXPECT_EQ(p.probes.size(), 1u);
   EXPECT_FALSE(p.cell_limits);
-  std::string both = check + material;
-  both.replace(both.find("[strip]\n"), 8, "[strip]\nmaterial = \"my-strip\"\n");
+  const std::string both =
+      with(check + material, "[strip]\n", "[strip]\nmaterial = \"my-strip\"\n");
   EXPECT_EQ(read(both).problem.top().material->name, "my-strip");
 }
 
@@ -93,13 +92,6 @@ TEST(Nearest, CountsEditsAndSwaps) {
   EXPECT_EQ(edit_distance("Tip-Diameter", "tip_diameter"), 0u);
   EXPECT_FALSE(nearest("xyz", {"force", "closing"}));
   EXPECT_FALSE(nearest("r", {"z", "part"}));
-}
-
-TEST(Schema, DefaultsLieInTheirRange) {
-  // Reading uses the defaults through the same checks as typed values; these three cases together
-  // use all that do not depend on a key of their own.
-  for (const std::string& text : {template_case(), bank_case, pure_check, opposed_battery})
-    EXPECT_NO_THROW(read(text));
 }
 
 }  // namespace

@@ -1,6 +1,5 @@
 // The complete text of a case reads back to the same problem, to the last digit.
 #include <gtest/gtest.h>
-#include <unistd.h>
 
 #include <filesystem>
 #include <fstream>
@@ -9,6 +8,7 @@
 #include "io/case/explain.h"
 #include "tests/unit/case/problem_in_words.h"
 #include "tests/unit/case/sample_cases.h"
+#include "tests/unit/io_study/folder.h"
 
 namespace tabmelt::testing {
 namespace {
@@ -46,21 +46,17 @@ lines, "quotes" and ' marks"""
 }
 
 TEST(FullText, HoldsAMeasuredCurrent) {
-  const auto folder = std::filesystem::temp_directory_path() /
-                      ("tabmelt_unit_case_full_text_" + std::to_string(getpid()));
-  std::filesystem::create_directories(folder);
+  const test::Folder folder;
   const std::string text = pure_check.substr(0, pure_check.find("kind = \"exponential")) +
                            "kind = \"measured current\"\nfile = \"trace.csv\"\n" +
                            pure_check.substr(pure_check.find("[numerics]"));
-  std::ofstream(folder / "trace.csv") << "time [ms],current [A]\n0,0.1\n0.333333333333,1.7\n";
-  expect_round_trip(read_case_text(text, folder / "case.toml"));
-  std::filesystem::remove_all(folder);
+  std::ofstream(folder.path / "trace.csv") << "time [ms],current [A]\n0,0.1\n0.333333333333,1.7\n";
+  expect_round_trip(read_case_text(text, folder.path / "case.toml"));
 }
 
 TEST(FullText, DiffersWhereTheProblemDiffers) {
-  std::string other = bank_case;
-  other.replace(other.find("25 N"), 4, "26 N");
-  EXPECT_NE(in_words(read(bank_case).problem), in_words(read(other).problem));
+  EXPECT_NE(in_words(read(bank_case).problem),
+            in_words(read(with(bank_case, "25 N", "26 N")).problem));
 }
 
 }  // namespace

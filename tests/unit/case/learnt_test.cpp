@@ -3,45 +3,33 @@
 
 #include <gtest/gtest.h>
 
-#include <cstdlib>
 #include <filesystem>
 #include <fstream>
 
 #include "io/case/explain.h"
 #include "io/case/overrides.h"
 #include "io/case/spreads.h"
+#include "tests/unit/case/sample_cases.h"
+#include "tests/unit/io_study/folder.h"
 
-namespace tabmelt {
+namespace tabmelt::testing {
 namespace {
 
 namespace fs = std::filesystem;
 
 class LearntFile : public ::testing::Test {
  protected:
-  LearntFile() {
-    std::string name = (fs::temp_directory_path() / "tabmelt-learnt-XXXXXX").string();
-    folder_ = mkdtemp(name.data());
-  }
-  ~LearntFile() override { fs::remove_all(folder_); }
-
   void write(const std::string& text) const { std::ofstream(folder_ / "l.toml") << text; }
   Case read(const std::string& lines, const std::vector<Override>& overrides = {}) const {
     return read_case_text(lines + template_case(), folder_ / "case.toml", overrides);
   }
   std::string complaint(const std::string& lines) const {
-    try {
-      read(lines);
-    } catch (const InputError& error) {
-      std::string all;
-      for (const Complaint& c : error.complaints())
-        all += c.file + ":" + std::to_string(c.line) + ": " + c.message + "\n";
-      return all;
-    }
-    return "";
+    return message_of([&] { read(lines); });
   }
   static double force(const Case& read) { return read.problem.pressing.force; }
 
-  fs::path folder_;
+  const test::Folder of_its_own_;
+  const fs::path folder_ = of_its_own_.path;
 };
 
 const std::string taking = "learnt = \"l.toml\"\n";
@@ -82,7 +70,7 @@ TEST_F(LearntFile, TheCompleteTextStandsAlone) {
   const Case with = read(taking);
   const Case again = read_case_text(with.full_text, "/nowhere/case.toml");
   EXPECT_DOUBLE_EQ(force(again), 26.5);
-  EXPECT_EQ(with.full_text.find("learnt ="), std::string::npos);
+  EXPECT_FALSE(contains(with.full_text, "learnt ="));
 }
 
 TEST_F(LearntFile, IsWrittenAsItIsRead) {
@@ -108,29 +96,24 @@ TEST_F(LearntFile, ACaseIsMadeToTakeAnother) {
 }
 
 TEST_F(LearntFile, FaultsAreNamedWithTheirPlace) {
-  EXPECT_NE(complaint(taking).find("there is no such file"), std::string::npos);
+  EXPECT_TRUE(contains(complaint(taking), "there is no such file"));
   write("about = \"x\"\n");
-  EXPECT_NE(complaint(taking).find("holds no [[learnt]]"), std::string::npos);
+  EXPECT_TRUE(contains(complaint(taking), "holds no [[learnt]]"));
   write("[[learnt]]\nkey = \"pressing.farce\"\nvalue = \"3 N\"\n");
-  EXPECT_NE(complaint(taking).find("l.toml:1: "), std::string::npos) << complaint(taking);
-  EXPECT_NE(complaint(taking).find("pressing.force"), std::string::npos);
+  EXPECT_TRUE(contains(complaint(taking), "l.toml, line 1: ")) << complaint(taking);
+  EXPECT_TRUE(contains(complaint(taking), "pressing.force"));
   write("[[learnt]]\nkey = \"pressing.force\"\nvalue = \"3 V\"\n");
-  EXPECT_NE(complaint(taking).find("pressing.force = \"3 V\""), std::string::npos)
-      << complaint(taking);
+  EXPECT_TRUE(contains(complaint(taking), "pressing.force = \"3 V\"")) << complaint(taking);
   write("[[learnt]]\nkey = \"pressing.force\"\n");
-  EXPECT_NE(complaint(taking).find("needs key and value"), std::string::npos);
+  EXPECT_TRUE(contains(complaint(taking), "needs key and value"));
   write("[[learnt]]\nkey = \"pressing.force\"\nvalue = 3\nworth = \"\"\n");
-  EXPECT_NE(complaint(taking).find("value must be a text"), std::string::npos);
-  EXPECT_NE(complaint(taking).find("unknown worth"), std::string::npos);
+  EXPECT_TRUE(contains(complaint(taking), "value must be a text"));
+  EXPECT_TRUE(contains(complaint(taking), "unknown worth"));
   write("learnt = [1]\nmore = 1\n");
-  EXPECT_NE(complaint(taking).find("write [[learnt]]"), std::string::npos);
-  EXPECT_NE(complaint(taking).find("unknown key more"), std::string::npos);
-  EXPECT_NE(complaint("learnt = 3\n").find("learnt must be the name of a file"), std::string::npos);
-}
-
-TEST_F(LearntFile, IsExplained) {
-  EXPECT_NE(explain("learnt").find("--set replaces both"), std::string::npos);
+  EXPECT_TRUE(contains(complaint(taking), "write [[learnt]]"));
+  EXPECT_TRUE(contains(complaint(taking), "unknown key more"));
+  EXPECT_TRUE(contains(complaint("learnt = 3\n"), "learnt must be the name of a file"));
 }
 
 }  // namespace
-}  // namespace tabmelt
+}  // namespace tabmelt::testing

@@ -1,13 +1,13 @@
 // Cases too large to be meant: each is refused with a complaint, before anything is computed.
 #include <fmt/format.h>
 #include <gtest/gtest.h>
-#include <unistd.h>
 
 #include <filesystem>
 #include <fstream>
 
 #include "io/case/key_depth.h"
 #include "tests/unit/case/sample_cases.h"
+#include "tests/unit/io_study/folder.h"
 
 namespace tabmelt::testing {
 namespace {
@@ -30,23 +30,18 @@ std::string first_complaint(const std::string& text) {
 TEST(Limits, LayersThatCannotBeNumberedAreRefused) {
   EXPECT_EQ(first_complaint(bank_case + repeated(150, layer)), "");
   for (const int many : {199, 200, 300, 2000})
-    EXPECT_NE(first_complaint(bank_case + repeated(many, layer)).find("too many"),
-              std::string::npos)
-        << many;
+    EXPECT_TRUE(contains(first_complaint(bank_case + repeated(many, layer)), "too many")) << many;
 }
 
 TEST(Limits, ProbesAndPulses) {
   EXPECT_EQ(first_complaint(bank_case + repeated(1000, probe)), "");
-  EXPECT_NE(first_complaint(bank_case + repeated(1001, probe)).find("at most 1000"),
-            std::string::npos);
+  EXPECT_TRUE(contains(first_complaint(bank_case + repeated(1001, probe)), "at most 1000"));
   const auto with_pulses = [](int many) {
-    std::string text = bank_case;
-    text.replace(text.find("[[\"8 ms\", \"0 ms\"]]"), 18,
-                 "[" + repeated(many, "[\"0.01 ms\", \"0.01 ms\"], ") + "]");
-    return text;
+    return with(bank_case, "[[\"8 ms\", \"0 ms\"]]",
+                "[" + repeated(many, "[\"0.01 ms\", \"0.01 ms\"], ") + "]");
   };
   EXPECT_EQ(first_complaint(with_pulses(1000)), "");
-  EXPECT_NE(first_complaint(with_pulses(1001)).find("at most 1000"), std::string::npos);
+  EXPECT_TRUE(contains(first_complaint(with_pulses(1001)), "at most 1000"));
 }
 
 TEST(Limits, KeysOfManyPartsNeverReachTheParser) {
@@ -56,7 +51,7 @@ TEST(Limits, KeysOfManyPartsNeverReachTheParser) {
                                   "x = { " + key + " = 1 }", key, "\n\n" + key + " = 1"}) {
     const auto list = complaints_about(text);
     ASSERT_EQ(list.size(), 1u);
-    EXPECT_NE(list[0].message.find("more than 64 parts"), std::string::npos) << list[0].message;
+    EXPECT_TRUE(contains(list[0].message, "more than 64 parts")) << list[0].message;
     EXPECT_LT(list[0].excerpt.size(), 200u);
   }
 }
@@ -87,7 +82,7 @@ TEST(Limits, ASkinIsNotPlatedItself) {
   for (int n = 0; n < 400; ++n) chain += fmt::format(fmt::runtime(plated), n, n + 1);
   const auto list = complaints_about(bank_case + chain);
   ASSERT_FALSE(list.empty());
-  EXPECT_NE(list[0].message.find("plated itself"), std::string::npos) << list[0].message;
+  EXPECT_TRUE(contains(list[0].message, "plated itself")) << list[0].message;
   // One skin is what plating is for.
   EXPECT_TRUE(complaints_about(bank_case + fmt::format(fmt::runtime(plated), 0, 1) +
                                "[materials.m1]\nbase = \"nickel\"\n")
@@ -96,29 +91,22 @@ TEST(Limits, ASkinIsNotPlatedItself) {
 
 TEST(Limits, TextsHoldNoControlCharacters) {
   for (const char* code : {"\\u001b[31m", "\\u0007", "\\n", "\\u009b", "\\u007f"}) {
-    std::string text = bank_case;
-    text.replace(text.find("0.15 mm nickel"), 4, code);
-    EXPECT_NE(first_complaint(text).find("holds control characters"), std::string::npos) << code;
+    const std::string text = with(bank_case, "0.15 mm nickel", code);
+    EXPECT_TRUE(contains(first_complaint(text), "holds control characters")) << code;
   }
 }
 
 class Folder : public ::testing::Test {
  protected:
-  void SetUp() override { std::filesystem::create_directories(path / "case" / "materials"); }
-  void TearDown() override { std::filesystem::remove_all(path); }
+  Folder() { std::filesystem::create_directories(path / "case" / "materials"); }
   void put(const std::string& file, const std::string& text) { std::ofstream(path / file) << text; }
   Case read_here(const std::string& text) { return read_case_text(text, path / "case" / "x.toml"); }
   std::vector<Complaint> complaints_here(const std::string& text) {
-    try {
-      read_here(text);
-    } catch (const InputError& error) {
-      return error.complaints();
-    }
-    return {};
+    return complaints_of([&] { read_here(text); });
   }
 
-  const std::filesystem::path path = std::filesystem::temp_directory_path() /
-                                     ("tabmelt_unit_case_limits_" + std::to_string(getpid()));
+  const test::Folder of_its_own_;
+  const std::filesystem::path path = of_its_own_.path;
 };
 
 using MaterialFolders = Folder;
@@ -136,7 +124,7 @@ TEST_F(MaterialFolders, AreNotTakenFromFoldersAboveOrTheEnvironment) {
   const auto list = complaints_here(pure_check + fmt::format(fmt::runtime(layer_of), "from-above"));
   unsetenv("TABMELT_MATERIALS");
   ASSERT_EQ(list.size(), 1u);
-  EXPECT_NE(list[0].message.find("there is no material"), std::string::npos);
+  EXPECT_TRUE(contains(list[0].message, "there is no material"));
   EXPECT_NO_THROW(read_here(pure_check + fmt::format(fmt::runtime(layer_of), "from-case")));
 }
 
@@ -145,12 +133,11 @@ TEST_F(MaterialFolders, ThatReplaceShippedOnesAreAnnounced) {
   EXPECT_TRUE(read_here(pure_check + air).notices.empty());
   const auto own = read_here(pure_check + air + "[materials.air]\n" + made_up).notices;
   ASSERT_EQ(own.size(), 1u);
-  EXPECT_NE(own[0].find("\"air\" of the case takes the place of the shipped one"),
-            std::string::npos);
+  EXPECT_TRUE(contains(own[0], "\"air\" of the case takes the place of the shipped one"));
   put("case/materials/air.toml", made_up);
   const auto beside = read_here(pure_check + air).notices;
   ASSERT_EQ(beside.size(), 1u);
-  EXPECT_NE(beside[0].find((path / "case" / "materials" / "air.toml").string()), std::string::npos);
+  EXPECT_TRUE(contains(beside[0], (path / "case" / "materials" / "air.toml").string()));
   // The complete text holds shipped materials word for word.
   const Case shipped = read(bank_case);
   EXPECT_TRUE(shipped.notices.empty());
@@ -169,8 +156,8 @@ TEST_F(CurrentTable, NeverShowsWhatStandsInAFileThatIsNone) {
     const auto list = complaints_here(before + fmt::format(fmt::runtime(bench), file));
     ASSERT_FALSE(list.empty()) << file;
     for (const Complaint& one : list) {
-      EXPECT_EQ(one.excerpt.find("ladder"), std::string::npos) << file;
-      EXPECT_EQ(one.message.find("ladder"), std::string::npos) << one.message;
+      EXPECT_FALSE(contains(one.excerpt, "ladder")) << file;
+      EXPECT_FALSE(contains(one.message, "ladder")) << one.message;
     }
   }
 }

@@ -2,6 +2,7 @@
 #include <gtest/gtest.h>
 
 #include "io/case/metals/material_shelf.h"
+#include "tests/support/contains.h"
 
 namespace tabmelt::testing {
 namespace {
@@ -15,8 +16,8 @@ TEST(LostMaterials, AreToldWithTheFoldersThatWereSearched) {
     FAIL();
   } catch (const InputError& error) {
     const std::string text = error.complaints().front().message;
-    EXPECT_NE(text.find("/nowhere/materials, /not/here"), std::string::npos) << text;
-    EXPECT_NE(text.find("into one of these folders"), std::string::npos) << text;
+    EXPECT_TRUE(contains(text, "/nowhere/materials, /not/here")) << text;
+    EXPECT_TRUE(contains(text, "into one of these folders")) << text;
   }
 }
 

@@ -67,7 +67,7 @@ TEST(Materials, EveryShippedOneIsSound) {
       EXPECT_LE(m->hardness_ratio.value[n], m->hardness_ratio.value[n - 1]);
     for (const PropertySource& s : m->sources) {
       EXPECT_GT(s.source.size(), 8u) << s.property;
-      EXPECT_EQ(s.source.find("set in the case"), std::string::npos) << s.property;
+      EXPECT_FALSE(contains(s.source, "set in the case")) << s.property;
     }
     EXPECT_GE(m->sources.size(), 3u);
     if (m->conducts_current()) {
@@ -203,11 +203,10 @@ TEST(Materials, CirclesAndMissingBasesAreComplaints) {
   const auto circle =
       complaints_about(pure_check + "[materials.a]\nbase = \"b\"\n[materials.b]\nbase = \"a\"\n");
   ASSERT_FALSE(circle.empty());
-  EXPECT_NE(circle[0].message.find("based on itself"), std::string::npos) << circle[0].message;
+  EXPECT_TRUE(contains(circle[0].message, "based on itself")) << circle[0].message;
   const auto missing = complaints_about(pure_check + "[materials.a]\nbase = \"nickel-20\"\n");
   ASSERT_EQ(missing.size(), 1u);
-  EXPECT_NE(missing[0].message.find("did you mean \"nickel-200\""), std::string::npos)
-      << missing[0].message;
+  EXPECT_TRUE(contains(missing[0].message, "did you mean \"nickel-200\"")) << missing[0].message;
 }
 
 const std::string plated_copper = R"([[layer]]
@@ -235,9 +234,9 @@ TEST(Materials, MayBePlated) {
 
 // The shipped strip of plated steel was worked out by hand the same way, from a steel of 0.06 % C.
 TEST(Materials, PlatedSteelIsSteelWithASkin) {
-  std::string text = plated_copper;
-  text.replace(text.find("base = \"copper\""), 15, "base = \"low-carbon-steel\"");
-  text.replace(text.find("0.10 mm"), 7, "0.15 mm");
+  const std::string text =
+      with(with(plated_copper, "base = \"copper\"", "base = \"low-carbon-steel\""), "0.10 mm",
+           "0.15 mm");
   const MaterialPtr m = read(pure_check + text).problem.inner.at(0).material;
   const MaterialPtr shipped_one = shipped("nickel-plated-steel");
   EXPECT_NEAR(m->resistivity_at(293.15) / shipped_one->resistivity_at(293.15), 1, 0.02);
@@ -246,18 +245,16 @@ TEST(Materials, PlatedSteelIsSteelWithASkin) {
 
 TEST(Materials, ImpossiblePlatingIsAComplaint) {
   const auto complaint = [](const std::string& what, const std::string& instead) {
-    std::string text = plated_copper;
-    text.replace(text.find(what), what.size(), instead);
-    const auto list = complaints_about(pure_check + text);
+    const auto list = complaints_about(pure_check + with(plated_copper, what, instead));
     EXPECT_FALSE(list.empty()) << instead;
     return list.empty() ? "" : list[0].message;
   };
-  EXPECT_NE(complaint("5 um", "0.2 mm").find("below that of the sheet"), std::string::npos);
-  EXPECT_NE(complaint("5 um", "5 V").find("plating"), std::string::npos);
-  EXPECT_NE(complaint("nickel-200", "copper-strip").find("plated with itself"), std::string::npos);
-  EXPECT_NE(complaint("nickel-200", "nickel-20").find("did you mean"), std::string::npos);
-  EXPECT_NE(complaint("nickel-200", "air").find("both conduct"), std::string::npos);
-  EXPECT_NE(complaint(", sheet = \"0.10 mm\"", "").find("three texts"), std::string::npos);
+  EXPECT_TRUE(contains(complaint("5 um", "0.2 mm"), "below that of the sheet"));
+  EXPECT_TRUE(contains(complaint("5 um", "5 V"), "plating"));
+  EXPECT_TRUE(contains(complaint("nickel-200", "copper-strip"), "plated with itself"));
+  EXPECT_TRUE(contains(complaint("nickel-200", "nickel-20"), "did you mean"));
+  EXPECT_TRUE(contains(complaint("nickel-200", "air"), "both conduct"));
+  EXPECT_TRUE(contains(complaint(", sheet = \"0.10 mm\"", ""), "three texts"));
 }
 
 }  // namespace

@@ -143,9 +143,9 @@ TEST(ReadCase, PlainCircuitKeepsToWhatIsGiven) {
 TEST(ReadCase, EveryCellSizeAndEndIsSound) {
   for (const char* size : {"18650", "21700", "26650", "32700"})
     for (const char* end : {"negative bottom", "positive cap"}) {
-      std::string text = bank_case;
-      text.replace(text.find("\"18650\"\n"), 7, "\"" + std::string(size) + "\"");
-      text.replace(text.find("\"negative bottom\""), 17, "\"" + std::string(end) + "\"");
+      const std::string text =
+          with(with(bank_case, "size = \"18650", std::string("size = \"") + size),
+               "negative bottom", end);
       Case c;
       ASSERT_NO_THROW(c = read(text)) << size << ' ' << end;
       EXPECT_EQ(c.problem.inner.size(), 3u);
@@ -250,30 +250,22 @@ TEST(EffectiveRim, AWideSheetWithASlitTakesTheSlitsSquareOverTheSpacing) {
 }
 
 TEST(ReadCase, ASlitOfSomeLengthLetsCurrentAround) {
-  std::string text = bank_case;
-  const std::string whole = "slit = true";
-  ASSERT_NE(text.find(whole), std::string::npos);
-  EXPECT_TRUE(read(text).problem.top().slit);
-  text.insert(text.find(whole), "slit_length = \"6 mm\"\n");
+  EXPECT_TRUE(read(bank_case).problem.top().slit);
+  const std::string text = with(bank_case, "slit = true", "slit_length = \"6 mm\"\nslit = true");
   const Problem p = read(text).problem;
   EXPECT_FALSE(p.top().slit);
   EXPECT_NEAR(p.top().rim_radius, strip_rim_radius_along(4e-3, 8e-3, 6e-3), 1e-11);
-  std::string cut = text;
-  cut.replace(cut.find("\"6 mm\""), 6, "\"8 mm\"");  // as wide as the strip
-  EXPECT_TRUE(read(cut).problem.top().slit);
-  text.replace(text.find(whole), whole.size(), "slit = false");
-  EXPECT_THROW(read(text), InputError);
+  EXPECT_TRUE(read(with(text, "6 mm", "8 mm")).problem.top().slit) << "as wide as the strip";
+  EXPECT_THROW(read(with(text, "slit = true", "slit = false")), InputError);
 }
 
 TEST(ReadCase, OverTheTabThereIsOneMoreLayer) {
-  std::string text = bank_case;
-  text.insert(text.find("end = \"negative bottom\""), "over_tab = true\n");
+  const std::string text = with(bank_case, "[cell]\n", "[cell]\nover_tab = true\n");
   const Problem p = read(text).problem;
   ASSERT_EQ(p.inner.size(), 4u);
   EXPECT_EQ(p.inner[0].name, "internal tab");
   EXPECT_EQ(p.inner[0].material->name, "nickel-200");
-  text.replace(text.find("\"negative bottom\""), 17, "\"positive cap\"");
-  EXPECT_THROW(read(text), InputError);
+  EXPECT_THROW(read(with(text, "negative bottom", "positive cap")), InputError);
 }
 
 TEST(EffectiveRim, RefusesElectrodesBesideTheSheet) {
@@ -286,9 +278,8 @@ TEST(ReadCase, RimRadiiFollowTheForms) {
   const Problem along = read(bank_case).problem;
   EXPECT_NEAR(along.top().rim_radius, 8e-3 / pi * std::sinh(pi / 2), 1e-11);
   EXPECT_NEAR(along.base().rim_radius, disc_rim_radius(4e-3, 9e-3), 1e-11);
-  std::string text = bank_case;
-  text.replace(text.find("slit = true"), 11, "direction = \"across\"");
-  EXPECT_NEAR(read(text).problem.top().rim_radius, 16e-3 / pi, 1e-11);
+  const Problem across = read(with(bank_case, "slit = true", "direction = \"across\"")).problem;
+  EXPECT_NEAR(across.top().rim_radius, 16e-3 / pi, 1e-11);
 }
 
 const char* const two_strips =
@@ -324,15 +315,9 @@ TEST(ReadCase, StripsWithoutCellOrCanLieOnEachOther) {
 }
 
 TEST(ReadCase, NamesTheStripThatIsWrong) {
-  std::string text = two_strips;
-  text.replace(text.find("0.15 mm"), 7, "15 mm");
-  try {
-    read(text);
-    FAIL();
-  } catch (const InputError& error) {
-    ASSERT_EQ(error.complaints().size(), 1u);
-    EXPECT_EQ(error.complaints()[0].line, 8);
-  }
+  const auto list = complaints_about(with(two_strips, "0.15 mm", "15 mm"));
+  ASSERT_EQ(list.size(), 1u);
+  EXPECT_EQ(list[0].line, 8);
 }
 
 }  // namespace

@@ -2,9 +2,12 @@
 #pragma once
 
 #include <filesystem>
+#include <stdexcept>
 #include <string>
+#include <vector>
 
 #include "io/case/read_case.h"
+#include "tests/support/contains.h"
 
 namespace tabmelt::testing {
 
@@ -43,14 +46,33 @@ rated_voltage = "25 V"
 pulses = [["8 ms", "0 ms"]]    # on, off
 )";
 
-// The complaints about a text that must have some.
-inline std::vector<Complaint> complaints_about(const std::string& text) {
+// What is complained about while something is done; empty: nothing.
+template <typename Action>
+std::vector<Complaint> complaints_of(const Action& action) {
   try {
-    read(text);
+    action();
   } catch (const InputError& error) {
     return error.complaints();
   }
   return {};
+}
+
+inline std::vector<Complaint> complaints_about(const std::string& text) {
+  return complaints_of([&] { read(text); });
+}
+
+// The same as a user reads them.
+template <typename Action>
+std::string message_of(const Action& action) {
+  const auto list = complaints_of(action);
+  return list.empty() ? "" : InputError(list).what();
+}
+
+// A text with one of its words changed, where it stands first.
+inline std::string with(std::string text, const std::string& word, const std::string& instead) {
+  const std::size_t at = text.find(word);
+  if (at == std::string::npos) throw std::logic_error("no \"" + word + "\" in this text");
+  return text.replace(at, word.size(), instead);
 }
 
 // A check with constant properties and fixed contacts, no cell.

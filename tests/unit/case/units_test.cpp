@@ -8,6 +8,8 @@
 #include <thread>
 #include <vector>
 
+#include "tests/support/contains.h"
+
 namespace tabmelt::units {
 namespace {
 
@@ -121,7 +123,7 @@ TEST(Units, NamesWhatWasFoundAndWhatBelongs) {
     FAIL() << "a length passed for a force";
   } catch (const UnitError& error) {
     const std::string message = error.what();
-    EXPECT_NE(message.find("is a length where a force"), std::string::npos) << message;
+    EXPECT_TRUE(contains(message, "is a length where a force")) << message;
   }
 }
 
