@@ -14,38 +14,29 @@ constexpr std::uintmax_t largest_file = 1'000'000;  // [bytes]
 
 int line_at(const toml::node& node) { return static_cast<int>(node.source().begin.line); }
 
-class Entries {
- public:
-  Entries(const std::string& file, ComplaintLog& log) : file_(file), log_(log) {}
-
-  void read(const toml::table& entry, Learnt& into) {
-    LearntValue value;
-    value.line = line_at(entry);
-    for (const auto& [name, node] : entry) {
-      const auto text = node.value_exact<std::string>();
-      const std::string key(name.str());
-      std::string* place = key == "key"      ? &value.key
-                           : key == "value"  ? &value.value
-                           : key == "spread" ? &value.spread
-                                             : nullptr;
-      if (!place)
-        log_.add(file_, line_at(node),
-                 fmt::format("[[learnt]]: unknown {}; there are key, value and spread", key));
-      else if (!text)
-        log_.add(file_, line_at(node), fmt::format("[[learnt]]: {} must be a text", key));
-      else
-        *place = *text;
-    }
-    if (value.key.empty() || value.value.empty())
-      return log_.add(file_, value.line, "[[learnt]] needs key and value");
-    if (!address_of(value.key)) return log_.add(file_, value.line, no_such_key(value.key));
-    into.values.push_back(std::move(value));
+void read_entry(const toml::table& entry, Learnt& into, ComplaintLog& log) {
+  LearntValue value;
+  value.line = line_at(entry);
+  for (const auto& [name, node] : entry) {
+    const auto text = node.value_exact<std::string>();
+    const std::string key(name.str());
+    std::string* place = key == "key"      ? &value.key
+                         : key == "value"  ? &value.value
+                         : key == "spread" ? &value.spread
+                                           : nullptr;
+    if (!place)
+      log.add(node.source(),
+              fmt::format("[[learnt]]: unknown {}; there are key, value and spread", key));
+    else if (!text)
+      log.add(node.source(), fmt::format("[[learnt]]: {} must be a text", key));
+    else
+      *place = *text;
   }
-
- private:
-  std::string file_;
-  ComplaintLog& log_;
-};
+  if (value.key.empty() || value.value.empty())
+    return log.add(entry.source(), "[[learnt]] needs key and value");
+  if (!address_of(value.key)) return log.add(entry.source(), no_such_key(value.key));
+  into.values.push_back(std::move(value));
+}
 
 }  // namespace
 
@@ -63,10 +54,9 @@ Learnt read_learnt(const std::filesystem::path& file, ComplaintLog& log) {
     log.add(learnt.file, 0, "holds no [[learnt]]: key, value and spread of each number");
     return learnt;
   }
-  Entries entries(learnt.file, log);
   for (const toml::node& node : *list) {
     if (const toml::table* entry = node.as_table())
-      entries.read(*entry, learnt);
+      read_entry(*entry, learnt, log);
     else
       log.add(node.source(), "learnt must be a list of tables: write [[learnt]]");
   }

@@ -20,68 +20,53 @@ Key side(const std::string& path, ThermalEnd Boundary::*which, const std::string
       .set = [which](Draft& d, const Value& v) { d.problem.boundary.*which = end_named(v.text); }};
 }
 
-Key setting(const std::string& path, double Numerics::*which, double lowest, double highest,
+// The default is that of the solver.
+template <typename Number>
+Key setting(const std::string& path, Number Numerics::*which, const Form& form,
             const std::string& meaning, const std::string& reason) {
+  std::string standard = fmt::format("{}", Numerics{}.*which);
+  if (form.kind == Kind::quantity) standard += " " + form.range.unit;
   return {.path = path,
-          .form = number(lowest, highest),
+          .form = form,
           .meaning = meaning,
-          .standard = {fmt::format("{}", Numerics{}.*which), reason},
-          .set = [which](Draft& d, const Value& v) { d.problem.numerics.*which = v.number; }};
-}
-
-Key time_setting(const std::string& path, double Numerics::*which, double lowest, double highest,
-                 const std::string& meaning, const std::string& reason) {
-  Key key = setting(path, which, lowest, highest, meaning, reason);
-  key.form = quantity("s", lowest, highest);
-  key.standard.value += " s";
-  return key;
-}
-
-Key count_setting(const std::string& path, int Numerics::*which, double lowest, double highest,
-                  const std::string& meaning, const std::string& reason) {
-  return {.path = path,
-          .form = count(lowest, highest),
-          .meaning = meaning,
-          .standard = {fmt::format("{}", Numerics{}.*which), reason},
-          .set = [which](Draft& d, const Value& v) { d.problem.numerics.*which = v.count(); }};
+          .standard = {standard, reason},
+          .set = [which](Draft& d, const Value& v) {
+            d.problem.numerics.*which = static_cast<Number>(v.number);
+          }};
 }
 
 std::vector<Key> numerics_keys() {
   const std::string study = "engineering judgement, see the accuracy study of the default case";
   return {
-      setting("numerics.resolution", &Numerics::resolution, 0.05, 50,
+      setting("numerics.resolution", &Numerics::resolution, number(0.05, 50),
               "Cells per length, relative to the usual rule; 2 halves every cell.", study),
-      setting("numerics.step_tolerance", &Numerics::step_tolerance, 1e-9, 0.5,
+      setting("numerics.step_tolerance", &Numerics::step_tolerance, number(1e-9, 0.5),
               "Error allowed in each time step, relative to the temperature rise.", study),
-      time_setting("numerics.first_step", &Numerics::first_step, 1e-10, 1,
-                   "First time step after each switching.", study),
-      time_setting("numerics.longest_step", &Numerics::longest_step, 1e-7, 1000,
-                   "Longest time step.", study),
+      setting("numerics.first_step", &Numerics::first_step, quantity("s", 1e-10, 1),
+              "First time step after each switching.", study),
+      setting("numerics.longest_step", &Numerics::longest_step, quantity("s", 1e-7, 1000),
+              "Longest time step.", study),
       {.path = "numerics.end_time",
        .form = quantity("ms", 1e-7, 1e5),
        .meaning = "End of the computed time.",
        .rule_in_words = "left out: until the pulse is over and the inside has passed its peak",
        .set = [](Draft& d, const Value& v) { d.problem.numerics.end_time = v.number; }},
-      time_setting("numerics.longest_run", &Numerics::longest_run, 1e-4, 1e5,
-                   "Computed time after which the wait for the peak is given up.", study),
-      setting("numerics.linear_tolerance", &Numerics::linear_tolerance, 1e-15, 1e-2,
+      setting("numerics.longest_run", &Numerics::longest_run, quantity("s", 1e-4, 1e5),
+              "Computed time after which the wait for the peak is given up.", study),
+      setting("numerics.linear_tolerance", &Numerics::linear_tolerance, number(1e-15, 1e-2),
               "Relative residual at which the current field is done.", study),
-      {.path = "numerics.newton_tolerance",
-       .form = quantity("K", 1e-10, 10),
-       .meaning = "Largest change of temperature at which the enthalpy iteration stops.",
-       .standard = {fmt::format("{} K", Numerics{}.newton_tolerance), study},
-       .set = [](Draft& d, const Value& v) { d.problem.numerics.newton_tolerance = v.number; }},
-      count_setting("numerics.newton_limit", &Numerics::newton_limit, 2, 1000,
-                    "Most enthalpy iterations before the step is shortened.", study),
-      setting("numerics.coupling_tolerance", &Numerics::coupling_tolerance, 1e-12, 0.5,
+      setting("numerics.newton_tolerance", &Numerics::newton_tolerance, quantity("K", 1e-10, 10),
+              "Largest change of temperature at which the enthalpy iteration stops.", study),
+      setting("numerics.newton_limit", &Numerics::newton_limit, count(2, 1000),
+              "Most enthalpy iterations before the step is shortened.", study),
+      setting("numerics.coupling_tolerance", &Numerics::coupling_tolerance, number(1e-12, 0.5),
               "Relative change of the load's resistance at which contacts and current agree.",
               study),
-      count_setting("numerics.coupling_limit", &Numerics::coupling_limit, 1, 1000,
-                    "Most rounds between contacts and current before the step is shortened.",
-                    study),
-      count_setting("numerics.frames", &Numerics::frames, 1, 5000,
-                    "Pictures kept of the pulse, and as many of the time after it.",
-                    "enough for a smooth film, small files"),
+      setting("numerics.coupling_limit", &Numerics::coupling_limit, count(1, 1000),
+              "Most rounds between contacts and current before the step is shortened.", study),
+      setting("numerics.frames", &Numerics::frames, count(1, 5000),
+              "Pictures kept of the pulse, and as many of the time after it.",
+              "enough for a smooth film, small files"),
   };
 }
 

@@ -3,15 +3,16 @@
 namespace tabmelt {
 namespace {
 
-Property constant(const std::string& name, const Range& range, const std::string& meaning,
-                  const std::string& if_missing, std::function<void(Material&, double)> set) {
+template <typename Number>  // double, or one that may be unset
+Property constant(const std::string& name, const Range& range, Number Material::*which,
+                  const std::string& meaning, const std::string& if_missing) {
   return {.name = name,
           .shape = Shape::constant,
           .range = range,
           .required = if_missing.empty(),
           .meaning = meaning,
           .if_missing = if_missing,
-          .set = std::move(set)};
+          .set = [which](Material& m, double v) { m.*which = v; }};
 }
 
 Property curve(const std::string& name, const Range& range, Curve Material::*which,
@@ -35,8 +36,8 @@ Property spreading(Property property, const DefaultSpread& spread) {
 const std::vector<Property>& material_properties() {
   // Ranges are wide: they catch slips of the unit, not unusual materials.
   static const std::vector<Property> list{
-      constant("density", {"kg/m3", 1e-3, 1e6}, "Density of the cold solid.", "",
-               [](Material& m, double v) { m.density = v; }),
+      constant("density", {"kg/m3", 1e-3, 1e6}, &Material::density, "Density of the cold solid.",
+               ""),
       curve("specific_heat", {"J/kg/K", 1e-3, 1e8}, &Material::specific_heat,
             "Specific heat of the solid, without latent heats.", ""),
       curve("specific_heat_liquid", {"J/kg/K", 1e-3, 1e8}, &Material::specific_heat_liquid,
@@ -46,9 +47,8 @@ const std::vector<Property>& material_properties() {
       curve("thermal_conductivity_liquid", {"W/m/K", 1e-6, 1e7},
             &Material::thermal_conductivity_liquid, "Thermal conductivity of the liquid.",
             "the solid's law goes on"),
-      constant("radial_conductivity_ratio", {"1", 1e-6, 1e6},
-               "Thermal conductivity away from the axis divided by that along it.", "1",
-               [](Material& m, double v) { m.radial_conductivity_ratio = v; }),
+      constant("radial_conductivity_ratio", {"1", 1e-6, 1e6}, &Material::radial_conductivity_ratio,
+               "Thermal conductivity away from the axis divided by that along it.", "1"),
       curve("resistivity", {"ohm m", 1e-12, 1e3}, &Material::resistivity,
             "Electrical resistivity of the solid.", "an insulator"),
       curve("resistivity_liquid", {"ohm m", 1e-12, 1e3}, &Material::resistivity_liquid,
@@ -86,27 +86,24 @@ const std::vector<Property>& material_properties() {
              m.boiling = Boiling{v[0], v[1]};
            }},
       spreading(
-          constant("hardness", {"GPa", 1e5, 1e12},
+          constant("hardness", {"GPa", 1e5, 1e12}, &Material::hardness,
                    "Cold indentation hardness; 1 GPa is about 100 HV. The hot one follows it.",
-                   "none: cannot take part in a contact of the constriction law",
-                   [](Material& m, double v) { m.hardness = v; }),
+                   "none: cannot take part in a contact of the constriction law"),
           {"15 %",
            "temper of a sheet, such as half-hard nickel 130 to 170 HV; engineering "
            "judgement"}),
       curve("hardness_ratio", {"1", 1e-6, 10}, &Material::hardness_ratio,
             "Hot hardness divided by cold, at the strain rate of a weld, some 100 1/s.",
             "1 at any temperature"),
-      constant("elastic_modulus", {"GPa", 1e6, 1e13}, "Modulus of elasticity, cold.",
-               "rigid: no elastic flattening under a tip",
-               [](Material& m, double v) { m.elastic_modulus = v; }),
-      constant("film_resistance", {"ohm m2", 0, 1e-3},
+      constant("elastic_modulus", {"GPa", 1e6, 1e13}, &Material::elastic_modulus,
+               "Modulus of elasticity, cold.", "rigid: no elastic flattening under a tip"),
+      constant("film_resistance", {"ohm m2", 0, 1e-3}, &Material::film_resistance,
                "Resistance times true contact area of the film between two such surfaces, cold.",
-               "3e-11 ohm m2, as nickel", [](Material& m, double v) { m.film_resistance = v; }),
-      constant("softening_temperature", {"K", 1, 2e4},
-               "Where a contact softens and solid-state bonding begins.", "not judged",
-               [](Material& m, double v) { m.softening_temperature = v; }),
-      constant("tensile_strength", {"MPa", 1e3, 1e11}, "Cold tensile strength.", "not judged",
-               [](Material& m, double v) { m.tensile_strength = v; }),
+               "3e-11 ohm m2, as nickel"),
+      constant("softening_temperature", {"K", 1, 2e4}, &Material::softening_temperature,
+               "Where a contact softens and solid-state bonding begins.", "not judged"),
+      constant("tensile_strength", {"MPa", 1e3, 1e11}, &Material::tensile_strength,
+               "Cold tensile strength.", "not judged"),
   };
   return list;
 }

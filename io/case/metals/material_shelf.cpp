@@ -272,6 +272,11 @@ std::string MaterialShelf::complete_text() const {
   for (const auto& [name, entry] : entries_) {
     if (!entry.sound) continue;
     const std::string path = "materials." + (is_plain(name) ? name : quoted(name));
+    const auto write_table = [&](const std::string& property, const toml::table& table) {
+      text += "[" + path + "." + property + "]\n";
+      for (const auto& [key, node] : table)
+        text += std::string(key.str()) + " = " + literal(node) + "\n";
+    };
     text += "\n[" + path + "]\n";
     if (const auto found = entry.nodes.find("description"); found != entry.nodes.end())
       text += "description = " + literal(*found->second) + "\n";
@@ -286,15 +291,10 @@ std::string MaterialShelf::complete_text() const {
           text += property.name + " = " + literal(*found->second) + "\n";
           continue;
         }
-        text += "[" + path + "." + property.name + "]\n";
-        for (const auto& [key, node] : *table)
-          text += std::string(key.str()) + " = " + literal(node) + "\n";
+        write_table(property.name, *table);
       }
-    if (const auto found = entry.nodes.find("plating"); found != entry.nodes.end()) {
-      text += "[" + path + ".plating]\n";
-      for (const auto& [key, node] : *found->second->as_table())
-        text += std::string(key.str()) + " = " + literal(node) + "\n";
-    }
+    if (const auto found = entry.nodes.find("plating"); found != entry.nodes.end())
+      write_table("plating", *found->second->as_table());
   }
   return text;
 }

@@ -7,28 +7,10 @@
 
 #include "solver/circuit/conductors.h"
 #include "solver/circuit/loop.h"
-#include "tests/unit/case/problem_in_words.h"
 #include "tests/unit/case/sample_cases.h"
 
 namespace tabmelt::testing {
 namespace {
-
-const std::string head = R"([cell]
-size = "18650"
-end = "negative bottom"
-[strip]
-material = "nickel-200"
-thickness = "0.15 mm"
-[pressing]
-force = "25 N"
-)";
-const std::string bank_source = R"([source]
-kind = "capacitor bank"
-part_capacitance = "4.7 mF"
-part_esr = "20 mohm"
-parallel = 20
-charge_voltage = "16 V"
-)";
 
 circuit::CapacitorBank bank_of(const Case& c) {
   return std::get<circuit::CapacitorBank>(c.problem.circuit.source);
@@ -321,32 +303,6 @@ TEST(BenchWords, WetDryFlatAndSeveralSpots) {
   EXPECT_DOUBLE_EQ(four.sequence.pause, 2);
   EXPECT_DOUBLE_EQ(four.sequence.cell_radius, 10.5e-3);
   EXPECT_DOUBLE_EQ(four.sequence.cell_length, 70e-3);
-}
-
-// The complete text of each reads back to the same problem.
-TEST(BenchWords, CompleteTextsReadBack) {
-  for (const std::string& text :
-       {head + bank_source +
-            "[charger]\ncurrent = \"0.8 A\"\n[[conductor]]\nname = \"bar\"\n"
-            "length = \"90 mm\"\ncross_section = \"30 mm2\"\n",
-        head + bank_source + "[switch]\nkind = \"thyristor\"\n[leads]\ngauge = 6\n",
-        head + bank_source + "[switch]\nfirst = \"2 ms\"\npause = \"9 ms\"\nmain = \"4 ms\"\n",
-        head + bank_source +
-            "[switch]\nkind = \"contactor\"\nbounces = 1\n"
-            "pulses = [[\"9 ms\", \"0 ms\"]]\n",
-        head + "[source]\nkind = \"supercapacitor\"\npart_capacitance = \"100 F\"\n"
-               "dissipation_factor = 0.3\ndissipation_frequency = \"1 Hz\"\nseries = 2\n"
-               "charge_voltage = \"5 V\"\n",
-        head + bank_source +
-            "[[conductor]]\nname = \"frame\"\nframe_width = \"90 mm\"\n"
-            "frame_height = \"70 mm\"\ncross_section = \"6 mm2\"\n",
-        head + "[source]\nkind = \"bench supply\"\nvoltage = \"5 V\"\ncurrent_limit = \"60 A\"\n"
-               "[switch]\nmain = \"9 ms\"\n"}) {
-    const Case once = read(text);
-    const Case twice = read(once.full_text);
-    EXPECT_EQ(in_words(once.problem), in_words(twice.problem)) << once.full_text;
-    EXPECT_TRUE(complaints(once.problem).empty());
-  }
 }
 
 }  // namespace

@@ -28,6 +28,26 @@ TEST(FullText, OfTheTemplateReadsBack) { expect_round_trip(read(template_case())
 TEST(FullText, OfAPureCheckReadsBack) { expect_round_trip(read(pure_check)); }
 TEST(FullText, OfAnOpposedBatteryReadsBack) { expect_round_trip(read(opposed_battery)); }
 TEST(FullText, OfAWholeBenchReadsBack) { expect_round_trip(read(whole_bench)); }
+TEST(FullText, OfSourcesSwitchesAndFramesReadsBack) {
+  for (const std::string& text :
+       {head + bank_source +
+            "[charger]\ncurrent = \"0.8 A\"\n[[conductor]]\nname = \"bar\"\n"
+            "length = \"90 mm\"\ncross_section = \"30 mm2\"\n",
+        head + bank_source + "[switch]\nkind = \"thyristor\"\n[leads]\ngauge = 6\n",
+        head + bank_source + "[switch]\nfirst = \"2 ms\"\npause = \"9 ms\"\nmain = \"4 ms\"\n",
+        head + bank_source +
+            "[switch]\nkind = \"contactor\"\nbounces = 1\n"
+            "pulses = [[\"9 ms\", \"0 ms\"]]\n",
+        head + "[source]\nkind = \"supercapacitor\"\npart_capacitance = \"100 F\"\n"
+               "dissipation_factor = 0.3\ndissipation_frequency = \"1 Hz\"\nseries = 2\n"
+               "charge_voltage = \"5 V\"\n",
+        head + bank_source +
+            "[[conductor]]\nname = \"frame\"\nframe_width = \"90 mm\"\n"
+            "frame_height = \"70 mm\"\ncross_section = \"6 mm2\"\n",
+        head + "[source]\nkind = \"bench supply\"\nvoltage = \"5 V\"\ncurrent_limit = \"60 A\"\n"
+               "[switch]\nmain = \"9 ms\"\n"})
+    expect_round_trip(read(text));
+}
 // Whoever states every default gets the same numbers as who states none, in every demo.
 TEST(FullText, OfEveryDemoStatesItsDefaultsWithoutChangingOne) {
   for (const auto& entry : std::filesystem::directory_iterator(TABMELT_SOURCE_DIR "/cases")) {

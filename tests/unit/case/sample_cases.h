@@ -229,4 +229,22 @@ handling_time = "2 s"
 welds_per_minute = 4
 )case";
 
+// A usual weld but for its source, and a bank for it.
+inline const std::string head = R"([cell]
+size = "18650"
+end = "negative bottom"
+[strip]
+material = "nickel-200"
+thickness = "0.15 mm"
+[pressing]
+force = "25 N"
+)";
+inline const std::string bank_source = R"([source]
+kind = "capacitor bank"
+part_capacitance = "4.7 mF"
+part_esr = "20 mohm"
+parallel = 20
+charge_voltage = "16 V"
+)";
+
 }  // namespace tabmelt::testing
