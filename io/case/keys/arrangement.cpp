@@ -27,12 +27,9 @@ std::vector<Key> arrangement_keys() {
       {.path = "cell.size",
        .form = choice(cell_sizes()),
        .meaning = "Size of the cell: diameter in millimetres, then length in tenths.",
-       .rule = [](const Draft& d) -> std::optional<Standard> {
-         // Only an end is named: the most common size.
-         if (d.is_given("cell.end") && d.cell_end != "none")
-           return Standard{"18650", "the most common size; common practice, no source"};
-         return std::nullopt;
-       },
+       // Only an end is named: the most common size.
+       .rule = where([](const Draft& d) { return d.is_given("cell.end") && d.cell_end != "none"; },
+                     {"18650", "the most common size; common practice, no source"}),
        .rule_in_words = "18650 if only cell.end is given; without [cell] there is no cell",
        .applies = {[](const Draft& d) { return !d.is_given("cell.end") || d.cell_end != "none"; },
                    "cell.end is not \"none\""},

@@ -18,11 +18,8 @@ std::vector<Key> charger_keys() {
       {.path = "charger.resistance",
        .form = quantity("ohm", 0, 1e6),
        .meaning = "Resistor between supply and bank.",
-       .rule = [](const Draft& d) -> std::optional<Standard> {
-         if (d.is_given("charger.current"))
-           return Standard{"0 ohm", "no resistor unless you say so"};
-         return std::nullopt;
-       },
+       .rule = where([](const Draft& d) { return d.is_given("charger.current"); },
+                     {"0 ohm", "no resistor unless you say so"}),
        .rule_in_words = "0 ohm if charger.current is given",
        .applies = bank,
        .set = [](Draft& d, const Value& v) { d.charger.series_resistance = v.number; }},

@@ -141,7 +141,6 @@ std::vector<Key> face_keys(const std::string& at, Face face, const std::string& 
       {.path = at + ".hardness",
        .form = quantity("GPa", 1e6, 1e11),
        .meaning = "Cold indentation hardness of the softer side; 1 GPa is about 100 HV.",
-       .rule = nullptr,
        .rule_in_words = "left to the materials: that of the softer one",
        .applies = if_constriction,
        .set = [face](Draft& d, const Value& v) { (d.*face).hardness = v.number; }},

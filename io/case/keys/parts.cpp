@@ -25,10 +25,6 @@ constexpr double smallest_sheet = 5e-4, largest_sheet = 2.0;  // [m] radii
 
 std::string millimetres(double metres) { return units::in_unit(metres, "mm", 12); }
 
-Standard can_thickness(const CellPreset& preset) {
-  return {preset.can_thickness, preset.thickness_reason};
-}
-
 Standard can_rim(const Draft& d) {
   const double b = can_disc_radius(d);
   if (!d.side_by_side())
@@ -183,8 +179,9 @@ std::vector<Key> can_keys() {
        .required = true,
        .spread = {"15 %", "bottoms of one size 0.25 to 0.40 mm; measure yours"},
        .rule = [](const Draft& d) -> std::optional<Standard> {
-         if (const auto preset = d.preset()) return can_thickness(*preset);
-         return std::nullopt;
+         const auto preset = d.preset();
+         if (!preset) return std::nullopt;
+         return Standard{preset->can_thickness, preset->thickness_reason};
        },
        .rule_in_words = "from cell.size and cell.end; required without [cell]",
        .set = [](Draft& d, const Value& v) { d.can.thickness = v.number; }},

@@ -1,5 +1,5 @@
 // Keys of [pressing]: holding force, and how the tips land where no switch starts the current.
-#include "io/case/schema.h"
+#include "io/case/keys/usual.h"
 #include "io/case/units.h"
 #include "solver/pressing/landing.h"
 
@@ -92,11 +92,8 @@ std::vector<Key> pressing_keys() {
        .required = true,
        .spread = {"20 %",
                   "a spring set by hand, and a hand that presses it; engineering judgement"},
-       .rule = [](const Draft& d) -> std::optional<Standard> {
-         if (both_fixed(d))
-           return Standard{"20 N", "both contacts follow the fixed law: the force does not count"};
-         return std::nullopt;
-       },
+       .rule = where(both_fixed,
+                     {"20 N", "both contacts follow the fixed law: the force does not count"}),
        .rule_in_words = "20 N if both contacts follow the fixed law, as it does not count then; "
                         "otherwise required",
        .set = [](Draft& d, const Value& v) { d.problem.pressing.force = v.number; }},

@@ -1,7 +1,7 @@
 // Keys of [limits], [boundary], [numerics], [[layer]] and [[probe]].
 #include <fmt/format.h>
 
-#include "io/case/schema.h"
+#include "io/case/keys/usual.h"
 
 namespace tabmelt::schema {
 namespace {
@@ -84,10 +84,8 @@ std::vector<Key> run_keys() {
       {.path = "limits.inner_wall_reason",
        .form = {Kind::text},
        .meaning = "Why this limit; appears in the report.",
-       .rule = [](const Draft& d) -> std::optional<Standard> {
-         if (d.is_given("limits.inner_wall")) return Standard{"set in the case file", "your limit"};
-         return std::nullopt;
-       },
+       .rule = where([](const Draft& d) { return d.is_given("limits.inner_wall"); },
+                     {"set in the case file", "your limit"}),
        .rule_in_words = "\"set in the case file\" if limits.inner_wall is given",
        .set =
            [](Draft& d, const Value& v) {

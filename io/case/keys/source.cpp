@@ -43,13 +43,10 @@ std::vector<Key> bank_keys() {
       {.path = "source.rated_voltage",
        .form = quantity("V", 0.1, 10000),
        .meaning = "Voltage printed on one part; a bank charged higher is reported.",
-       .rule = [](const Draft& d) -> std::optional<Standard> {
-         if (d.source_kind == SourceKind::supercapacitor)
-           return Standard{"2.7 V",
-                           "usual limit of one double-layer cell; common practice, no "
-                           "source"};
-         return std::nullopt;
-       },
+       .rule = where(only(SourceKind::supercapacitor).holds,
+                     {"2.7 V",
+                      "usual limit of one double-layer cell; common practice, no "
+                      "source"}),
        .rule_in_words = "2.7 V for a supercapacitor; otherwise left out: not judged",
        .applies = bank,
        .set = [](Draft& d, const Value& v) { d.bank.rated_voltage = v.number; }},
@@ -149,11 +146,8 @@ std::vector<Key> supply_keys() {
        .meaning = "Internal resistance of the whole battery, or of the supply below its limit.",
        .required = true,
        .spread = {"log-normal 1.15", "state of charge, age and temperature; engineering judgement"},
-       .rule = [](const Draft& d) -> std::optional<Standard> {
-         if (d.source_kind == SourceKind::bench_supply)
-           return Standard{"10 mohm", "regulated supply with its terminals; engineering judgement"};
-         return std::nullopt;
-       },
+       .rule = where(supply.holds,
+                     {"10 mohm", "regulated supply with its terminals; engineering judgement"}),
        .rule_in_words = "10 mohm for a bench supply; required for a battery",
        .applies = {[](const Draft& d) {
                      return d.source_kind == SourceKind::battery ||

@@ -48,6 +48,11 @@ const char* word_for(const Word<Meaning> (&list)[n], Meaning meaning) {
 
 using Rule = std::function<std::optional<Standard>(const Draft&)>;
 
+// Left unset in all other cases.
+inline Rule where(const std::function<bool(const Draft&)>& holds, const Standard& standard) {
+  return [=](const Draft& d) { return holds(d) ? std::optional(standard) : std::nullopt; };
+}
+
 // `nothing` where the current is prescribed or the case is a pure check.
 inline Rule usual(const Standard& real, const std::string& nothing) {
   return [real, nothing](const Draft& d) -> std::optional<Standard> {
