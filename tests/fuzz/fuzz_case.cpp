@@ -23,8 +23,9 @@ std::set<std::string> words_of_cases() {
   for (const tabmelt::Key* key : tabmelt::every_key()) {
     const std::string last = key->path.substr(key->path.rfind('.') + 1);
     const std::string& usual = key->standard.value;
-    words.insert({key->path + " = ", last + " = ", usual, "\"" + usual + "\"", " " + key->unit});
-    for (const std::string& word : key->words) words.insert("\"" + word + "\"");
+    words.insert(
+        {key->path + " = ", last + " = ", usual, "\"" + usual + "\"", " " + key->form.range.unit});
+    for (const std::string& word : key->form.words) words.insert("\"" + word + "\"");
   }
   return words;
 }
