@@ -178,12 +178,14 @@ const toml::array* CaseReader::tables_of(const std::string& name) {
   return nullptr;
 }
 
+template <typename Entry>
 void CaseReader::read_entries(const std::string& list_name, const std::vector<Key>& keys,
-                              const std::function<std::size_t()>& add_one) {
+                              std::vector<Entry>& entries) {
   const toml::array* list = tables_of(list_name);
   if (!list) return;
   for (const toml::node& node : *list) {
-    const std::string label = fmt::format("{} {}", list_name, add_one());
+    entries.emplace_back();
+    const std::string label = fmt::format("{} {}", list_name, entries.size());
     Nodes nodes;
     collect(*node.as_table(), list_name, nodes);
     full_text_.open_entry(list_name);
@@ -198,21 +200,15 @@ void CaseReader::read_entries(const std::string& list_name, const std::vector<Ke
 }
 
 void CaseReader::read_strips() {
-  draft_.can.name = "can";
   if (!draft_.has_can()) draft_.can.radius = can_disc_radius(draft_);
-  const auto add = [this] {
-    draft_.strips.emplace_back();
-    draft_.strips.back().sheet.name = "strip";
-    return draft_.strips.size();
-  };
   const toml::node* node = root_.get("strip");
   if (node && !node->is_table()) {
-    read_entries("strip", strip_keys(), add);
+    read_entries("strip", strip_keys(), draft_.strips);
     if (!draft_.strips.empty()) return;
     if (!broken_.contains("strip")) log_.add(node->source(), "strip: the list is empty");
   }
   // Without a list, or with one that is no use: a single strip.
-  add();
+  draft_.strips.emplace_back();
   read_given(strip_keys(), nodes_);
   fill_in(strip_keys(), nodes_, nullptr, "");
 }
@@ -352,20 +348,11 @@ Case CaseReader::read() {
   fill_in(later_keys(), nodes_, nullptr, "");
   read_source_file(nodes_);
   if (root_.contains("layer"))
-    read_entries("layer", layer_keys(), [this] {
-      draft_.problem.inner.emplace_back();
-      return draft_.problem.inner.size();
-    });
+    read_entries("layer", layer_keys(), draft_.problem.inner);
   else
     preset_layers();
-  read_entries("conductor", conductor_keys(), [this] {
-    draft_.conductors.emplace_back();
-    return draft_.conductors.size();
-  });
-  read_entries("probe", probe_keys(), [this] {
-    draft_.problem.probes.emplace_back();
-    return draft_.problem.probes.size();
-  });
+  read_entries("conductor", conductor_keys(), draft_.conductors);
+  read_entries("probe", probe_keys(), draft_.problem.probes);
   shelf_.check_own();
   check_together();
   log_.throw_if_any();

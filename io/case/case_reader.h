@@ -4,7 +4,6 @@
 #include <toml++/toml.h>
 
 #include <filesystem>
-#include <functional>
 #include <map>
 #include <set>
 #include <string>
@@ -36,9 +35,10 @@ class CaseReader {
   std::optional<Standard> standard_of(const Key& key) const;
   void take(const Key& key, Value value, const toml::node* place);
   void read_source_file(const Nodes& nodes);
-  // [[strip]], [[layer]], ...; `add_one` opens an entry in the problem and returns its number.
+  // [[strip]], [[layer]], ...; the keys set the last of the entries.
+  template <typename Entry>
   void read_entries(const std::string& list_name, const std::vector<Key>& keys,
-                    const std::function<std::size_t()>& add_one);
+                    std::vector<Entry>& entries);
   // [strip] or [[strip]].
   void read_strips();
   void preset_layers();

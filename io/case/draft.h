@@ -32,7 +32,7 @@ struct Conductor {
 
 // One [[strip]], and what its rim is worked out from.
 struct StripDraft {
-  Sheet sheet;
+  Sheet sheet{.name = "strip"};
   double width = 0;        // [m]
   bool across = false;     // the electrode pair lies across the strip
   double slit_length = 0;  // [m] 0: none, or one that parts the strip
@@ -52,7 +52,7 @@ struct Draft {
   std::vector<StripDraft> strips;                    // from the top, those read so far
   std::size_t strip_count = 1;                       // in the file
   bool can_given = false;                            // it has a [can]
-  Sheet can;
+  Sheet can{.name = "can"};
   Contact tip, faying;
   bool over_tab = false;  // the spot lies over the tab inside
 
