@@ -41,17 +41,6 @@ TEST_F(Studies, set_changes_a_value_of_run_and_check) {
   EXPECT_NE(wrong.error.find("--set:1:"), std::string::npos) << wrong.error;
 }
 
-TEST_F(Studies, a_value_that_set_puts_right_may_be_wrong_in_the_file) {
-  std::string wrong = quick;
-  wrong.replace(wrong.find("30 N"), 4, "30 kN");
-  give("wrong.toml", wrong);
-  EXPECT_EQ(tell({"check", "wrong.toml"}).status, 2);
-  EXPECT_EQ(tell({"check", "wrong.toml", "--set", "pressing.force=30 N"}).status, 0);
-  const Finished ran = tell({"tolerance", "wrong.toml", "--set", "pressing.force=30 N", "--draws",
-                             "16", "--no-windows", "-o", "s"});
-  EXPECT_EQ(ran.status, 0) << ran.error;
-}
-
 TEST_F(Studies, tolerance_answers_and_leaves_files) {
   const Finished ran = tell({"tolerance", "case.toml", "--draws", "16", "-o", "t"});
   ASSERT_EQ(ran.status, 0) << ran.error;

@@ -13,6 +13,7 @@
 #include "io/report/markdown.h"
 #include "io/store/result_writer.h"
 #include "io/store/whole_file.h"
+#include "solver/cost.h"
 
 namespace tabmelt::command {
 
@@ -20,10 +21,15 @@ using namespace report;
 namespace {
 
 StudiedCase asked_case(const StudyOptions& options, const std::string& argument) {
-  const AskedCase given = read_cases({argument}, options.settings).front();
-  StudiedCase asked{given.name, given.asked.file, given.asked.text, {}};
+  const AskedCase plain = read_cases({argument}).front();
+  StudiedCase asked{plain.name, plain.asked.file, plain.asked.text, {}};
   for (const std::string& setting : options.settings)
     asked.settings.push_back(parsed_override(setting));
+  const Case whole = read_case_text(asked.text, asked.file, asked.settings);
+  std::vector<Complaint> too_large;
+  for (const std::string& one : cost_complaints(whole.problem))
+    too_large.push_back({asked.file.string(), 0, "", one});
+  if (!too_large.empty()) throw InputError(std::move(too_large));
   return asked;
 }
 

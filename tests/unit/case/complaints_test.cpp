@@ -8,8 +8,8 @@
 
 #include "io/case/explain.h"
 #include "tests/support/contains.h"
+#include "tests/support/temporary_folder.h"
 #include "tests/unit/case/sample_cases.h"
-#include "tests/unit/io_study/folder.h"
 
 namespace tabmelt::testing {
 namespace {
@@ -213,8 +213,8 @@ class Files : public ::testing::Test {
     return message_of([&] { read_case(file); });
   }
 
-  const test::Folder of_its_own_;
-  const std::filesystem::path folder_ = of_its_own_.path;
+  const test::TemporaryFolder of_its_own_;
+  const std::filesystem::path folder_ = of_its_own_.path();
 };
 
 TEST_F(Files, ThatAreMissingFoldersOrTooLongAreRefused) {

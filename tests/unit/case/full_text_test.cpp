@@ -6,9 +6,9 @@
 #include <string>
 
 #include "io/case/explain.h"
+#include "tests/support/temporary_folder.h"
 #include "tests/unit/case/problem_in_words.h"
 #include "tests/unit/case/sample_cases.h"
-#include "tests/unit/io_study/folder.h"
 
 namespace tabmelt::testing {
 namespace {
@@ -66,12 +66,13 @@ lines, "quotes" and ' marks"""
 }
 
 TEST(FullText, HoldsAMeasuredCurrent) {
-  const test::Folder folder;
+  const test::TemporaryFolder folder;
   const std::string text = pure_check.substr(0, pure_check.find("kind = \"exponential")) +
                            "kind = \"measured current\"\nfile = \"trace.csv\"\n" +
                            pure_check.substr(pure_check.find("[numerics]"));
-  std::ofstream(folder.path / "trace.csv") << "time [ms],current [A]\n0,0.1\n0.333333333333,1.7\n";
-  expect_round_trip(read_case_text(text, folder.path / "case.toml"));
+  std::ofstream(folder.path() / "trace.csv")
+      << "time [ms],current [A]\n0,0.1\n0.333333333333,1.7\n";
+  expect_round_trip(read_case_text(text, folder.path() / "case.toml"));
 }
 
 TEST(FullText, DiffersWhereTheProblemDiffers) {

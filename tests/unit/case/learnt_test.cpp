@@ -9,8 +9,8 @@
 #include "io/case/explain.h"
 #include "io/case/overrides.h"
 #include "io/case/spreads.h"
+#include "tests/support/temporary_folder.h"
 #include "tests/unit/case/sample_cases.h"
-#include "tests/unit/io_study/folder.h"
 
 namespace tabmelt::testing {
 namespace {
@@ -28,8 +28,8 @@ class LearntFile : public ::testing::Test {
   }
   static double force(const Case& read) { return read.problem.pressing.force; }
 
-  const test::Folder of_its_own_;
-  const fs::path folder_ = of_its_own_.path;
+  const test::TemporaryFolder of_its_own_;
+  const fs::path folder_ = of_its_own_.path();
 };
 
 const std::string taking = "learnt = \"l.toml\"\n";

@@ -6,8 +6,8 @@
 #include <fstream>
 
 #include "io/case/key_depth.h"
+#include "tests/support/temporary_folder.h"
 #include "tests/unit/case/sample_cases.h"
-#include "tests/unit/io_study/folder.h"
 
 namespace tabmelt::testing {
 namespace {
@@ -105,8 +105,8 @@ class Folder : public ::testing::Test {
     return complaints_of([&] { read_here(text); });
   }
 
-  const test::Folder of_its_own_;
-  const std::filesystem::path path = of_its_own_.path;
+  const test::TemporaryFolder of_its_own_;
+  const std::filesystem::path path = of_its_own_.path();
 };
 
 using MaterialFolders = Folder;
