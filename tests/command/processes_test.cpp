@@ -82,8 +82,7 @@ TEST_F(Processes, learning_and_fitting_say_the_same_in_any_number_of_them) {
   std::string brief = quick_weld;
   brief.replace(brief.find("5 ms"), 4, "2 ms");
   write_file(folder() / "case.toml", brief);
-  write_file(folder() / "welds.csv",
-             "source.charge_voltage [V],peel\n4,clean\n8,button\n");
+  write_file(folder() / "welds.csv", "source.charge_voltage [V],peel\n4,clean\n8,button\n");
   std::string trace = "time [us],current [A]\n";
   for (int n = 0; n < 300; ++n)
     trace += std::to_string(4 * n) + "," + std::to_string((n < 50 ? 0 : 1700 - n) + n % 3) + "\n";
