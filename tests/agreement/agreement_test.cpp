@@ -41,7 +41,7 @@ void the_page_is_what_the_program_prints(const std::vector<Section>& sections) {
 }
 
 // One test, since computing the rows takes longest.
-TEST(Agreement, RowsLieWithinTheirBandsNameSourcesAndAreThePage) {
+TEST(Agreement, rows_lie_within_their_bands_name_sources_and_are_the_page) {
   const std::vector<Section> sections = all_sections();
   every_difference_lies_within_its_band(sections);
   every_row_names_its_source_and_a_band_that_means_something(sections);

@@ -105,7 +105,7 @@ Circuit bank(double capacitance, double voltage, double resistance, double induc
   return circuit;
 }
 
-TEST(Ngspice, OverdampedAndRingingBank) {
+TEST(Ngspice, overdamped_and_ringing_bank) {
   if (no_simulator()) GTEST_SKIP() << "ngspice is not installed";
   for (const double resistance : {0.012, 0.002}) {
     const double C = 0.04, V = 14, L = 1.2e-6, load = 0.0015, end = 2e-3;
@@ -118,7 +118,7 @@ TEST(Ngspice, OverdampedAndRingingBank) {
   }
 }
 
-TEST(Ngspice, ForwardDropInTheLoop) {
+TEST(Ngspice, forward_drop_in_the_loop) {
   if (no_simulator()) GTEST_SKIP() << "ngspice is not installed";
   const double C = 0.04, V = 14, L = 1.2e-6, R = 0.006, load = 0.002, drop = 1.2, end = 0.8e-3;
   Circuit circuit = bank(C, V, R, L);
@@ -136,7 +136,7 @@ TEST(Ngspice, ForwardDropInTheLoop) {
 
 // The limited supply as a current source with its terminals held to the set voltage by an ideal
 // clamp: a very steep conductance above it. The trapezoidal rule would ring after the kink.
-TEST(Ngspice, SupplyInItsLimitAndBelow) {
+TEST(Ngspice, supply_in_its_limit_and_below) {
   if (no_simulator()) GTEST_SKIP() << "ngspice is not installed";
   const double V = 6, limit = 150, internal = 0.004, L = 8e-6, load = 0.01, end = 3e-3;
   Circuit circuit;
@@ -164,7 +164,7 @@ double parallel_wires(double length, double distance) {
 // A frame of solid wire as its four sides, opposite ones coupled against each other, in the
 // simulator, its corners tied to ground through a large resistance for its solver's sake; as one
 // piece with the inductance of a rectangle in the loop.
-TEST(Ngspice, FrameOfSolidWire) {
+TEST(Ngspice, frame_of_solid_wire) {
   if (no_simulator()) GTEST_SKIP() << "ngspice is not installed";
   const double C = 0.05, V = 10, load = 0.002, end = 1e-3, wide = 0.16, high = 0.1;
   const double area = 16e-6, a = std::sqrt(area / 3.14159265358979), rho = 1.72e-8;
@@ -185,7 +185,7 @@ TEST(Ngspice, FrameOfSolidWire) {
 
 // A capacitor across the output, with its own resistance: first surge, ringing about the limit,
 // then the steady state, in the limit or (load of 60 mohm) holding the voltage.
-TEST(Ngspice, SupplyWithAnOutputCapacitor) {
+TEST(Ngspice, supply_with_an_output_capacitor) {
   if (no_simulator()) GTEST_SKIP() << "ngspice is not installed";
   for (const double load : {0.004, 0.06}) {
     const double V = 12, limit = 40, internal = 0.003, L = 1.5e-6, C = 2.2e-3, Rc = 0.006;

@@ -58,7 +58,7 @@ std::pair<Signal, Signal> simulated() {
   return both;
 }
 
-TEST(Ngspice, AFitReturnsTheNetlist) {
+TEST(Ngspice, a_fit_returns_the_netlist) {
   if (std::system("ngspice --version > /dev/null 2>&1") != 0)
     GTEST_SKIP() << "ngspice is not installed";
   auto [current, voltage] = simulated();

@@ -23,7 +23,7 @@ class CommandLine : public InFolder {
   }
 };
 
-TEST_F(CommandLine, NamesTheNearestCommandAndOption) {
+TEST_F(CommandLine, names_the_nearest_command_and_option) {
   const Finished command = tell({"runn", "weld.toml"});
   EXPECT_EQ(command.status, 2);
   EXPECT_TRUE(contains(command.error, "there is no command \"runn\"; did you mean \"run\"?"))
@@ -41,13 +41,13 @@ TEST_F(CommandLine, NamesTheNearestCommandAndOption) {
   EXPECT_TRUE(contains(nothing.error, "tabmelt: CASE is required")) << nothing.error;
 }
 
-TEST_F(CommandLine, AReaderThatHasSeenEnoughIsNoTrouble) {
+TEST_F(CommandLine, a_reader_that_has_seen_enough_is_no_trouble) {
   EXPECT_EQ(shell("set -o pipefail; \\$tabmelt explain 2> error | head -1 > /dev/null"), 0);
   EXPECT_EQ(text("error"), "");
   EXPECT_EQ(shell("\\$tabmelt explain > /dev/full 2> /dev/null"), 3);
 }
 
-TEST_F(CommandLine, NamesOfDotsMakeNoFolderOutsideTheResults) {
+TEST_F(CommandLine, names_of_dots_make_no_folder_outside_the_results) {
   for (const char* name : {"..toml", "...toml"}) {
     give(name, quick_weld);
     ASSERT_EQ(tell({"run", "--no-pictures", name}).status, 0) << name;
@@ -61,7 +61,7 @@ TEST_F(CommandLine, NamesOfDotsMakeNoFolderOutsideTheResults) {
   EXPECT_TRUE(exists("results/hidden/result.vtkhdf"));
 }
 
-TEST_F(CommandLine, AnEmptyFolderNameIsRefused) {
+TEST_F(CommandLine, an_empty_folder_name_is_refused) {
   const Finished done = tell({"run", "--no-pictures", "weld.toml", "-o", ""});
   EXPECT_EQ(done.status, 2);
   EXPECT_TRUE(contains(done.error, "empty")) << done.error;
@@ -69,7 +69,7 @@ TEST_F(CommandLine, AnEmptyFolderNameIsRefused) {
 }
 
 // Files end at 100 kB, as on a disk that is full.
-TEST_F(CommandLine, AFullDiskIsStatusThreeAndNamesThePartFile) {
+TEST_F(CommandLine, a_full_disk_is_status_three_and_names_the_part_file) {
   EXPECT_EQ(shell("trap '' XFSZ; ulimit -f 100; \\$tabmelt run --no-pictures weld.toml --set "
                   "numerics.resolution=1 -o out 2> error > /dev/null"),
             3);
@@ -77,7 +77,7 @@ TEST_F(CommandLine, AFullDiskIsStatusThreeAndNamesThePartFile) {
   EXPECT_FALSE(exists("out/result.vtkhdf"));
 }
 
-TEST_F(CommandLine, PictureAndViewShareAStatusWhereNothingCanBeShown) {
+TEST_F(CommandLine, picture_and_view_share_a_status_where_nothing_can_be_shown) {
   ASSERT_EQ(tell({"run", "--no-pictures", "weld.toml", "-o", "out"}).status, 0);
   EXPECT_EQ(shell("DISPLAY= \\$tabmelt view out 2> error"), 3);
   EXPECT_EQ(shell("touch file; \\$tabmelt picture out --only section -o file/below 2> error"), 3);
@@ -86,7 +86,7 @@ TEST_F(CommandLine, PictureAndViewShareAStatusWhereNothingCanBeShown) {
   EXPECT_EQ(shell("\\$tabmelt picture weld.toml 2> error"), 2);
 }
 
-TEST_F(CommandLine, ExplainsWordsOfVerdictsAndWhatFilesHold) {
+TEST_F(CommandLine, explains_words_of_verdicts_and_what_files_hold) {
   EXPECT_TRUE(contains(tell({"explain", "stick weld"}).out, "melted against the other"));
   EXPECT_EQ(tell({"explain", "stik weld"}).status, 2);
   const std::string all = tell({"explain", "output"}).out;
@@ -97,7 +97,7 @@ TEST_F(CommandLine, ExplainsWordsOfVerdictsAndWhatFilesHold) {
 }
 
 // The columns of a page are those of a file.
-TEST_F(CommandLine, TheOutputPageNamesEveryColumnOfTheHistory) {
+TEST_F(CommandLine, the_output_page_names_every_column_of_the_history) {
   ASSERT_EQ(tell({"run", "--no-pictures", "weld.toml", "-o", "out"}).status, 0);
   const std::string page = tell({"explain", "history.csv"}).out;
   const std::string csv = text("out/history.csv");
@@ -112,7 +112,7 @@ TEST_F(CommandLine, TheOutputPageNamesEveryColumnOfTheHistory) {
   EXPECT_GT(columns, 20u);
 }
 
-TEST_F(CommandLine, CompletionOffersCommandsOptionsAndWords) {
+TEST_F(CommandLine, completion_offers_commands_options_and_words) {
   ASSERT_EQ(shell("\\$tabmelt completion bash > complete.bash"), 0);
   const auto offered = [&](const std::string& words, int at_word) {
     shell("source ./complete.bash; COMP_WORDS=(" + words + "); COMP_CWORD=" +
@@ -125,7 +125,7 @@ TEST_F(CommandLine, CompletionOffersCommandsOptionsAndWords) {
   EXPECT_EQ(offered("tabmelt explain stick", 2), "stick_weld\n");
 }
 
-TEST_F(CommandLine, TheManualHoldsEveryCommandAndWord) {
+TEST_F(CommandLine, the_manual_holds_every_command_and_word) {
   const std::string manual = tell({"manual"}).out;
   EXPECT_TRUE(manual.starts_with(".TH TABMELT 1")) << manual.substr(0, 200);
   for (const char* part : {".SS run", ".SS tolerance", "stick weld", "pressing.force"})

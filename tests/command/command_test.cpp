@@ -34,7 +34,7 @@ std::string with_folder(std::string text, const std::string& from, const std::st
   return text;
 }
 
-TEST_F(Command, HelpNamesEveryExitStatusAndGivesExamples) {
+TEST_F(Command, help_names_every_exit_status_and_gives_examples) {
   const Finished help = tell({"--help"});
   EXPECT_EQ(help.status, 0);
   for (const char* part : {"Exit statuses", "\n  0  ", "\n  1  ", "\n  2  ", "\n  3  ", "\n  4  ",
@@ -43,7 +43,7 @@ TEST_F(Command, HelpNamesEveryExitStatusAndGivesExamples) {
   }
 }
 
-TEST_F(Command, ExplainsAKeyAndRefusesAnUnknownOne) {
+TEST_F(Command, explains_a_key_and_refuses_an_unknown_one) {
   const Finished known = tell({"explain", "strip.thickness"});
   EXPECT_EQ(known.status, 0);
   EXPECT_TRUE(contains(known.out, "strip.thickness")) << known.out;
@@ -54,7 +54,7 @@ TEST_F(Command, ExplainsAKeyAndRefusesAnUnknownOne) {
   EXPECT_TRUE(contains(unknown.error, "strip.thickness")) << unknown.error;
 }
 
-TEST_F(Command, TemplateRunsAsItIs) {
+TEST_F(Command, template_runs_as_it_is) {
   give("mine.toml", tell({"template"}).out);
   const Finished done = tell({"run", "--no-pictures", "mine.toml"});
   EXPECT_EQ(done.status, 0) << done.error;
@@ -64,7 +64,7 @@ TEST_F(Command, TemplateRunsAsItIs) {
   }
 }
 
-TEST_F(Command, TheCaseInTheReadmeRuns) {
+TEST_F(Command, the_case_in_the_readme_runs) {
   const std::string readme = file_text(fs::path(TABMELT_SOURCE_DIR) / "README.md");
   const std::string mark = "```toml\n";
   const std::size_t start = readme.find(mark);
@@ -75,7 +75,7 @@ TEST_F(Command, TheCaseInTheReadmeRuns) {
   EXPECT_EQ(done.status, 0) << done.error;
 }
 
-TEST_F(Command, EveryMomentOfADemoIsStoredOnceUpToTheLast) {
+TEST_F(Command, every_moment_of_a_demo_is_stored_once_up_to_the_last) {
   const std::string demo = std::string(TABMELT_SOURCE_DIR) + "/cases/trimmer-negative";
   ASSERT_EQ(tell({"run", "--no-pictures", demo, "-o", "out"}).status, 0);
   const StoredRun stored = read_result_file(folder() / "out/result.vtkhdf");
@@ -86,7 +86,7 @@ TEST_F(Command, EveryMomentOfADemoIsStoredOnceUpToTheLast) {
   EXPECT_EQ(times.back(), stored.series.at("time").back());
 }
 
-TEST_F(Command, PrintsVerdictLedgerAndCellSideWithinAHundredColumns) {
+TEST_F(Command, prints_verdict_ledger_and_cell_side_within_a_hundred_columns) {
   give("weld.toml", weld + strong + coarse);
   const Finished done = tell({"run", "--no-pictures", "weld.toml", "-o", "out"});
   EXPECT_EQ(done.status, 0) << done.error;
@@ -102,21 +102,21 @@ TEST_F(Command, PrintsVerdictLedgerAndCellSideWithinAHundredColumns) {
   }
 }
 
-TEST_F(Command, ReadsACaseFromStandardInput) {
+TEST_F(Command, reads_a_case_from_standard_input) {
   const Finished done =
       finished({"run", "--no-pictures", "-", "-o", "out"}, folder(), weld + feeble + brief);
   EXPECT_EQ(done.status, 0) << done.error;
   EXPECT_TRUE(exists("out/result.vtkhdf"));
 }
 
-TEST_F(Command, AFolderStandsForItsCaseAndGivesItsName) {
+TEST_F(Command, a_folder_stands_for_its_case_and_gives_its_name) {
   fs::create_directory(folder() / "bench");
   give("bench/case.toml", weld + feeble + brief);
   EXPECT_EQ(tell({"run", "--no-pictures", "bench"}).status, 0);
   EXPECT_TRUE(exists("results/bench/result.vtkhdf"));
 }
 
-TEST_F(Command, MisspeltKeyIsNamedWithItsLineAndTheNearestKey) {
+TEST_F(Command, misspelt_key_is_named_with_its_line_and_the_nearest_key) {
   std::string text = weld + feeble;
   text.replace(text.find("thickness"), 9, "thicknes");
   give("wrong.toml", text);
@@ -127,7 +127,7 @@ TEST_F(Command, MisspeltKeyIsNamedWithItsLineAndTheNearestKey) {
   EXPECT_FALSE(exists("results"));
 }
 
-TEST_F(Command, AllComplaintsOfAllCasesComeBeforeAnythingRuns) {
+TEST_F(Command, all_complaints_of_all_cases_come_before_anything_runs) {
   give("good.toml", weld + feeble + brief);
   give("wrong.toml", weld + "charge_voltage = \"-3 V\"\npart_esl = \"1 nH\"\n");
   const Finished done = tell({"run", "good.toml", "wrong.toml", "missing.toml"});
@@ -138,7 +138,7 @@ TEST_F(Command, AllComplaintsOfAllCasesComeBeforeAnythingRuns) {
   EXPECT_FALSE(exists("results"));
 }
 
-TEST_F(Command, RefusesWhatIsNoCaseFile) {
+TEST_F(Command, refuses_what_is_no_case_file) {
   fs::create_directory(folder() / "empty");
   std::string junk(4096, '\0');
   for (std::size_t i = 0; i < junk.size(); ++i) junk[i] = static_cast<char>(i * 167 + i / 256);
@@ -153,7 +153,7 @@ TEST_F(Command, RefusesWhatIsNoCaseFile) {
   EXPECT_FALSE(exists("results"));
 }
 
-TEST_F(Command, TwoCasesOfOneNameAreRefused) {
+TEST_F(Command, two_cases_of_one_name_are_refused) {
   give("a.toml", weld + feeble + brief);
   const Finished done = tell({"run", "a.toml", "./a.toml"});
   EXPECT_EQ(done.status, 2);
@@ -161,7 +161,7 @@ TEST_F(Command, TwoCasesOfOneNameAreRefused) {
 }
 
 // chmod does not bind root, so the folder is put below a regular file.
-TEST_F(Command, UnwritableFolderIsInputTrouble) {
+TEST_F(Command, unwritable_folder_is_input_trouble) {
   give("weld.toml", weld + feeble + brief);
   give("file", "");
   const Finished done = tell({"run", "weld.toml", "-o", "file/out"});
@@ -169,7 +169,7 @@ TEST_F(Command, UnwritableFolderIsInputTrouble) {
   EXPECT_TRUE(contains(done.error, "file/out")) << done.error;
 }
 
-TEST_F(Command, NeverOverwritesResults) {
+TEST_F(Command, never_overwrites_results) {
   give("weld.toml", weld + feeble + brief);
   ASSERT_EQ(tell({"run", "--no-pictures", "weld.toml", "-o", "out"}).status, 0);
   const std::string before = file_text(folder() / "out/result.vtkhdf");
@@ -179,7 +179,7 @@ TEST_F(Command, NeverOverwritesResults) {
   EXPECT_EQ(file_text(folder() / "out/result.vtkhdf"), before);
 }
 
-TEST_F(Command, CasesSideBySideAnswerInTheOrderAsked) {
+TEST_F(Command, cases_side_by_side_answer_in_the_order_asked) {
   give("slow.toml", weld + strong + coarse);
   give("quick.toml", weld + feeble + brief);
   const std::vector<std::string> ask = {"run", "--no-pictures", "slow.toml", "quick.toml", "-o"};
@@ -199,7 +199,7 @@ TEST_F(Command, CasesSideBySideAnswerInTheOrderAsked) {
   EXPECT_EQ(with_folder(again.out, "two/", "all/"), done.out);
 }
 
-TEST_F(Command, CheckTellsTheCellSideByItsStatusAndWritesNothing) {
+TEST_F(Command, check_tells_the_cell_side_by_its_status_and_writes_nothing) {
   give("feeble.toml", weld + feeble + coarse);
   give("strict.toml", weld + feeble + coarse + "[limits]\ninner_wall = \"20.1 degC\"\n");
   const Finished safe = tell({"check", "feeble.toml"});
@@ -211,7 +211,7 @@ TEST_F(Command, CheckTellsTheCellSideByItsStatusAndWritesNothing) {
   EXPECT_FALSE(exists("results"));
 }
 
-TEST_F(Command, CheckRefusesACaseWithoutACell) {
+TEST_F(Command, check_refuses_a_case_without_a_cell) {
   std::string text = weld + feeble + coarse;
   text.replace(text.find("negative bottom"), 15, "none");
   give("bare.toml", text);
@@ -219,7 +219,7 @@ TEST_F(Command, CheckRefusesACaseWithoutACell) {
   EXPECT_EQ(done.status, 2) << done.out << done.error;
 }
 
-TEST_F(Command, CtrlCLeavesAPlayablePartFileAndTellsWhere) {
+TEST_F(Command, ctrl_c_leaves_a_playable_part_file_and_tells_where) {
   give("long.toml", weld + strong + endless);
   Program run({"run", "long.toml", "-o", "out"}, folder());
   const fs::path part = folder() / "out/result.part.vtkhdf";
@@ -242,7 +242,7 @@ TEST_F(Command, CtrlCLeavesAPlayablePartFileAndTellsWhere) {
   EXPECT_EQ(stored.frame(0).temperature.size(), stored.region.size());
 }
 
-TEST_F(Command, ProgressShowsOnATerminalOnly) {
+TEST_F(Command, progress_shows_on_a_terminal_only) {
   give("weld.toml", weld + feeble + coarse);
   const Finished piped = tell({"run", "--no-pictures", "weld.toml", "-o", "piped"});
   EXPECT_EQ(piped.status, 0);

@@ -25,7 +25,7 @@ bool steers_a_terminal(const std::string& text) {
          contains(text, "\xC2\x9B") || contains(text, "\xE2\x80\xAE");
 }
 
-TEST_F(Hostile, NothingThatIsPrintedSteersATerminal) {
+TEST_F(Hostile, nothing_that_is_printed_steers_a_terminal) {
   give("codes.toml",
        "\"\\u001b[31mkey\" = 1\ncell.size = \"18650\\u009b31m\"\n"
        "strip.material = \"\\u001b[2Jx\"\ntitle = \"a\\u202Eb\\u0007\"\n"
@@ -45,7 +45,7 @@ TEST_F(Hostile, NothingThatIsPrintedSteersATerminal) {
   }
 }
 
-TEST_F(Hostile, MarksOfDirectionInATitleAreNotPrinted) {
+TEST_F(Hostile, marks_of_direction_in_a_title_are_not_printed) {
   std::string text = quick_weld;
   text.replace(text.find("Slit"), 4, "\\u202EtilS");
   give("title.toml", text);
@@ -80,7 +80,7 @@ int status_without(const std::vector<int>& closed, const std::vector<std::string
   return WIFEXITED(status) ? WEXITSTATUS(status) : -1;
 }
 
-TEST_F(Hostile, ClosedStandardDescriptorsCostNoResult) {
+TEST_F(Hostile, closed_standard_descriptors_cost_no_result) {
   give("weld.toml", quick_weld);
   ASSERT_EQ(tell({"run", "weld.toml", "--no-pictures", "-o", "open"}).status, 0);
   int number = 0;
@@ -94,7 +94,7 @@ TEST_F(Hostile, ClosedStandardDescriptorsCostNoResult) {
   }
 }
 
-TEST_F(Hostile, LinksInTheWayOfOutputsAreNotFollowed) {
+TEST_F(Hostile, links_in_the_way_of_outputs_are_not_followed) {
   give("weld.toml", quick_weld);
   give("precious", "keep");
   fs::create_directories(folder() / "out");
@@ -110,7 +110,7 @@ TEST_F(Hostile, LinksInTheWayOfOutputsAreNotFollowed) {
   EXPECT_EQ(file_text(folder() / "precious"), "keep");
 }
 
-TEST_F(Hostile, AReplacedMaterialIsAnnounced) {
+TEST_F(Hostile, a_replaced_material_is_announced) {
   fs::create_directories(folder() / "materials");
   give("materials/nickel-200.toml", "base = \"nickel\"\ndescription = \"mine\"\n");
   give("weld.toml", quick_weld);
@@ -123,7 +123,7 @@ TEST_F(Hostile, AReplacedMaterialIsAnnounced) {
   EXPECT_TRUE(contains(report, "takes the place")) << "in the report";
 }
 
-TEST_F(Hostile, ARunTooLargeIsRefusedAtOnce) {
+TEST_F(Hostile, a_run_too_large_is_refused_at_once) {
   give("weld.toml", weld + "charge_voltage = \"12 V\"\n");
   const auto begun = std::chrono::steady_clock::now();
   for (const char* command : {"run", "check", "refine", "tolerance", "advise"}) {
@@ -134,7 +134,7 @@ TEST_F(Hostile, ARunTooLargeIsRefusedAtOnce) {
   EXPECT_LT(std::chrono::steady_clock::now() - begun, std::chrono::seconds(60));
 }
 
-TEST_F(Hostile, TheEndOfTheTerminalStopsARunAsCtrlCDoes) {
+TEST_F(Hostile, the_end_of_the_terminal_stops_a_run_as_ctrl_c_does) {
   give("long.toml", weld +
                         "charge_voltage = \"12 V\"\n[numerics]\nresolution = 1\n"
                         "step_tolerance = 1e-6\nend_time = \"5 s\"\n");

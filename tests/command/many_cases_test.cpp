@@ -35,7 +35,7 @@ class ManyCases : public InFolder {
   }
 };
 
-TEST_F(ManyCases, EndWithOneTableAndAnIndexOfTheKeysThatDiffer) {
+TEST_F(ManyCases, end_with_one_table_and_an_index_of_the_keys_that_differ) {
   const Finished done = run({"good.toml", "light.toml", "-o", "all"});
   ASSERT_EQ(done.status, 0) << done.error;
   EXPECT_TRUE(contains(done.out, "weakest margin")) << done.out;
@@ -50,7 +50,7 @@ TEST_F(ManyCases, EndWithOneTableAndAnIndexOfTheKeysThatDiffer) {
   EXPECT_TRUE(rows[2].ends_with(",1.5 V")) << rows[2];
 }
 
-TEST_F(ManyCases, BriefPrintsTheTableOnly) {
+TEST_F(ManyCases, brief_prints_the_table_only) {
   const Finished done = run({"good.toml", "light.toml", "--brief", "-o", "all"});
   ASSERT_EQ(done.status, 0) << done.error;
   const auto rows = lines(done.out);
@@ -62,7 +62,7 @@ TEST_F(ManyCases, BriefPrintsTheTableOnly) {
   EXPECT_FALSE(exists("one/index.csv"));
 }
 
-TEST_F(ManyCases, AnIndexIsNeverOverwritten) {
+TEST_F(ManyCases, an_index_is_never_overwritten) {
   ASSERT_EQ(run({"good.toml", "light.toml", "-o", "all"}).status, 0);
   const std::string first = text("all/index.csv");
   give("other.toml", quick_weld);
@@ -72,7 +72,7 @@ TEST_F(ManyCases, AnIndexIsNeverOverwritten) {
   EXPECT_TRUE(contains(text("all/index-2.csv"), "another"));
 }
 
-TEST_F(ManyCases, SetChangesEveryCaseAndMayBeRepeated) {
+TEST_F(ManyCases, set_changes_every_case_and_may_be_repeated) {
   const Finished done = run({"good.toml", "light.toml", "--set", "pressing.force=40 N", "--set",
                              "strip.thickness=0.2 mm", "--brief", "-o", "all"});
   ASSERT_EQ(done.status, 0) << done.error;
@@ -83,7 +83,7 @@ TEST_F(ManyCases, SetChangesEveryCaseAndMayBeRepeated) {
   EXPECT_FALSE(contains(text("all/index.csv"), "pressing.force"));
 }
 
-TEST_F(ManyCases, KeepGoingComputesWhatIsRight) {
+TEST_F(ManyCases, keep_going_computes_what_is_right) {
   const Finished strict = run({"good.toml", "wrong.toml", "-o", "strict"});
   EXPECT_EQ(strict.status, 2);
   EXPECT_FALSE(exists("strict"));
@@ -95,7 +95,7 @@ TEST_F(ManyCases, KeepGoingComputesWhatIsRight) {
   EXPECT_EQ(run({"wrong.toml", "--keep-going"}).status, 2);
 }
 
-TEST_F(ManyCases, RequireGoodHasAnExitStatusOfItsOwn) {
+TEST_F(ManyCases, require_good_has_an_exit_status_of_its_own) {
   EXPECT_EQ(run({"good.toml", "--require", "good", "-o", "a"}).status, 0);
   EXPECT_EQ(run({"good.toml", "light.toml", "--require", "good", "-o", "b"}).status, 5);
   EXPECT_EQ(run({"good.toml", "light.toml", "-o", "c"}).status, 0);
@@ -105,7 +105,7 @@ TEST_F(ManyCases, RequireGoodHasAnExitStatusOfItsOwn) {
   EXPECT_EQ(run({"good.toml", "--require", "luck"}).status, 2);
 }
 
-TEST_F(ManyCases, EqualRunsLeaveEqualFilesWithoutDate) {
+TEST_F(ManyCases, equal_runs_leave_equal_files_without_date) {
   TemporaryFolder here, there;
   for (const fs::path& at : {here.path(), there.path()}) {
     write_file(at / "weld.toml", quick_weld);
@@ -124,7 +124,7 @@ TEST_F(ManyCases, EqualRunsLeaveEqualFilesWithoutDate) {
   EXPECT_FALSE(contains(summary, "cpu_seconds"));
 }
 
-TEST_F(ManyCases, TheRecordHoldsEveryInputAndWhereMaterialsCameFrom) {
+TEST_F(ManyCases, the_record_holds_every_input_and_where_materials_came_from) {
   ASSERT_EQ(run({"good.toml", "-o", "out"}).status, 0);
   for (const char* name : {"out/summary.json", "out/report.md", "out/report.html"})
     for (const char* part : {"pressing.force", "30 N", "electrode.tip_diameter", "layer.1.name",
@@ -133,7 +133,7 @@ TEST_F(ManyCases, TheRecordHoldsEveryInputAndWhereMaterialsCameFrom) {
   EXPECT_TRUE(contains(text("out/summary.json"), "\"date\""));
 }
 
-TEST_F(ManyCases, ReportHasNoLongLines) {
+TEST_F(ManyCases, report_has_no_long_lines) {
   ASSERT_EQ(run({"good.toml", "-o", "out"}).status, 0);
   for (const std::string& line : lines(text("out/report.md"))) EXPECT_LE(line.size(), 130u) << line;
 }

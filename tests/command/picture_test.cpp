@@ -42,7 +42,7 @@ class PictureCommand : public InFolder {
   }
 };
 
-TEST_F(PictureCommand, HelpNamesTheChoicesWithAnExample) {
+TEST_F(PictureCommand, help_names_the_choices_with_an_example) {
   const Finished help = tell({"picture", "--help"});
   EXPECT_EQ(help.status, 0);
   for (const char* part :
@@ -52,7 +52,7 @@ TEST_F(PictureCommand, HelpNamesTheChoicesWithAnExample) {
   }
 }
 
-TEST_F(PictureCommand, WrongChoicesAreToldBeforeAnythingIsDrawn) {
+TEST_F(PictureCommand, wrong_choices_are_told_before_anything_is_drawn) {
   compute();
   struct Wrong {
     std::vector<std::string> choice;
@@ -96,7 +96,7 @@ std::uint32_t png_number(const std::string& png, std::size_t at) {
   return value;
 }
 
-TEST_F(PictureCommand, ChosenPicturesAreDrawnAndTheReportIsLeftAlone) {
+TEST_F(PictureCommand, chosen_pictures_are_drawn_and_the_report_is_left_alone) {
   compute();
   const std::string report = file_text(at("out/report.html"));
   const Finished done = tell({"picture", "out", "--only", "section,curves", "--at", "0.5 ms",
@@ -122,7 +122,7 @@ std::string embedded(const std::string& page, const std::string& name) {
   return from == std::string::npos ? "" : page.substr(from, page.find("</figure>", from) - from);
 }
 
-TEST_F(PictureCommand, ReportShowsThePicturesBesideIt) {
+TEST_F(PictureCommand, report_shows_the_pictures_beside_it) {
   compute();
   const Finished first = tell({"picture", "out", "--only", "curves,section", "--width", "640"});
   ASSERT_EQ(first.status, 0) << first.error;
@@ -145,7 +145,7 @@ TEST_F(PictureCommand, ReportShowsThePicturesBesideIt) {
   EXPECT_EQ(file_text(at("out/report.html")), after) << "drawn elsewhere, it stays as it is";
 }
 
-TEST_F(PictureCommand, LinesInsteadOfPixelsForPrint) {
+TEST_F(PictureCommand, lines_instead_of_pixels_for_print) {
   compute();
   const std::string report = file_text(at("out/report.html"));
   for (const std::string format : {"svg", "pdf"}) {
@@ -158,7 +158,7 @@ TEST_F(PictureCommand, LinesInsteadOfPixelsForPrint) {
   EXPECT_EQ(file_text(at("out/report.html")), report) << "it holds PNG files";
 }
 
-TEST_F(PictureCommand, ColoursSpanTheRangeThatWasChosen) {
+TEST_F(PictureCommand, colours_span_the_range_that_was_chosen) {
   compute();
   for (const char* range : {"20..200", "20..200 degC", "0..900"}) {
     const Finished done = tell(
@@ -169,7 +169,7 @@ TEST_F(PictureCommand, ColoursSpanTheRangeThatWasChosen) {
   EXPECT_NE(file_text(at("20..200/section.png")), file_text(at("0..900/section.png")));
 }
 
-TEST_F(PictureCommand, LargePictureForPrintHasItsSize) {
+TEST_F(PictureCommand, large_picture_for_print_has_its_size) {
   compute();
   const Finished done =
       tell({"picture", "out", "--only", "section", "--width", "2400", "-o", "print"});

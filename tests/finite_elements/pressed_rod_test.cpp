@@ -122,7 +122,7 @@ std::vector<Row> finite_elements() {
 
 bool not_installed() { return std::system("command -v FreeFem++-nw > /dev/null 2>&1") != 0; }
 
-TEST(FiniteElements, PressedRodIsTheSame) {
+TEST(FiniteElements, pressed_rod_is_the_same) {
   if (not_installed()) GTEST_SKIP() << "FreeFem++-nw is not installed";
   const std::vector<Row> rows = finite_elements();
   ASSERT_EQ(rows.size(), 8u) << "the script did not finish";

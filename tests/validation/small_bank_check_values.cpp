@@ -73,7 +73,7 @@ Outcomes weld(const std::string& voltage, const std::string& under, const std::s
   return out;
 }
 
-TEST(TouchDown, RisingVoltageGoesFromSpatterToAWeakBond) {
+TEST(TouchDown, rising_voltage_goes_from_spatter_to_a_weak_bond) {
   const Outcomes at_12 = weld("12 V", on_strip, "0.15 mm", by_hand);
   EXPECT_TRUE(at_12.holds(Outcome::surface_sparking));
   EXPECT_TRUE(at_12.holds(Outcome::no_bond));
@@ -99,7 +99,7 @@ TEST(TouchDown, RisingVoltageGoesFromSpatterToAWeakBond) {
   EXPECT_LT(at_15.result.ledger.expelled, at_18.result.ledger.expelled);
 }
 
-TEST(TouchDown, LandingFastAndPressingBetterTheBond) {
+TEST(TouchDown, landing_fast_and_pressing_better_the_bond) {
   const Outcomes slow = weld("18 V", on_cell, "0.1 mm", by_hand);
   const Outcomes fast = weld("18 V", on_cell, "0.1 mm", practised);
   // 1.28 to 1.44 on cells from 1.25 times larger to 3 times smaller.
@@ -111,7 +111,7 @@ TEST(TouchDown, LandingFastAndPressingBetterTheBond) {
 }
 
 // Neither spot of a slow pair with one tip late comes near a practised landing of both together.
-TEST(TouchDown, LandingFastTogetherBeatsASlowLateSecondTip) {
+TEST(TouchDown, landing_fast_together_beats_a_slow_late_second_tip) {
   const Outcomes together = weld("18 V", on_cell, "0.1 mm", practised);
   for (const std::string& tip : {one_late, early_tip}) {
     const Outcomes late = weld("18 V", on_cell, "0.1 mm", by_hand + tip);
@@ -123,7 +123,7 @@ TEST(TouchDown, LandingFastTogetherBeatsASlowLateSecondTip) {
 }
 
 // Fast, but one late: the pair is as good as its weaker spot.
-TEST(TouchDown, ALateSecondTipLeavesOneSpotOfAFastLandingWeaker) {
+TEST(TouchDown, a_late_second_tip_leaves_one_spot_of_a_fast_landing_weaker) {
   const Outcomes together = weld("18 V", on_cell, "0.1 mm", practised);
   const Outcomes second = weld("18 V", on_cell, "0.1 mm", practised + one_late);
   const Outcomes first = weld("18 V", on_cell, "0.1 mm", practised + early_tip);
@@ -135,7 +135,7 @@ TEST(TouchDown, ALateSecondTipLeavesOneSpotOfAFastLandingWeaker) {
   EXPECT_GT(second.result.landings[0].expelled, 10 * second.result.landings[1].expelled);
 }
 
-TEST(TouchDown, ALateSecondTipSparksMoreAndTheFirstHeatsItsJointFurther) {
+TEST(TouchDown, a_late_second_tip_sparks_more_and_the_first_heats_its_joint_further) {
   double sparks = 0;
   for (const char* voltage : {"12 V", "15 V"}) {
     const Outcomes second = weld(voltage, on_strip, "0.15 mm", by_hand + one_late);
@@ -151,7 +151,7 @@ TEST(TouchDown, ALateSecondTipSparksMoreAndTheFirstHeatsItsJointFurther) {
 
 // A tip that strikes presses while the current rises: hardly any sparks. What it melts is less than
 // a weld needs, and part of the energy goes where it bounces.
-TEST(TouchDown, TipsThatStrikeAndBounceHardlySpark) {
+TEST(TouchDown, tips_that_strike_and_bounce_hardly_spark) {
   const Outcomes light = weld("18 V", on_cell, "0.1 mm", by_hand);
   const Outcomes heavy = weld("18 V", on_cell, "0.1 mm", by_hand + bouncing);
   EXPECT_FALSE(heavy.holds(Outcome::expulsion));
@@ -164,7 +164,7 @@ TEST(TouchDown, TipsThatStrikeAndBounceHardlySpark) {
 }
 
 // The demo of bouncing tips, with the same bank behind a switch.
-TEST(MowerLanding, NothingBurnsOrSticksToTheTipsOnceTheyAreDownFirst) {
+TEST(MowerLanding, nothing_burns_or_sticks_to_the_tips_once_they_are_down_first) {
   Case asked = read_case(TABMELT_SOURCE_DIR "/cases/mower-landing/case.toml");
   asked.problem.pressing.closing = Closing::switched;
   const Result held = solve(asked.problem);
@@ -178,7 +178,7 @@ TEST(MowerLanding, NothingBurnsOrSticksToTheTipsOnceTheyAreDownFirst) {
   EXPECT_TRUE(held.landings.empty());
 }
 
-TEST(TouchDown, HeldDownBehindASwitchNothingMeltsAndNothingSparks) {
+TEST(TouchDown, held_down_behind_a_switch_nothing_melts_and_nothing_sparks) {
   const Outcomes switched = weld("12.6 V", on_cell, "0.1 mm", held_down, true);
   for (const Outcome outcome : {Outcome::fused, Outcome::surface_sparking, Outcome::expulsion,
                                 Outcome::strip_burn_through, Outcome::electrode_sticking})
@@ -191,7 +191,7 @@ TEST(TouchDown, HeldDownBehindASwitchNothingMeltsAndNothingSparks) {
 
 // C dV/I: 54.4 mF to 18 V at 0.5 A takes 2 s at constant current; a supply with a resistor takes
 // longer towards the end. About 3 s in practice: within a factor of 1.6 of the ideal supply's time.
-TEST(TouchDown, HalfAnAmpereRechargesInSeconds) {
+TEST(TouchDown, half_an_ampere_recharges_in_seconds) {
   const circuit::Charge charge = circuit::full_charge({0.5, 18, 0}, 8 * 6.8e-3, 0);
   EXPECT_NEAR(charge.time, 0.99 * 18 * 0.0544 / 0.5, 1e-9);
   EXPECT_GT(charge.time, 3.0 / 1.6);

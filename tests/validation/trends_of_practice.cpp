@@ -82,7 +82,7 @@ Welded weld(const Setting& s) {
 double joint(const Welded& o) { return o.result.joints[0].peak.value; }
 double nugget(const Welded& o) { return o.result.joints[0].fused_diameter; }
 
-TEST(TrendsOfPractice, SlitBeatsUnslit) {
+TEST(TrendsOfPractice, slit_beats_unslit) {
   Setting s;
   const Welded slit = weld(s);
   s.strip = "material = \"nickel-200\"\nthickness = \"0.10 mm\"\nslit = false\n";
@@ -93,7 +93,7 @@ TEST(TrendsOfPractice, SlitBeatsUnslit) {
   EXPECT_GT(slit.result.base_share_mean, unslit.result.base_share_mean + 0.1);
 }
 
-TEST(TrendsOfPractice, ThinnerStripNeedsLess) {
+TEST(TrendsOfPractice, thinner_strip_needs_less) {
   Setting s;
   std::vector<Welded> all;
   for (const char* thickness : {"0.10 mm", "0.15 mm", "0.20 mm"}) {
@@ -107,7 +107,7 @@ TEST(TrendsOfPractice, ThinnerStripNeedsLess) {
   EXPECT_GT(joint(all[1]), joint(all[2]) + 50);
 }
 
-TEST(TrendsOfPractice, SmallerTipFaceMakesMoreHeat) {
+TEST(TrendsOfPractice, smaller_tip_face_makes_more_heat) {
   Setting s;
   s.source = Setting::current("1500 A");
   s.on = "3 ms";
@@ -122,7 +122,7 @@ TEST(TrendsOfPractice, SmallerTipFaceMakesMoreHeat) {
   }
 }
 
-TEST(TrendsOfPractice, LowForceSparksAndHighForceIsColder) {
+TEST(TrendsOfPractice, low_force_sparks_and_high_force_is_colder) {
   Setting s;
   s.force = "1 N";
   const Welded barely = weld(s);
@@ -152,7 +152,7 @@ TEST(TrendsOfPractice, LowForceSparksAndHighForceIsColder) {
 }
 
 // The current at which each fuses, from below.
-TEST(TrendsOfPractice, PlatedSteelWeldsAtLessCurrentThanNickel) {
+TEST(TrendsOfPractice, plated_steel_welds_at_less_current_than_nickel) {
   Setting s;
   s.on = "2 ms";
   const auto first_to_fuse = [&](const std::string& metal) {
@@ -168,7 +168,7 @@ TEST(TrendsOfPractice, PlatedSteelWeldsAtLessCurrentThanNickel) {
   EXPECT_LT(nickel, 9999);
 }
 
-TEST(TrendsOfPractice, CopperStripDoesNotWeld) {
+TEST(TrendsOfPractice, copper_strip_does_not_weld) {
   Setting s;
   const Welded nickel = weld(s);
   s.strip = Setting::metal("copper", "0.10 mm");
@@ -187,7 +187,7 @@ TEST(TrendsOfPractice, CopperStripDoesNotWeld) {
 
 // Two and a half to four times the leads' resistance, once where they are a sixth of the loop and
 // once where a battery's own resistance swallows the difference.
-TEST(TrendsOfPractice, LeadsMatterAsTheirShareOfTheLoop) {
+TEST(TrendsOfPractice, leads_matter_as_their_share_of_the_loop) {
   Setting s;
   const auto run = [&](const std::string& leads) {
     s.leads = leads;
@@ -222,7 +222,7 @@ TEST(TrendsOfPractice, LeadsMatterAsTheirShareOfTheLoop) {
 
 // Two banks of 19 J: one welds, the other, of parts that resist fifteen times as much, does not;
 // and 338 J in one large cell, which does not come out within a pulse, hardly warms the joint.
-TEST(TrendsOfPractice, EnergyAloneDecidesNothing) {
+TEST(TrendsOfPractice, energy_alone_decides_nothing) {
   Setting s;
   const Welded welds = weld(s);
   EXPECT_TRUE(welds.verdict.good);

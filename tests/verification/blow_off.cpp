@@ -23,14 +23,14 @@ double force_left(double current) {
   return r.history.back().spots[0].force;
 }
 
-TEST(blow_off, takes_the_square_of_the_current_from_the_force) {
+TEST(BlowOff, takes_the_square_of_the_current_from_the_force) {
   EXPECT_NEAR(force_left(1000), 20 - 0.445, 1e-6);
   EXPECT_NEAR(force_left(2000), 20 - 1.78, 1e-6);
   EXPECT_NEAR(force_left(-2000), 20 - 1.78, 1e-6);
 }
 
 // More than the holding force: a bridge of burst metal still carries the current.
-TEST(blow_off, leaves_a_little_of_the_force) {
+TEST(BlowOff, leaves_a_little_of_the_force) {
   const double left = force_left(8000);
   EXPECT_GT(left, 0);
   EXPECT_LT(left, 0.1);

@@ -21,7 +21,7 @@ namespace {
 
 using namespace spreading;
 
-TEST(constriction_resistance, spot_on_a_cylinder) {
+TEST(ConstrictionResistance, spot_on_a_cylinder) {
   for (const double share : {0.2, 0.5})
     for (const double length : {0.25, 1.0, 5.0}) {
       const double b = a / share;
@@ -33,7 +33,7 @@ TEST(constriction_resistance, spot_on_a_cylinder) {
 
 // A plate as wide as 12 spots and its thickness is as good as one without end: what lies beyond
 // carries less than exp(-pi 12 a/t).
-TEST(constriction_resistance, spot_on_a_plate) {
+TEST(ConstrictionResistance, spot_on_a_plate) {
   for (const double t : {0.5 * a, a, 2 * a})
     EXPECT_NEAR_RELATIVE(resistance(a + 8 * t, t, 8),
                          exact::constriction::plate_uniform_flux(kappa, a, t), 1e-3);
@@ -41,7 +41,7 @@ TEST(constriction_resistance, spot_on_a_plate) {
 
 // The potential of an even-current spot is smooth but for r^2 ln r at its edge: second order, less
 // a logarithm.
-TEST(constriction_resistance, even_current_is_second_order) {
+TEST(ConstrictionResistance, even_current_is_second_order) {
   const double b = 2 * a, exact = exact::constriction::cylinder_uniform_flux(kappa, a, b, b);
   const auto study = order_in_steps(
       {1, 0.5, 0.25, 0.125}, [&](double h) { return std::abs(resistance(b, b, 1 / h) - exact); });
@@ -50,7 +50,7 @@ TEST(constriction_resistance, even_current_is_second_order) {
 
 // A spot at one potential draws a current density that is infinite at its edge (like 1/sqrt of the
 // distance): the order tends to one from above, as it must; the coarsest pair is left out.
-TEST(constriction_resistance, spot_at_one_potential_is_first_order) {
+TEST(ConstrictionResistance, spot_at_one_potential_is_first_order) {
   const double b = 2 * a, exact = exact::constriction::cylinder_equipotential(kappa, a, b, 1.5 * b);
   const auto study = order_in_steps({1, 0.5, 0.25, 0.125}, [&](double h) {
     return std::abs(resistance(b, 1.5 * b, 1 / h, true) - exact);
@@ -59,13 +59,13 @@ TEST(constriction_resistance, spot_at_one_potential_is_first_order) {
   EXPECT_LE(study.error.back(), 1e-2 * exact);
 }
 
-TEST(constriction_resistance, spot_on_a_sheet_with_grounded_rim) {
+TEST(ConstrictionResistance, spot_on_a_sheet_with_grounded_rim) {
   for (const double t : {2e-4, 5e-4})
     EXPECT_NEAR_RELATIVE(sheet_resistance(t, 5e-3, 4),
                          exact::sheet::surface_spot(1 / kappa, t, a, 5e-3), 1e-3);
 }
 
-TEST(constriction_resistance, sheet_is_second_order) {
+TEST(ConstrictionResistance, sheet_is_second_order) {
   const double exact = exact::sheet::surface_spot(1 / kappa, 2e-4, a, 5e-3);
   const auto study = order_in_steps({1, 0.5, 0.25}, [&](double h) {
     return std::abs(sheet_resistance(2e-4, 5e-3, 1 / h) - exact);

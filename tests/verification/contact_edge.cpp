@@ -45,7 +45,7 @@ Band errors(const TouchingHalves& halves, int cells, Exact exact, int steps = 24
   return band;
 }
 
-TEST(contact_edge, between_half_spaces) {
+TEST(ContactEdge, between_half_spaces) {
   for (const int cells : {8, 10, 12}) {
     Halves h;
     h.cells = cells;
@@ -55,7 +55,7 @@ TEST(contact_edge, between_half_spaces) {
   }
 }
 
-TEST(contact_edge, between_slabs) {
+TEST(ContactEdge, between_slabs) {
   for (const double height : {1.0, 0.5, 0.25}) {
     Halves h;
     h.lower = h.upper = height;
@@ -66,7 +66,7 @@ TEST(contact_edge, between_slabs) {
   }
 }
 
-TEST(contact_edge, two_conductivities_unequal_rows_and_a_film) {
+TEST(ContactEdge, two_conductivities_unequal_rows_and_a_film) {
   for (const double bi : {1e9, 100.0, 10.0, 1.0, 0.1}) {
     Halves h;
     h.k_lower = 1;
@@ -81,7 +81,7 @@ TEST(contact_edge, two_conductivities_unequal_rows_and_a_film) {
   }
 }
 
-TEST(contact_edge, is_second_order_however_the_edge_lies) {
+TEST(ContactEdge, is_second_order_however_the_edge_lies) {
   for (const double g : {1e12, 10.0}) {
     const auto study = order_in_cells({6, 12, 24}, [&](int cells) {
       Halves h;
@@ -107,7 +107,7 @@ TEST(contact_edge, is_second_order_however_the_edge_lies) {
 }
 
 // The heat of the contact alone, and the sum of all heat.
-TEST(contact_edge, leaves_the_contact_its_heat) {
+TEST(ContactEdge, leaves_the_contact_its_heat) {
   for (const double bi : {1000.0, 100.0, 10.0, 1.0}) {
     Halves h;
     h.k_upper = 5.5;
@@ -144,7 +144,7 @@ double isothermal_disc(double tau) {
 }
 
 // Two bodies at +-100 K open to each other over a disc that the symmetry keeps at their mean.
-TEST(contact_edge, lets_the_right_heat_through_an_opening) {
+TEST(ContactEdge, lets_the_right_heat_through_an_opening) {
   Halves h;
   h.cells = 12;
   const TouchingHalves halves(h);
@@ -180,7 +180,7 @@ TEST(contact_edge, lets_the_right_heat_through_an_opening) {
 
 // A copper-like rod on a nickel-like sheet, touching over its whole flat end, against the plain
 // scheme's limit (Aitken, 24 to 96 columns), good to 2e-4.
-TEST(contact_edge, corner_of_a_rod_costs_little) {
+TEST(ContactEdge, corner_of_a_rod_costs_little) {
   for (const double g : {1e9, 10.0}) {
     Halves h;
     h.k_upper = 4;

@@ -56,7 +56,7 @@ double resistance(const Contact& contact, const Material& lower, const Material&
   return 1 / (model.answer({T, T, force / area, 0}, {}).g * area);
 }
 
-TEST(default_contact, bare_nickel_starts_at_one_to_five_milliohm) {
+TEST(DefaultContact, bare_nickel_starts_at_one_to_five_milliohm) {
   const Problem p = plain_case();
   const double faying = resistance(p.joint(0), *p.top().material, *p.top().material, 50, 293.15);
   RecordProperty("faying_microohm", static_cast<int>(faying * 1e6));
@@ -64,7 +64,7 @@ TEST(default_contact, bare_nickel_starts_at_one_to_five_milliohm) {
   EXPECT_LE(faying, 5e-3);
 }
 
-TEST(default_contact, tip_has_a_fifth_to_a_half_of_the_joints) {
+TEST(DefaultContact, tip_has_a_fifth_to_a_half_of_the_joints) {
   const Problem p = plain_case();
   const double faying = resistance(p.joint(0), *p.base().material, *p.top().material, 20, 293.15);
   const double tip =
@@ -75,7 +75,7 @@ TEST(default_contact, tip_has_a_fifth_to_a_half_of_the_joints) {
 
 // What is measured cold at the tip, 0.4 mohm, comes out cold again (within the power 0.95 of the
 // constriction), and less than clean metal has is refused.
-TEST(default_contact, a_measured_resistance_sets_the_film) {
+TEST(DefaultContact, a_measured_resistance_sets_the_film) {
   const auto with = [](const std::string& resistance) {
     return read_case_text(
                "cell.size = \"18650\"\ncell.end = \"negative bottom\"\npressing.force = \"30 N\"\n"
@@ -92,7 +92,7 @@ TEST(default_contact, a_measured_resistance_sets_the_film) {
   EXPECT_THROW(with("0.001 mohm"), InputError);
 }
 
-TEST(default_contact, warm_steel_has_a_tenth_or_so_left) {
+TEST(DefaultContact, warm_steel_has_a_tenth_or_so_left) {
   Problem p = plain_case();
   p.joint(0).film_resistance = *p.base().material->film_resistance;
   const auto at = [&](double T) {

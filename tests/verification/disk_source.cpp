@@ -64,7 +64,7 @@ double mean(const HeatedBody& body) {
   return sum / mesh::AxisymmetricGrid::disc_area(a);
 }
 
-TEST(disk_source, centre_and_mean_of_the_disk) {
+TEST(DiskSource, centre_and_mean_of_the_disk) {
   for (const double time : {1e-3, 1e-2}) {
     const HeatedBody body = heated(time, 5, 60);
     EXPECT_NEAR_RELATIVE(on_axis(body, surface(body, 0), surface(body, 1)), disk.axis_rise(0, time),
@@ -73,7 +73,7 @@ TEST(disk_source, centre_and_mean_of_the_disk) {
   }
 }
 
-TEST(disk_source, down_the_axis_and_along_the_surface) {
+TEST(DiskSource, down_the_axis_and_along_the_surface) {
   const double time = 1e-2;
   const HeatedBody body = heated(time, 3, 100);
   const double centre = disk.axis_rise(0, time);
@@ -88,7 +88,7 @@ TEST(disk_source, down_the_axis_and_along_the_surface) {
   }
 }
 
-TEST(disk_source, centre_is_second_order_in_space) {
+TEST(DiskSource, centre_is_second_order_in_space) {
   const double time = 3e-3, exact = disk.axis_rise(0, time);
   const auto study = order_in_steps({1, 0.5, 0.25}, [&](double h) {
     const HeatedBody body = heated(time, 1 / h, 150);
@@ -97,7 +97,7 @@ TEST(disk_source, centre_is_second_order_in_space) {
   EXPECT_TRUE(order_within(study, 2, 0.15));
 }
 
-TEST(disk_source, mean_is_second_order_in_space) {
+TEST(DiskSource, mean_is_second_order_in_space) {
   const double time = 3e-3, exact = disk.mean_rise(time);
   const auto study = order_in_steps(
       {1, 0.5, 0.25}, [&](double h) { return std::abs(mean(heated(time, 1 / h, 150)) - exact); });

@@ -200,7 +200,7 @@ void expect_sound(const Problem& p, const Result& r) {
   }
 }
 
-TEST(energy_books, close_in_every_weld_made_up_at_random) {
+TEST(EnergyBooks, close_in_every_weld_made_up_at_random) {
   int molten = 0, burst = 0;
   for (unsigned seed = 1; seed <= 40; ++seed) {
     SCOPED_TRACE("seed " + std::to_string(seed));
@@ -219,7 +219,7 @@ TEST(energy_books, close_in_every_weld_made_up_at_random) {
 // Some hundreds more on a coarse grid, with deliveries from microjoules to what boils the metal,
 // from any ambient, with contacts of any quality: the number that the report prints keeps its
 // promise.
-TEST(energy_books, close_to_a_billionth_of_the_run_in_hundreds_of_coarse_welds) {
+TEST(EnergyBooks, close_to_a_billionth_of_the_run_in_hundreds_of_coarse_welds) {
   int computed = 0, ended_early = 0;
   for (unsigned seed = 1001; seed <= 1400; ++seed) {
     SCOPED_TRACE("seed " + std::to_string(seed));
@@ -243,7 +243,7 @@ TEST(energy_books, close_to_a_billionth_of_the_run_in_hundreds_of_coarse_welds) 
 }
 
 // More current makes it hotter, everything else alike.
-TEST(energy_books, peak_rises_with_current) {
+TEST(EnergyBooks, peak_rises_with_current) {
   Problem p = random_weld(11);
   p.pressing.closing = Closing::switched;
   for (Contact* c : {&p.under_tip(), &p.joint(0)}) {
@@ -259,7 +259,7 @@ TEST(energy_books, peak_rises_with_current) {
   }
 }
 
-TEST(energy_books, polarity_does_not_matter) {
+TEST(EnergyBooks, polarity_does_not_matter) {
   for (const unsigned seed : {3U, 5U, 8U}) {
     Problem p = random_weld(seed);
     p.pressing.closing = Closing::switched;
@@ -275,7 +275,7 @@ TEST(energy_books, polarity_does_not_matter) {
 }
 
 // The door itself: what cannot be solved is refused with all its complaints.
-TEST(energy_books, are_not_opened_for_a_problem_with_complaints) {
+TEST(EnergyBooks, are_not_opened_for_a_problem_with_complaints) {
   Problem p = random_weld(1);
   p.top().thickness = -1;
   p.base().thickness = 0;

@@ -39,7 +39,7 @@ double far_face(const HeatedBody& body) {
   return (9 * body.T_at(0, n - 1) - body.T_at(0, n - 2)) / 8 - cold;
 }
 
-TEST(flash_heating, far_face_follows) {
+TEST(FlashHeating, far_face_follows) {
   const exact::FlashHeatedWall wall{steel, thickness, 2e5};
   for (const double time : {5e-4, 1e-3, 3e-3}) {
     const HeatedBody body = flashed(80, time, 400);
@@ -50,7 +50,7 @@ TEST(flash_heating, far_face_follows) {
 }
 
 // Half of the final rise after 0.138785 L^2/alpha. Parker et al. print 1.38/pi^2 = 0.1398, rounded.
-TEST(flash_heating, far_face_reaches_half_its_rise_on_time) {
+TEST(FlashHeating, far_face_reaches_half_its_rise_on_time) {
   const exact::FlashHeatedWall wall{steel, thickness, 2e5};
   const double time = 0.138785297043 * thickness * thickness / steel.diffusivity();
   EXPECT_NEAR_RELATIVE(wall.half_rise_time(), time, 1e-9);
@@ -58,7 +58,7 @@ TEST(flash_heating, far_face_reaches_half_its_rise_on_time) {
   EXPECT_NEAR_RELATIVE(far_face(flashed(80, time, 400)), 0.5 * final_rise, 1e-3);
 }
 
-TEST(flash_heating, second_order_in_space) {
+TEST(FlashHeating, second_order_in_space) {
   const exact::FlashHeatedWall wall{steel, thickness, 2e5};
   const auto study = order_in_cells({16, 32, 64, 128}, [&](int cells) {
     return flashed(cells, 1e-3, 2000).mean_square_error([&](double, double z) {
@@ -81,13 +81,13 @@ double pulse_error(int cells, double time, int steps) {
   return body.mean_square_error([&](double, double z) { return cold + slab.rise(z, time); });
 }
 
-TEST(flash_heating, pulse_warms_the_wall_through) {
+TEST(FlashHeating, pulse_warms_the_wall_through) {
   for (const double time : {1e-3, 2e-3, 3e-3, 6e-3})
     EXPECT_LE(pulse_error(50, time, 100), 1e-3 * 200) << time;
 }
 
 // After the pulse little is left to get wrong but the even warming; order shows during it.
-TEST(flash_heating, pulse_is_second_order) {
+TEST(FlashHeating, pulse_is_second_order) {
   for (const double time : {1e-3, 2.5e-3}) {
     const auto study =
         order_in_cells({8, 16, 32, 64}, [&](int cells) { return pulse_error(cells, time, 1000); });
@@ -98,7 +98,7 @@ TEST(flash_heating, pulse_is_second_order) {
 // A wall far thinner than k/h cools as one lump: exp(-h t/(rho c L)), Biot number 8e-5. (Radiation
 // is left out of the model: the film coefficient of a black spot at 1200 K is 400 W/m^2/K, nothing
 // in a pulse.)
-TEST(flash_heating, thin_wall_cools_as_one_lump) {
+TEST(FlashHeating, thin_wall_cools_as_one_lump) {
   const double wall = 1.5e-4, h = 25;
   for (const auto& [time, rise] : {std::pair{5.0, 485.226324315}, std::pair{30.0, 167.845565709}}) {
     HeatedBody body(column(even_edges(0, wall, 4)), {constant_metal(steel)}, cold + 600);

@@ -45,7 +45,7 @@ Problem on_current(double current, double time, double tolerance) {
   return p;
 }
 
-TEST(heated_rod, constant_current_heats_it_exponentially) {
+TEST(HeatedRod, constant_current_heats_it_exponentially) {
   const double J = 2e9;
   for (const double time : {1e-3, 2e-3, 5e-3}) {
     const Result r = solve(on_current(J * area, time, 1e-4));
@@ -56,7 +56,7 @@ TEST(heated_rod, constant_current_heats_it_exponentially) {
   EXPECT_NEAR_RELATIVE(rod.rise_at_current(J, 5e-3), 1007.21360291, 1e-10);
 }
 
-TEST(heated_rod, polarity_leaves_the_temperature_as_it_is) {
+TEST(HeatedRod, polarity_leaves_the_temperature_as_it_is) {
   const Result there = solve(on_current(1500, 2e-3, 1e-3));
   const Result back = solve(on_current(-1500, 2e-3, 1e-3));
   ASSERT_EQ(there.history.size(), back.history.size());
@@ -66,7 +66,7 @@ TEST(heated_rod, polarity_leaves_the_temperature_as_it_is) {
 }
 
 // Action int J^2 dt to the melting point, then rho L/(J^2 rho_e) to melt.
-TEST(heated_rod, melts_when_its_action_says_and_takes_its_time) {
+TEST(HeatedRod, melts_when_its_action_says_and_takes_its_time) {
   const double J = 2e9, L = 298000;
   Problem p = on_current(J * area, 8e-3, 1e-4);
   p.electrode.material = rod_metal(Melting{1718, 1738, L});
@@ -88,7 +88,7 @@ TEST(heated_rod, melts_when_its_action_says_and_takes_its_time) {
 
 // All of the bank's loss heats the rod: th = C (V0^2 - V^2)/(2 mc) whatever the time, and the time
 // at each voltage follows in closed form.
-TEST(heated_rod, capacitor_and_rod_discharge_each_other) {
+TEST(HeatedRod, capacitor_and_rod_discharge_each_other) {
   const double V0 = 5, C = 1;
   const double R0 = rod.resistivity * length / area;
   const double mc = rod.density * rod.specific_heat * area * length;
@@ -120,7 +120,7 @@ TEST(heated_rod, capacitor_and_rod_discharge_each_other) {
 
 // The bank's steps halve: the error in voltage falls with their square, once the first step, which
 // has no history to extrapolate from, weighs little.
-TEST(heated_rod, coupling_is_second_order_in_time) {
+TEST(HeatedRod, coupling_is_second_order_in_time) {
   const double R0 = rod.resistivity * length / area;
   const double mc = rod.density * rod.specific_heat * area * length;
   const exact::CapacitorFiredRod fired{1, 5, R0, rod.beta, mc};
@@ -149,7 +149,7 @@ TEST(heated_rod, coupling_is_second_order_in_time) {
 
 // Four times the energy that boils it: what is left stands at the end of the boiling range, the
 // rest is booked as thrown off.
-TEST(heated_rod, gets_no_hotter_than_it_boils) {
+TEST(HeatedRod, gets_no_hotter_than_it_boils) {
   Problem p = on_current(6e9 * area, 8e-3, 1e-2);
   auto metal = std::make_shared<Material>(*p.electrode.material);
   metal->boiling = Boiling{2800, 1e6};

@@ -19,7 +19,7 @@ namespace {
 
 using namespace neck;
 
-TEST(kohlrausch_relation, holds_in_every_cell_to_second_order) {
+TEST(KohlrauschRelation, holds_in_every_cell_to_second_order) {
   const auto study =
       order_in_cells({4, 8, 16}, [](int cells) { return constriction(80, 80, cells).worst; });
   EXPECT_TRUE(order_within(study, 2, 0.15));
@@ -27,13 +27,13 @@ TEST(kohlrausch_relation, holds_in_every_cell_to_second_order) {
 }
 
 // k rho is the same function of T on both sides, so the relation does not care.
-TEST(kohlrausch_relation, holds_for_unlike_metals_in_contact) {
+TEST(KohlrauschRelation, holds_for_unlike_metals_in_contact) {
   const auto study =
       order_in_cells({4, 8, 16}, [](int cells) { return constriction(80, 20, cells).worst; });
   EXPECT_TRUE(order_within(study, 2, 0.15));
 }
 
-TEST(kohlrausch_relation, hottest_depends_on_voltage_alone) {
+TEST(KohlrauschRelation, hottest_depends_on_voltage_alone) {
   const double peak = exact::kohlrausch_peak(T0, V);
   EXPECT_NEAR(peak, 706.634298663, 1e-6);
   EXPECT_NEAR(constriction(80, 80, 16).hottest, peak, 1e-3 * peak);
@@ -41,7 +41,7 @@ TEST(kohlrausch_relation, hottest_depends_on_voltage_alone) {
   EXPECT_NEAR(constriction(80, 20, 16).hottest, peak, 1e-3 * peak);
 }
 
-TEST(kohlrausch_relation, current_follows_the_shape_factor) {
+TEST(KohlrauschRelation, current_follows_the_shape_factor) {
   const auto study = order_in_cells({4, 8, 16}, [](int cells) {
     const Solution s = constriction(80, 80, cells);
     const double exact = exact::wiedemann_franz_current(80, s.gamma, V, T0);

@@ -56,7 +56,7 @@ void expect_closed_books(const Result& r) {
 
 // What constant contacts make of the current does not depend on the force: two spots in series are
 // one spot counted twice, to the last bit.
-TEST(Landing, SpotsWithConstantContactsDoNotCareWhoLandsFirst) {
+TEST(Landing, spots_with_constant_contacts_do_not_care_who_lands_first) {
   Problem p = touched_down();
   for (Contact* c : {&p.under_tip(), &p.joint(0)}) {
     c->fixed = {.area_resistance = 2e-10, .area_conductance = 1e6};
@@ -81,7 +81,7 @@ TEST(Landing, SpotsWithConstantContactsDoNotCareWhoLandsFirst) {
 }
 
 // A difference too small to matter: softening, bursting contacts too are alike.
-TEST(Landing, TipsLessThanANanometreApartLandTogether) {
+TEST(Landing, tips_less_than_a_nanometre_apart_land_together) {
   Problem p = touched_down();
   const Result alike = solve(p);
   p.pressing.height_difference = 1e-12;
@@ -94,7 +94,7 @@ TEST(Landing, TipsLessThanANanometreApartLandTogether) {
 }
 
 // Looking at the other tip swaps what is shown and changes nothing that happens.
-TEST(Landing, JudgingTheOtherTipSwapsTheTwoSpots) {
+TEST(Landing, judging_the_other_tip_swaps_the_two_spots) {
   Problem p = touched_down();
   p.pressing.height_difference = 1e-4;
   const Result second = solve(p);
@@ -124,7 +124,7 @@ TEST(Landing, JudgingTheOtherTipSwapsTheTwoSpots) {
 }
 
 // The further apart, the firmer the first tip and the less it resists.
-TEST(Landing, ALaterSecondTipLeavesTheFirstOneMoreTimeToSettle) {
+TEST(Landing, a_later_second_tip_leaves_the_first_one_more_time_to_settle) {
   double resistance = 1, sparks = 1e9;
   for (const double difference : {0.0, 2e-5, 1e-4, 5e-4}) {
     Problem p = touched_down();
@@ -143,7 +143,7 @@ TEST(Landing, ALaterSecondTipLeavesTheFirstOneMoreTimeToSettle) {
 
 // Steps land on take-off and landing; in between nothing flows, and what the inductance held goes
 // into the gap.
-TEST(Landing, ABouncingTipOpensTheLoop) {
+TEST(Landing, a_bouncing_tip_opens_the_loop) {
   const Problem p = heavy_tips();
   const Result r = solve(p);
   expect_closed_books(r);
@@ -173,7 +173,7 @@ TEST(Landing, ABouncingTipOpensTheLoop) {
 }
 
 // Plastic: the true area is the largest force so far over the hardness, current or not.
-TEST(Landing, ATipThatWaitsForTheOtherOneRemembersItsImpact) {
+TEST(Landing, a_tip_that_waits_for_the_other_one_remembers_its_impact) {
   Problem p = heavy_tips();
   p.pressing.height_difference = 1e-4;
   const TouchDown clock(p);
@@ -195,7 +195,7 @@ TEST(Landing, ATipThatWaitsForTheOtherOneRemembersItsImpact) {
   EXPECT_GT(r.history.size(), 10U);
 }
 
-TEST(Landing, ATipThatDoesNotReboundPressesByItsImpact) {
+TEST(Landing, a_tip_that_does_not_rebound_presses_by_its_impact) {
   const Result light = solve(touched_down());
   Problem p = heavy_tips(0);
   p.pressing.approach_speed = touched_down().pressing.approach_speed;
@@ -211,7 +211,7 @@ TEST(Landing, ATipThatDoesNotReboundPressesByItsImpact) {
 }
 
 // Every way to land, with a pulse train of a switch besides: the books close and nothing lingers.
-TEST(Landing, BooksCloseHoweverTheTipsComeDown) {
+TEST(Landing, books_close_however_the_tips_come_down) {
   int bounced = 0, sparked = 0;
   for (const double difference : {0.0, 1e-4}) {
     for (const double restitution : {0.0, 0.4, 0.8}) {
@@ -234,7 +234,7 @@ TEST(Landing, BooksCloseHoweverTheTipsComeDown) {
 }
 
 // Parting forgets what touched and keeps what is broken or grown together.
-TEST(Landing, ContactsThatPartTouchAnewAtTheNextLanding) {
+TEST(Landing, contacts_that_part_touch_anew_at_the_next_landing) {
   const Problem p = touched_down();
   const WeldModel model = build_model(p);
   const circuit::Loop loop(p.circuit);

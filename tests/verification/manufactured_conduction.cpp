@@ -73,13 +73,13 @@ Error error_of(Grid kind, int cells, int steps) {
   return e;
 }
 
-TEST(manufactured_conduction, second_order_on_even_cells) {
+TEST(ManufacturedConduction, second_order_on_even_cells) {
   const auto study = order_in_cells(
       {8, 16, 32}, [](int cells) { return error_of(Grid::even, cells, 4 * cells).mean_square; });
   EXPECT_TRUE(order_within(study, 2, 0.15));
 }
 
-TEST(manufactured_conduction, second_order_on_a_graded_grid) {
+TEST(ManufacturedConduction, second_order_on_a_graded_grid) {
   const auto study = order_in_cells(
       {8, 16, 32}, [](int cells) { return error_of(Grid::graded, cells, 4 * cells).mean_square; });
   EXPECT_TRUE(order_within(study, 2, 0.15));
@@ -87,13 +87,13 @@ TEST(manufactured_conduction, second_order_on_a_graded_grid) {
 
 // The worst cell sits at a corner of the graded grid; its error falls a little slower on coarse
 // grids, where a neighbour differs much in size.
-TEST(manufactured_conduction, worst_cell_tends_to_second_order) {
+TEST(ManufacturedConduction, worst_cell_tends_to_second_order) {
   const auto study = order_in_cells(
       {10, 20, 40}, [](int cells) { return error_of(Grid::graded, cells, 2 * cells).largest; });
   EXPECT_TRUE(order_within(study, 2, 0.3));
 }
 
-TEST(manufactured_conduction, second_order_in_time) {
+TEST(ManufacturedConduction, second_order_in_time) {
   // On one grid the error in space stays; it is taken out by a run with very short steps.
   const int cells = 10;
   const auto at = [&](int steps) {

@@ -102,7 +102,7 @@ double error_of(int cells) {
 }
 
 // The construction itself: both surfaces of the contact balance everywhere along it, at any time.
-TEST(manufactured_contact, surfaces_balance) {
+TEST(ManufacturedContact, surfaces_balance) {
   const Contacting field;
   for (const double r : {0.0, 0.3e-3, 0.9e-3}) {
     for (const double t : {0.0, 1e-3, 2e-3}) {
@@ -114,7 +114,7 @@ TEST(manufactured_contact, surfaces_balance) {
   }
 }
 
-TEST(manufactured_contact, second_order_on_a_graded_grid) {
+TEST(ManufacturedContact, second_order_on_a_graded_grid) {
   const auto study = order_in_cells({8, 16, 32}, error_of);
   EXPECT_TRUE(order_within(study, 2, 0.15));
   EXPECT_LE(study.error.back(), 1e-3 * 400);

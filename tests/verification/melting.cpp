@@ -58,7 +58,7 @@ Molten melted(const exact::MeltingMetal& metal, double from, double to,
   return m;
 }
 
-TEST(melting, heat_and_depth_follow_the_three_region_solution) {
+TEST(Melting, heat_and_depth_follow_the_three_region_solution) {
   const auto metal = nickel(65, 65);
   for (const auto& [from, to] : {std::pair{solidus, liquidus}, std::pair{1678.0, 1778.0}}) {
     const exact::MushyFront front(metal, 65, from, to, wall, initial);
@@ -74,7 +74,7 @@ TEST(melting, heat_and_depth_follow_the_three_region_solution) {
 // Heat taken in is smooth in the place of the front within its cell but not blind to it: second
 // order, in a wider band than elsewhere. The profile itself jumps with that place, so its error is
 // only asked to fall faster than first order from the coarsest grid to the finest.
-TEST(melting, heat_is_second_order_and_the_profile_better_than_first) {
+TEST(Melting, heat_is_second_order_and_the_profile_better_than_first) {
   const auto metal = nickel(65, 65);
   const exact::MushyFront front(metal, 65, solidus, liquidus, wall, initial);
   const double time = 1e-2;
@@ -90,7 +90,7 @@ TEST(melting, heat_is_second_order_and_the_profile_better_than_first) {
 
 // Unlike conductivities of liquid and solid: the material blends them over the melting range, the
 // exact solution has one mean value there.
-TEST(melting, unlike_conductivities_blend_over_the_melting_range) {
+TEST(Melting, unlike_conductivities_blend_over_the_melting_range) {
   const auto metal = nickel(60, 75);
   const exact::MushyFront front(metal, 67.5, solidus, liquidus, wall, initial);
   EXPECT_NEAR_RELATIVE(front.eta_liquidus(), 1.83563268348e-3, 1e-9);

@@ -66,7 +66,7 @@ resistivity = "8e-8 ohm m"
       .problem;
 }
 
-TEST(peak_current, is_that_of_the_loop_and_not_of_the_nearest_step) {
+TEST(PeakCurrent, is_that_of_the_loop_and_not_of_the_nearest_step) {
   for (const std::string inductance : {"0.02 uH", "1.5 uH"}) {
     const Problem p = bank_case(inductance);
     const Result run = solve(p);

@@ -37,7 +37,7 @@ double slab_error(const exact::QuenchedSlab& slab, int cells, double time, int s
   });
 }
 
-TEST(quenched_bodies, slab_as_its_series_says) {
+TEST(QuenchedBodies, slab_as_its_series_says) {
   const exact::QuenchedSlab slab{steel, 1.5e-4};
   for (const double time : {5e-4, 2e-3}) {
     const HeatedBody body = slab_half(slab, 60, time, 200);
@@ -51,7 +51,7 @@ TEST(quenched_bodies, slab_as_its_series_says) {
   }
 }
 
-TEST(quenched_bodies, slab_is_second_order_in_space) {
+TEST(QuenchedBodies, slab_is_second_order_in_space) {
   const exact::QuenchedSlab slab{steel, 1.5e-4};
   const auto study = order_in_cells({8, 16, 32, 64},
                                     [&](int cells) { return slab_error(slab, cells, 5e-4, 2000); });
@@ -59,7 +59,7 @@ TEST(quenched_bodies, slab_is_second_order_in_space) {
 }
 
 // Steps of equal length from a jump: the method damps what the jump excites.
-TEST(quenched_bodies, slab_is_second_order_in_time) {
+TEST(QuenchedBodies, slab_is_second_order_in_time) {
   const exact::QuenchedSlab slab{steel, 1.5e-4};
   const double finest = slab_half(slab, 50, 1e-3, 4096, 1).T_at(0, 0);
   const auto study = order_in_cells({16, 32, 64, 128}, [&](int steps) {
@@ -69,7 +69,7 @@ TEST(quenched_bodies, slab_is_second_order_in_time) {
 }
 
 // Time step and cell size shrink together: the error falls as it does for each alone.
-TEST(quenched_bodies, slab_is_second_order_in_both) {
+TEST(QuenchedBodies, slab_is_second_order_in_both) {
   const exact::QuenchedSlab slab{steel, 1.5e-4};
   const auto study = order_in_cells(
       {10, 20, 40, 80}, [&](int cells) { return slab_error(slab, cells, 5e-4, cells); });
@@ -86,21 +86,21 @@ double cylinder_error(int cells, double time, int steps) {
       [&](double r, double) { return cold + (hot - cold) * cylinder.theta(r, time); });
 }
 
-TEST(quenched_bodies, cylinder_is_second_order_in_space) {
+TEST(QuenchedBodies, cylinder_is_second_order_in_space) {
   const auto study =
       order_in_cells({8, 16, 32, 64}, [](int cells) { return cylinder_error(cells, 2e-3, 2000); });
   EXPECT_TRUE(order_within(study, 2, 0.15));
   EXPECT_LE(study.error.back(), 1e-3 * (hot - cold));
 }
 
-TEST(quenched_bodies, cylinder_is_second_order_in_both) {
+TEST(QuenchedBodies, cylinder_is_second_order_in_both) {
   const auto study = order_in_cells({10, 20, 40, 80},
                                     [](int cells) { return cylinder_error(cells, 2e-3, cells); });
   EXPECT_TRUE(order_within(study, 2, 0.15));
 }
 
 // The product of the two above, 2 mm high; its middle plane is the bottom of the grid.
-TEST(quenched_bodies, short_cylinder_is_second_order) {
+TEST(QuenchedBodies, short_cylinder_is_second_order) {
   const exact::QuenchedShortCylinder cylinder{copper, 1e-3, 2e-3};
   const double time = 2e-3;
   const auto study = order_in_cells({8, 16, 32}, [&](int cells) {
@@ -115,7 +115,7 @@ TEST(quenched_bodies, short_cylinder_is_second_order) {
   EXPECT_TRUE(order_within(study, 2, 0.15));
 }
 
-TEST(quenched_bodies, cylinder_heated_from_within_is_second_order) {
+TEST(QuenchedBodies, cylinder_heated_from_within_is_second_order) {
   const exact::HeatedCylinder cylinder{copper, 1e-3, 1e12};
   for (const double time : {5e-4, 5e-3}) {
     const auto study = order_in_cells({8, 16, 32, 64}, [&](int cells) {

@@ -88,7 +88,7 @@ Outcome outcome(const Sheets& s) {
 }
 
 // Strip over can at the same effective rim: resistance of the pair and the strip's share.
-TEST(rim_and_share, two_sheets_share_as_the_two_spot_formula_says) {
+TEST(RimAndShare, two_sheets_share_as_the_two_spot_formula_says) {
   for (const double d : {3e-3, 6e-3}) {
     for (const double Rc : {0.0, 5e-5, 3e-4, 2e-3}) {
       Sheets s;
@@ -109,7 +109,7 @@ TEST(rim_and_share, two_sheets_share_as_the_two_spot_formula_says) {
 }
 
 // Strip and can of different width are grounded each at its own rim: the two in parallel.
-TEST(rim_and_share, each_sheet_has_its_own_rim) {
+TEST(RimAndShare, each_sheet_has_its_own_rim) {
   Sheets s;
   s.Rc = 1e-4;
   s.R1 = exact::sheet::rim_along_strip(4e-3, 8e-3);
@@ -124,7 +124,7 @@ TEST(rim_and_share, each_sheet_has_its_own_rim) {
 }
 
 // What the rim stands for: two spots on a wide sheet, on a strip along and across its length.
-TEST(rim_and_share, rim_stands_for_the_second_electrode) {
+TEST(RimAndShare, rim_stands_for_the_second_electrode) {
   const double rho = 8e-8, t = 1.5e-4, a = 2.5e-4, d = 3e-3;
   EXPECT_NEAR_RELATIVE(
       2 * exact::sheet::through_spot(rho, t, a, exact::sheet::rim_of_wide_sheet(d, a)),
@@ -136,7 +136,7 @@ TEST(rim_and_share, rim_stands_for_the_second_electrode) {
 // beside each row: 1 % at a/d = 1/12, 3 to 5 % at 1/6, 8 to 14 % at 1/4, less on a wide strip. Not
 // corrected for: a spot that feeds its current evenly has the mean distance d to the other one, and
 // a contact lies between the two.
-TEST(rim_and_share, rims_of_strips_against_spots_of_finite_size) {
+TEST(RimAndShare, rims_of_strips_against_spots_of_finite_size) {
   const struct {
     bool along;
     double d, w, a, finite, too_high;  // [mm], [1], [%]
@@ -163,7 +163,7 @@ TEST(rim_and_share, rims_of_strips_against_spots_of_finite_size) {
 }
 
 // Rims that differ by less than the grid resolves share an edge, and the problem still solves.
-TEST(rim_and_share, almost_equal_rims_share_an_edge) {
+TEST(RimAndShare, almost_equal_rims_share_an_edge) {
   const auto resistance = [](double difference) {
     Problem p = lone_rod(conductor(390, 8960, 385, 1.7e-8), 1e-3, 3e-3);
     p.top().material = p.base().material = conductor(60, 7850, 480, 1.4e-7);

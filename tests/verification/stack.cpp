@@ -46,7 +46,7 @@ Problem cut_in_two() {
   return p;
 }
 
-TEST(Stack, ASheetCutInTwoIsTheSameSheet) {
+TEST(Stack, a_sheet_cut_in_two_is_the_same_sheet) {
   const Result one = solve(strip_on_can()), two = solve(cut_in_two());
   ASSERT_EQ(one.ending, Ending::finished);
   ASSERT_EQ(two.ending, Ending::finished);
@@ -60,7 +60,7 @@ TEST(Stack, ASheetCutInTwoIsTheSameSheet) {
   EXPECT_NEAR_RELATIVE(two.ledger.in_sheets(), one.ledger.in_sheets(), 2e-3);
 }
 
-TEST(Stack, BooksOfThreeSheetsClose) {
+TEST(Stack, books_of_three_sheets_close) {
   const Result r = solve(cut_in_two());
   EXPECT_LE(r.worst_energy_residual, 1e-9);
   EXPECT_EQ(r.ledger.contacts.size(), 3u);
@@ -69,7 +69,7 @@ TEST(Stack, BooksOfThreeSheetsClose) {
 }
 
 // All of the current crosses each joint of slit strips, so each has its own fixed resistance.
-TEST(Stack, EveryJointHasItsResistance) {
+TEST(Stack, every_joint_has_its_resistance) {
   Problem p = cut_in_two();
   p.joint(0).radius = 0.75e-3;
   p.joint(0).fixed = {.area_resistance = 5e-9, .area_conductance = 5e4};
@@ -87,7 +87,7 @@ TEST(Stack, EveryJointHasItsResistance) {
 }
 
 // Each joint is judged for itself, and the weaker one leads.
-TEST(Stack, TheWeakestJointLeads) {
+TEST(Stack, the_weakest_joint_leads) {
   const auto metal = [](double melts) {
     Material m = *conductor(80, 8900, 460, 9e-8);
     m.melting = Melting{melts, melts + 5, 3e5};

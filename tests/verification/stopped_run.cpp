@@ -27,7 +27,7 @@ class StopAfter : public Observer {
   std::size_t steps_;
 };
 
-TEST(stopped_run, is_the_beginning_of_the_whole_run) {
+TEST(StoppedRun, is_the_beginning_of_the_whole_run) {
   Problem problem = lone_rod(conductor(400, 8900, 390, 1.7e-8), 0.5e-3, 3e-3);
   problem.circuit.source = circuit::TableCurrent{{0, 1}, {1500, 1500}};
   problem.numerics.end_time = 2e-3;

@@ -48,7 +48,7 @@ UnderFlux under_flux(double q, double off, double time, int cells, int steps) {
   return u;
 }
 
-TEST(surface_heating, constant_flux_warms_like_the_root_of_time) {
+TEST(SurfaceHeating, constant_flux_warms_like_the_root_of_time) {
   for (const double time : {1e-3, 5e-3}) {
     const UnderFlux u = under_flux(1e8, 1, time, 80, 100);
     EXPECT_NEAR_RELATIVE(u.surface, exact::half_space::rise_under_flux(steel, 1e8, 0, time), 1e-3);
@@ -56,14 +56,14 @@ TEST(surface_heating, constant_flux_warms_like_the_root_of_time) {
   }
 }
 
-TEST(surface_heating, pulse_cools_after_its_end) {
+TEST(SurfaceHeating, pulse_cools_after_its_end) {
   for (const double time : {2.5e-3, 4e-3, 1e-2}) {
     const UnderFlux u = under_flux(1e8, 2e-3, time, 80, 100);
     EXPECT_NEAR_RELATIVE(u.below, u.below_exact, 1e-3);
   }
 }
 
-TEST(surface_heating, flux_is_second_order_in_space) {
+TEST(SurfaceHeating, flux_is_second_order_in_space) {
   const double time = 5e-3, exact = exact::half_space::rise_under_flux(steel, 1e8, 0, time);
   const auto study = order_in_cells({20, 40, 80, 160}, [&](int cells) {
     return std::abs(under_flux(1e8, 1, time, cells, 800).surface - exact);
@@ -72,7 +72,7 @@ TEST(surface_heating, flux_is_second_order_in_space) {
 }
 
 // A sudden flux is no smooth start, yet with steps that grow with time the order is the method's.
-TEST(surface_heating, flux_is_second_order_in_time) {
+TEST(SurfaceHeating, flux_is_second_order_in_time) {
   const double time = 5e-3, finest = under_flux(1e8, 1, time, 100, 2560).surface;
   const auto study = order_in_cells({10, 20, 40, 80}, [&](int steps) {
     return std::abs(under_flux(1e8, 1, time, 100, steps).surface - finest);
@@ -80,7 +80,7 @@ TEST(surface_heating, flux_is_second_order_in_time) {
   EXPECT_TRUE(order_within(study, 2, 0.15));
 }
 
-TEST(surface_heating, surface_step_takes_up_the_heat_it_should) {
+TEST(SurfaceHeating, surface_step_takes_up_the_heat_it_should) {
   for (const double time : {2e-4, 2e-3}) {
     HeatedBody body(column(geometric_edges(depth(time), 160, std::pow(60.0, 1.0 / 160))),
                     {constant_metal(steel)}, start);
@@ -95,7 +95,7 @@ TEST(surface_heating, surface_step_takes_up_the_heat_it_should) {
   }
 }
 
-TEST(surface_heating, convection_is_in_series_with_the_half_cell) {
+TEST(SurfaceHeating, convection_is_in_series_with_the_half_cell) {
   for (const double time : {2e-4, 2e-3}) {
     HeatedBody body(column(geometric_edges(depth(time), 160, std::pow(60.0, 1.0 / 160))),
                     {constant_metal(steel)}, start);

@@ -40,7 +40,7 @@ constexpr double rounding[] = {0.05, 0.05, 0.005, 0.005};
 constexpr double peak_rise[] = {404.1 - cold, 394.9 - cold, 310.25 - cold, 304.18 - cold};
 
 // By default: within 0.5 % of the probe's peak rise.
-TEST(three_code_benchmark, probes_on_the_axis_by_default) {
+TEST(ThreeCodeBenchmark, probes_on_the_axis_by_default) {
   const Result r = solve(three_code_problem());
   ASSERT_EQ(r.ending, Ending::finished);
   for (const Row& row : table) {
@@ -55,7 +55,7 @@ TEST(three_code_benchmark, probes_on_the_axis_by_default) {
 
 // Finer in space and time the answers close in on the table's own rounding; then also within 1 % of
 // the momentary rise where that is more than a tenth of the peak.
-TEST(three_code_benchmark, probes_on_the_axis_when_refined) {
+TEST(ThreeCodeBenchmark, probes_on_the_axis_when_refined) {
   Problem p = three_code_problem();
   p.numerics.resolution = 2;
   p.numerics.step_tolerance = 2e-4;
@@ -74,7 +74,7 @@ TEST(three_code_benchmark, probes_on_the_axis_when_refined) {
   }
 }
 
-TEST(three_code_benchmark, resistance_of_the_field) {
+TEST(ThreeCodeBenchmark, resistance_of_the_field) {
   const Result r = solve(three_code_problem());
   EXPECT_NEAR_RELATIVE(r.history.back().load_resistance, 1.30146e-3, 1e-3);
   EXPECT_NEAR_RELATIVE(r.history.front().load_resistance, 1.30146e-3, 1e-3);
@@ -84,7 +84,7 @@ TEST(three_code_benchmark, resistance_of_the_field) {
 // Over 5 ms 0.35095 J go in, 0.34803 J stay, 2.91 mJ leave at the rod's upper end. That last
 // trickle crosses the rod's largest cells: by default it is judged against the energy put in, and
 // for itself on a fine grid.
-TEST(three_code_benchmark, energies) {
+TEST(ThreeCodeBenchmark, energies) {
   const StepRecord last = solve(three_code_problem()).history.back();
   EXPECT_NEAR_RELATIVE(last.energy_in, 0.35095, 1e-3);
   EXPECT_NEAR_RELATIVE(last.energy_stored, 0.34803, 1e-3);
@@ -95,7 +95,7 @@ TEST(three_code_benchmark, energies) {
 }
 
 // 406.07 K at 1.24 ms on the strip's upper side; flat towards the axis, 0.4 K within 0.3 mm.
-TEST(three_code_benchmark, hottest_place) {
+TEST(ThreeCodeBenchmark, hottest_place) {
   const Result r = solve(three_code_problem());
   EXPECT_NEAR(r.peak_top.value, 406.07, 5e-3 * (406.07 - cold));
   EXPECT_NEAR(r.peak_top.time, 1.24e-3, 0.1e-3);

@@ -62,7 +62,7 @@ Touch touch(const exact::TouchingBodies& bodies, double time, int cells, int ste
   return t;
 }
 
-TEST(touching_bodies, contact_conductance_lets_the_exact_flux_through) {
+TEST(TouchingBodies, contact_conductance_lets_the_exact_flux_through) {
   for (const double h : {2e4, 5e5}) {
     for (const double time : {1e-4, 5e-3}) {
       for (const exact::UniformSolid& second : {steel, copper}) {
@@ -77,7 +77,7 @@ TEST(touching_bodies, contact_conductance_lets_the_exact_flux_through) {
   }
 }
 
-TEST(touching_bodies, perfect_contact_settles_by_effusivity) {
+TEST(TouchingBodies, perfect_contact_settles_by_effusivity) {
   for (const exact::UniformSolid& first : {nickel, copper}) {
     const exact::TouchingBodies bodies{first, steel, 1200, 300,
                                        std::numeric_limits<double>::infinity()};
@@ -92,7 +92,7 @@ TEST(touching_bodies, perfect_contact_settles_by_effusivity) {
       816.507707261, 1e-9);
 }
 
-TEST(touching_bodies, second_order_with_and_without_a_conductance) {
+TEST(TouchingBodies, second_order_with_and_without_a_conductance) {
   for (const double h : {5e4, std::numeric_limits<double>::infinity()}) {
     const exact::TouchingBodies bodies{nickel, steel, 1200, 300, h};
     const auto study = order_in_cells({16, 32, 64, 128}, [&](int cells) {
@@ -104,7 +104,7 @@ TEST(touching_bodies, second_order_with_and_without_a_conductance) {
 
 // Heat q released in a perfect contact: both faces rise together by 2 q sqrt(t/pi)/(e1 + e2), and
 // each body keeps the share of its effusivity, 0.5739 of nickel on steel.
-TEST(touching_bodies, heat_between_them_is_shared_by_effusivity) {
+TEST(TouchingBodies, heat_between_them_is_shared_by_effusivity) {
   const double q = 1e8;
   for (const double time : {1e-3, 4e-3}) {
     HeatedBody body(touching(nickel, steel, time, 80),
@@ -138,7 +138,7 @@ TEST(touching_bodies, heat_between_them_is_shared_by_effusivity) {
 
 // With a resistance between the surfaces each surface gets half of the heat: at first, before any
 // of it has crossed, both bodies take up the same.
-TEST(touching_bodies, poor_contact_gives_each_surface_half) {
+TEST(TouchingBodies, poor_contact_gives_each_surface_half) {
   const double q = 1e8, time = 1e-3;
   HeatedBody body(touching(nickel, steel, time, 40),
                   {constant_metal(nickel), constant_metal(steel)}, 300);

@@ -24,7 +24,7 @@ Problem strongly_heated(MaterialPtr metal) {
   return p;
 }
 
-TEST(where_the_model_ends, a_metal_without_a_boiling_point_ends_the_run) {
+TEST(WhereTheModelEnds, a_metal_without_a_boiling_point_ends_the_run) {
   const Problem p = strongly_heated(melting_metal());
   const Result r = solve(p);
   EXPECT_EQ(r.ending, Ending::failed);
@@ -36,7 +36,7 @@ TEST(where_the_model_ends, a_metal_without_a_boiling_point_ends_the_run) {
   EXPECT_EQ(judge(p, r).sentence.rfind("The model does not hold here", 0), 0U);
 }
 
-TEST(where_the_model_ends, more_boiled_away_than_the_sheet_under_the_tip_holds_ends_the_run) {
+TEST(WhereTheModelEnds, more_boiled_away_than_the_sheet_under_the_tip_holds_ends_the_run) {
   auto metal = melting_metal();
   metal->boiling = Boiling{3100, 6e6};
   Problem p = strongly_heated(metal);
@@ -50,7 +50,7 @@ TEST(where_the_model_ends, more_boiled_away_than_the_sheet_under_the_tip_holds_e
   EXPECT_LE(r.peak_temperature_any.value, 3100 + 21);
 }
 
-TEST(where_the_model_ends, a_weld_that_stays_below_goes_to_its_end) {
+TEST(WhereTheModelEnds, a_weld_that_stays_below_goes_to_its_end) {
   Problem p = strongly_heated(melting_metal());
   p.circuit.source = circuit::TableCurrent{{0, 1}, {1000, 1000}};
   const Result r = solve(p);
@@ -59,7 +59,7 @@ TEST(where_the_model_ends, a_weld_that_stays_below_goes_to_its_end) {
 }
 
 // A run is too large by its cells, by its memory, by its time.
-TEST(where_the_model_ends, runs_too_large_to_begin_are_refused) {
+TEST(WhereTheModelEnds, runs_too_large_to_begin_are_refused) {
   Problem p = strongly_heated(melting_metal());
   EXPECT_TRUE(cost_complaints(p).empty());
   const Cost cost = cost_of(p);
@@ -87,7 +87,7 @@ class StopsAt : public Observer {
   int left_;
 };
 
-TEST(where_the_model_ends, a_wish_to_stop_is_heard_while_the_run_is_prepared) {
+TEST(WhereTheModelEnds, a_wish_to_stop_is_heard_while_the_run_is_prepared) {
   for (int ask = 0; ask < 3; ++ask) {
     StopsAt observer(ask);
     const Result r = solve(strongly_heated(melting_metal()), &observer);

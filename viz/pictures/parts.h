@@ -21,7 +21,7 @@ struct Window {
   double z_min = 0, z_max = 0;
 };
 
-// Throws PictureError if edges, regions and names of the run do not fit together.
+// Throws PictureError if edges and regions of the run do not fit together.
 void require_mesh(const StoredRun&);
 
 std::size_t columns(const StoredRun&);

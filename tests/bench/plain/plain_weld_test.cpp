@@ -49,11 +49,11 @@ void expect_same(const Problem& problem) {
   }
 }
 
-TEST(plain_weld, agrees_to_1e_8_with_constant_properties) {
+TEST(PlainWeld, agrees_to_1e_8_with_constant_properties) {
   expect_same(tight(shipped_case("three-code-benchmark").problem));
 }
 
-TEST(plain_weld, agrees_to_1e_8_with_real_metals_that_melt) {
+TEST(PlainWeld, agrees_to_1e_8_with_real_metals_that_melt) {
   Problem p = tight(melting_benchmark());
   const Result fast = solve(p);
   ASSERT_GT(fast.sheets[0].penetration.value + fast.sheets[1].penetration.value, 0)
@@ -63,7 +63,7 @@ TEST(plain_weld, agrees_to_1e_8_with_real_metals_that_melt) {
 
 // Wherever the electrode's edge falls among the pairs of columns that coarser grids join. An empty
 // cell that kept heat would hold its whole pair: eight iterations instead of three.
-TEST(plain_weld, heat_takes_few_linear_iterations_on_any_grid) {
+TEST(PlainWeld, heat_takes_few_linear_iterations_on_any_grid) {
   Problem p = shipped_case("three-code-benchmark").problem;
   p.numerics.step_tolerance = 4e-3;
   for (const double resolution : {1.0, 1.4, 1.8, 2.2, 2.5}) {
@@ -79,7 +79,7 @@ TEST(plain_weld, heat_takes_few_linear_iterations_on_any_grid) {
 }
 
 // Scattered conductances, odd and even numbers of columns.
-TEST(plain_multigrid, takes_the_iterations_of_the_fast_one_to_the_same_answer) {
+TEST(PlainMultigrid, takes_the_iterations_of_the_fast_one_to_the_same_answer) {
   std::mt19937 random(7);
   std::uniform_real_distribution<double> decade(-1, 1);
   for (const std::size_t columns : {1U, 2U, 9U, 40U, 61U}) {

@@ -22,7 +22,7 @@ bool complains(const std::string& text, const std::string& words) {
   return false;
 }
 
-TEST(BenchWords, BankByDissipationFactorAndTemperature) {
+TEST(BenchWords, bank_by_dissipation_factor_and_temperature) {
   const Case c = read(head + R"([source]
 kind = "capacitor bank"
 part_capacitance = "4.7 mF"
@@ -40,7 +40,7 @@ temperature = "10 degC"
   EXPECT_FALSE(bank.balancing);
 }
 
-TEST(BenchWords, ResistanceAndDissipationFactorMustNotDisagree) {
+TEST(BenchWords, resistance_and_dissipation_factor_must_not_disagree) {
   EXPECT_TRUE(
       complains(head + bank_source + "dissipation_factor = 0.1\n", "means 28.22 mohm, not 20"));
   EXPECT_TRUE(complains(head + R"([source]
@@ -51,7 +51,7 @@ charge_voltage = "16 V"
                         "source.part_esr is missing"));
 }
 
-TEST(BenchWords, SupercapacitorStack) {
+TEST(BenchWords, supercapacitor_stack) {
   const Case c = read(head + R"([source]
 kind = "supercapacitor"
 part_capacitance = "400 F"
@@ -67,7 +67,7 @@ balancing = "5 %"
   EXPECT_NEAR(bank.capacitance(), 400.0 / 3, 1e-9);
 }
 
-TEST(BenchWords, BatteryWithCutOffAndBenchSupply) {
+TEST(BenchWords, battery_with_cut_off_and_bench_supply) {
   const Case battery = read(head + R"([source]
 kind = "battery"
 open_circuit_voltage = "12.6 V"
@@ -104,7 +104,7 @@ force = "25 N"
 }
 
 // ASTM B258: AWG 8 is 3.264 mm thick, 8.37 mm^2.
-TEST(BenchWords, LeadsByGaugeStrandsAndMetal) {
+TEST(BenchWords, leads_by_gauge_strands_and_metal) {
   const Case c = read(head + bank_source + R"([leads]
 gauge = 8
 strands = "stranded or solid"
@@ -125,7 +125,7 @@ length = "0.5 m"
 }
 
 // Grover's rectangle: 150 x 100 mm of 10 mm^2 wire.
-TEST(BenchWords, FramesBringTheirLengthAndInductance) {
+TEST(BenchWords, frames_bring_their_length_and_inductance) {
   const std::string frame = R"([[conductor]]
 name = "frame"
 frame_width = "150 mm"
@@ -160,7 +160,7 @@ cross_section = "10 mm2"
   EXPECT_TRUE(complains(head + bank_source + narrow, "no wider than its wire is thick (3.568 mm)"));
 }
 
-TEST(BenchWords, SwitchesThatCannotBlockTheSource) {
+TEST(BenchWords, switches_that_cannot_block_the_source) {
   EXPECT_TRUE(
       complains(head + bank_source + "[switch]\nmain = \"5 ms\"\nrated_voltage = \"12 V\"\n",
                 "breaks the transistors down"));
@@ -173,7 +173,7 @@ TEST(BenchWords, SwitchesThatCannotBlockTheSource) {
        "clamp_voltage = \"20 V\"\n");
 }
 
-TEST(BenchWords, NothingEndsTheCurrentOfABatteryOrSupply) {
+TEST(BenchWords, nothing_ends_the_current_of_a_battery_or_supply) {
   const std::string battery = R"([source]
 kind = "battery"
 open_circuit_voltage = "12.6 V"
@@ -189,7 +189,7 @@ internal_resistance = "5 mohm"
                         "current of this supply"));
 }
 
-TEST(BenchWords, ConductorsAndElectrodeRodsAddTheirResistance) {
+TEST(BenchWords, conductors_and_electrode_rods_add_their_resistance) {
   const Case without = read(head + bank_source);
   const Case with = read(head + bank_source + R"([electrode]
 material = "copper"
@@ -221,7 +221,7 @@ inductance = "0.05 uH"
                         "x: must be above zero"));
 }
 
-TEST(BenchWords, SwitchFromItsTransistors) {
+TEST(BenchWords, switch_from_its_transistors) {
   const Case c = read(head + bank_source + R"([switch]
 parallel = 6
 part_resistance = "1.5 mohm"
@@ -247,7 +247,7 @@ main = "6 ms"
                         "switch.clamp_voltage is missing"));
 }
 
-TEST(BenchWords, ContactorBouncesAndThyristor) {
+TEST(BenchWords, contactor_bounces_and_thyristor) {
   const Case c = read(head + bank_source + R"([switch]
 kind = "contactor"
 bounces = 2
@@ -268,7 +268,7 @@ pulses = [["20 ms", "0 ms"]]
       "has no meaning here"));
 }
 
-TEST(BenchWords, ChargerAndRateOfWork) {
+TEST(BenchWords, charger_and_rate_of_work) {
   const Case none = read(head + bank_source);
   EXPECT_FALSE(none.problem.circuit.charger);
   EXPECT_DOUBLE_EQ(*none.problem.circuit.weld_rate, 0.1);
@@ -288,7 +288,7 @@ welds_per_minute = 12
                         "never charges the bank"));
 }
 
-TEST(BenchWords, WetDryFlatAndSeveralSpots) {
+TEST(BenchWords, wet_dry_flat_and_several_spots) {
   const auto with_cell = [](const std::string& cell) {
     return read("[cell]\n" + cell + head.substr(head.find("[strip]")) + bank_source).problem;
   };

@@ -45,7 +45,7 @@ struct Slip {
 class OneSlip : public ::testing::TestWithParam<Slip> {};
 
 // One slip brings exactly one complaint, which shows the line.
-TEST_P(OneSlip, BringsOneComplaintAtItsLine) {
+TEST_P(OneSlip, brings_one_complaint_at_its_line) {
   const Slip slip = GetParam();
   const Edited edited = with_line(slip.start, slip.replacement);
   ASSERT_GT(edited.line, 0) << slip.start;
@@ -98,7 +98,7 @@ INSTANTIATE_TEST_SUITE_P(
         Slip{"force", "force = \"25 N\\n\\u0007\"", "belongs to no unit", "allowed is"}),
     [](const auto& slip) { return "n" + std::to_string(slip.index); });
 
-TEST(Complaints, MissingKeysPointToTheirTable) {
+TEST(Complaints, missing_keys_point_to_their_table) {
   const Edited edited = with_line("part_esr", "# taken out");
   const auto list = complaints_about(edited.text);
   ASSERT_EQ(list.size(), 1u);
@@ -107,7 +107,7 @@ TEST(Complaints, MissingKeysPointToTheirTable) {
   EXPECT_TRUE(contains(list[0].message, "data sheet")) << list[0].message;
 }
 
-TEST(Complaints, AnEmptyFileSaysWhatEveryCaseNeeds) {
+TEST(Complaints, an_empty_file_says_what_every_case_needs) {
   const auto list = complaints_about("");
   std::string all;
   for (const Complaint& complaint : list) all += complaint.message + '\n';
@@ -116,7 +116,7 @@ TEST(Complaints, AnEmptyFileSaysWhatEveryCaseNeeds) {
   EXPECT_EQ(list.size(), 3u) << all;
 }
 
-TEST(Complaints, ComeAllAtOnceInTheOrderOfTheLines) {
+TEST(Complaints, come_all_at_once_in_the_order_of_the_lines) {
   const auto list = complaints_about(R"([strip]
 thicknes = "0.15 mm"
 material = "nickel-2000"
@@ -139,7 +139,7 @@ thickness = "0.3 mm"
   EXPECT_EQ(list.size(), 7u);
 }
 
-TEST(Complaints, OfCombinationsPointToAKeyThatIsGiven) {
+TEST(Complaints, of_combinations_point_to_a_key_that_is_given) {
   const auto list = complaints_about(pure_check +
                                      "[[probe]]\nname = \"P4\"\npart = \"strip\"\n"
                                      "z = \"-0.1 mm\"\n");
@@ -154,7 +154,7 @@ TEST(Complaints, OfCombinationsPointToAKeyThatIsGiven) {
   EXPECT_EQ(across[0].line, narrow.line + 1);
 }
 
-TEST(Complaints, NeedAHardnessUnderTheConstrictionLaw) {
+TEST(Complaints, need_a_hardness_under_the_constriction_law) {
   const auto list = complaints_about("pressing.force = \"20 N\"\n" +
                                      with(pure_check,
                                           "law = \"fixed\"\narea_resistance = \"2.0e-9 ohm m2\"\n"
@@ -164,12 +164,12 @@ TEST(Complaints, NeedAHardnessUnderTheConstrictionLaw) {
   EXPECT_TRUE(contains(list[0].message, "has no hardness"));
 }
 
-TEST(Complaints, ChargingAboveTheRatingIsNone) {
+TEST(Complaints, charging_above_the_rating_is_none) {
   const Edited edited = with_line("rated_voltage", "rated_voltage = \"10 V\"");
   EXPECT_TRUE(complaints_about(edited.text).empty());
 }
 
-TEST(Complaints, OfMaterialsShowWhereTheyAre) {
+TEST(Complaints, of_materials_show_where_they_are) {
   const auto list = complaints_about(pure_check + R"([materials.odd]
 density = "3 m"
 specific_heat = {unit = "J/kg/K", points = [[300, 1], [200, 3]]}
@@ -189,7 +189,7 @@ boiling = {temperature = "3000 K"}
     })) << words;
 }
 
-TEST(Complaints, TellOfBrokenTomlWithItsLine) {
+TEST(Complaints, tell_of_broken_toml_with_its_line) {
   for (const std::string text :
        {"title = \"a\"\n[cell\nsize = 3\n", "title = \"a\"\nx = = 2\n",
         "title = \"a\"\ntitle = \"b\"\n", "title = \"a\"\nb = \"\xff\xfe\"\n"}) {
@@ -201,7 +201,7 @@ TEST(Complaints, TellOfBrokenTomlWithItsLine) {
   }
 }
 
-TEST(Complaints, RefuseWhatIsNoText) {
+TEST(Complaints, refuse_what_is_no_text) {
   const auto list = complaints_about(std::string("title = \"a\"\0\0\0", 14));
   ASSERT_EQ(list.size(), 1u);
   EXPECT_TRUE(contains(list[0].message, "not a text file"));
@@ -217,7 +217,7 @@ class Files : public ::testing::Test {
   const std::filesystem::path folder_ = of_its_own_.path();
 };
 
-TEST_F(Files, ThatAreMissingFoldersOrTooLongAreRefused) {
+TEST_F(Files, that_are_missing_folders_or_too_long_are_refused) {
   EXPECT_TRUE(contains(message_about(folder_ / "none.toml"), "there is no such file"));
   EXPECT_TRUE(contains(message_about(folder_), "this is a folder"));
   EXPECT_TRUE(contains(message_about("/dev/zero"), "not an ordinary file"));
@@ -226,7 +226,7 @@ TEST_F(Files, ThatAreMissingFoldersOrTooLongAreRefused) {
   EXPECT_TRUE(contains(message_about(big), "has 1000001 bytes; allowed are at most 1000000"));
 }
 
-TEST_F(Files, OfACurrentAreReadBesideTheCase) {
+TEST_F(Files, of_a_current_are_read_beside_the_case) {
   const std::string text = pure_check.substr(0, pure_check.find("kind = \"exponential")) +
                            "kind = \"measured current\"\nfile = \"trace.csv\"\n" +
                            pure_check.substr(pure_check.find("[numerics]"));

@@ -14,7 +14,7 @@
 namespace tabmelt::testing {
 namespace {
 
-TEST(Explain, HoldsEveryKeyOnceWithAMeaning) {
+TEST(Explain, holds_every_key_once_with_a_meaning) {
   const std::string all = explain_all();
   std::set<std::string> seen;
   for (const Key* one : every_key()) {
@@ -35,7 +35,7 @@ TEST(Explain, HoldsEveryKeyOnceWithAMeaning) {
 }
 
 // The example of a pure check in the introduction, and that of a material, are cases that work.
-TEST(Explain, ExamplesCanBeRead) {
+TEST(Explain, examples_can_be_read) {
   std::string check, material;
   std::istringstream lines(explain_all());
   bool in_check = true;
@@ -56,7 +56,7 @@ TEST(Explain, ExamplesCanBeRead) {
   EXPECT_EQ(read(both).problem.top().material->name, "my-strip");
 }
 
-TEST(Explain, OneKeyGivesRangeDefaultAndReason) {
+TEST(Explain, one_key_gives_range_default_and_reason) {
   const std::string text = explain("strip.thickness");
   EXPECT_TRUE(contains(text, "0.005 mm to 2 mm")) << text;
   EXPECT_TRUE(contains(text, "0.15 mm")) << text;
@@ -65,7 +65,7 @@ TEST(Explain, OneKeyGivesRangeDefaultAndReason) {
   EXPECT_TRUE(contains(explain("source.peak"), "source.kind = \"exponential current\""));
 }
 
-TEST(Explain, TablesAndBareNames) {
+TEST(Explain, tables_and_bare_names) {
   EXPECT_TRUE(contains(explain("[strip]"), "strip.slit"));
   EXPECT_TRUE(contains(explain("contact"), "contact.tip.law"));
   EXPECT_TRUE(contains(explain("contact"), "contact.faying.law"));
@@ -77,7 +77,7 @@ TEST(Explain, TablesAndBareNames) {
   EXPECT_TRUE(contains(explain(""), "[strip]"));
 }
 
-TEST(Explain, SuggestsTheNearestKey) {
+TEST(Explain, suggests_the_nearest_key) {
   EXPECT_TRUE(contains(explain("strip.thicknes"), "did you mean \"strip.thickness\"?"));
   EXPECT_TRUE(contains(explain("stripp"), "did you mean \"strip\"?"));
   EXPECT_TRUE(contains(explain("elektrode.tip"), "did you mean \"electrode\"?"));
@@ -85,7 +85,7 @@ TEST(Explain, SuggestsTheNearestKey) {
   EXPECT_TRUE(contains(explain("charge_volts"), "source.charge_voltage"));
 }
 
-TEST(Nearest, CountsEditsAndSwaps) {
+TEST(Nearest, counts_edits_and_swaps) {
   EXPECT_EQ(edit_distance("force", "force"), 0u);
   EXPECT_EQ(edit_distance("froce", "force"), 1u);
   EXPECT_EQ(edit_distance("kitten", "sitting"), 3u);  // Levenshtein's usual example

@@ -24,11 +24,11 @@ void expect_round_trip(const Case& first) {
   EXPECT_EQ(first.title, second.title);
 }
 
-TEST(FullText, OfTheTemplateReadsBack) { expect_round_trip(read(template_case())); }
-TEST(FullText, OfAPureCheckReadsBack) { expect_round_trip(read(pure_check)); }
-TEST(FullText, OfAnOpposedBatteryReadsBack) { expect_round_trip(read(opposed_battery)); }
-TEST(FullText, OfAWholeBenchReadsBack) { expect_round_trip(read(whole_bench)); }
-TEST(FullText, OfSourcesSwitchesAndFramesReadsBack) {
+TEST(FullText, of_the_template_reads_back) { expect_round_trip(read(template_case())); }
+TEST(FullText, of_a_pure_check_reads_back) { expect_round_trip(read(pure_check)); }
+TEST(FullText, of_an_opposed_battery_reads_back) { expect_round_trip(read(opposed_battery)); }
+TEST(FullText, of_a_whole_bench_reads_back) { expect_round_trip(read(whole_bench)); }
+TEST(FullText, of_sources_switches_and_frames_reads_back) {
   for (const std::string& text :
        {head + bank_source +
             "[charger]\ncurrent = \"0.8 A\"\n[[conductor]]\nname = \"bar\"\n"
@@ -49,15 +49,15 @@ TEST(FullText, OfSourcesSwitchesAndFramesReadsBack) {
     expect_round_trip(read(text));
 }
 // Whoever states every default gets the same numbers as who states none, in every demo.
-TEST(FullText, OfEveryDemoStatesItsDefaultsWithoutChangingOne) {
+TEST(FullText, of_every_demo_states_its_defaults_without_changing_one) {
   for (const auto& entry : std::filesystem::directory_iterator(TABMELT_SOURCE_DIR "/cases")) {
     if (!std::filesystem::exists(entry.path() / "case.toml")) continue;
     SCOPED_TRACE(entry.path().string());
     expect_round_trip(read_case(entry.path() / "case.toml"));
   }
 }
-TEST(FullText, WithoutLayersReadsBack) { expect_round_trip(read("layer = []\n" + bank_case)); }
-TEST(FullText, WithOddTextsReadsBack) {
+TEST(FullText, without_layers_reads_back) { expect_round_trip(read("layer = []\n" + bank_case)); }
+TEST(FullText, with_odd_texts_reads_back) {
   expect_round_trip(read("layer = []\n" + pure_check + R"([materials."a b.c"]
 base = "my-steel"
 description = """two
@@ -65,7 +65,7 @@ lines, "quotes" and ' marks"""
 )"));
 }
 
-TEST(FullText, HoldsAMeasuredCurrent) {
+TEST(FullText, holds_a_measured_current) {
   const test::TemporaryFolder folder;
   const std::string text = pure_check.substr(0, pure_check.find("kind = \"exponential")) +
                            "kind = \"measured current\"\nfile = \"trace.csv\"\n" +
@@ -75,7 +75,7 @@ TEST(FullText, HoldsAMeasuredCurrent) {
   expect_round_trip(read_case_text(text, folder.path() / "case.toml"));
 }
 
-TEST(FullText, DiffersWhereTheProblemDiffers) {
+TEST(FullText, differs_where_the_problem_differs) {
   EXPECT_NE(in_words(read(bank_case).problem),
             in_words(read(with(bank_case, "25 N", "26 N")).problem));
 }

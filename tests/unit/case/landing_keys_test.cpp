@@ -15,7 +15,7 @@ std::string with_pressing(const std::string& keys) {
 
 const std::string unswitched = "closing = \"unswitched\"\n";
 
-TEST(LandingKeys, ArriveInSi) {
+TEST(LandingKeys, arrive_in_si) {
   const Pressing p =
       read(with_pressing(unswitched + "height_difference = \"0.1 mm\"\nmoving_mass = \"15 g\"\n"
                                       "restitution = 0.4\nimpact_time = \"0.25 ms\"\n"
@@ -28,7 +28,7 @@ TEST(LandingKeys, ArriveInSi) {
   EXPECT_EQ(p.judged, JudgedTip::lands_first);
 }
 
-TEST(LandingKeys, LeftOutTheTipsLandTogetherAndWithoutImpact) {
+TEST(LandingKeys, left_out_the_tips_land_together_and_without_impact) {
   const Case c = read(with_pressing(unswitched));
   EXPECT_EQ(c.problem.pressing.height_difference, 0);
   EXPECT_EQ(c.problem.pressing.moving_mass, 0);
@@ -37,7 +37,7 @@ TEST(LandingKeys, LeftOutTheTipsLandTogetherAndWithoutImpact) {
   EXPECT_FALSE(contains(c.full_text, "restitution"));
 }
 
-TEST(LandingKeys, AMassBringsRestitutionAndHertzTime) {
+TEST(LandingKeys, a_mass_brings_restitution_and_hertz_time) {
   const Case c = read(with_pressing(unswitched + "moving_mass = \"15 g\"\n"));
   const Pressing& p = c.problem.pressing;
   EXPECT_EQ(p.restitution, 0.5);
@@ -46,7 +46,7 @@ TEST(LandingKeys, AMassBringsRestitutionAndHertzTime) {
               1, 1e-3);
 }
 
-TEST(LandingKeys, WhatCannotBeIsComplainedAbout) {
+TEST(LandingKeys, what_cannot_be_is_complained_about) {
   const struct {
     std::string keys, words;
   } slips[] = {

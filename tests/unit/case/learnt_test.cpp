@@ -39,7 +39,7 @@ const std::string file =
     "[[learnt]]\nkey = \"layer.insulating disc.thickness\"\nvalue = \"0.31 mm\"\n"
     "[[learnt]]\nkey = \"materials.nickel-200.hardness\"\nvalue = \"1.4 GPa\"\n";
 
-TEST_F(LearntFile, ReplacesValuesAndSpreads) {
+TEST_F(LearntFile, replaces_values_and_spreads) {
   write(file);
   const Case with = read(taking);
   EXPECT_DOUBLE_EQ(force(with), 26.5);
@@ -57,7 +57,7 @@ TEST_F(LearntFile, ReplacesValuesAndSpreads) {
   EXPECT_NEAR(*with.problem.top().material->hardness, 1.4e9, 1);
 }
 
-TEST_F(LearntFile, SetReplacesWhatWasLearnt) {
+TEST_F(LearntFile, set_replaces_what_was_learnt) {
   write(file);
   EXPECT_DOUBLE_EQ(force(read(taking, {{"pressing.force", "33 N"}})), 33);
   EXPECT_DOUBLE_EQ(force(read(taking, {{"learnt", "none"}})), 30);
@@ -65,7 +65,7 @@ TEST_F(LearntFile, SetReplacesWhatWasLearnt) {
 }
 
 // The complete text holds the values and needs the file no more.
-TEST_F(LearntFile, TheCompleteTextStandsAlone) {
+TEST_F(LearntFile, the_complete_text_stands_alone) {
   write(file);
   const Case with = read(taking);
   const Case again = read_case_text(with.full_text, "/nowhere/case.toml");
@@ -73,7 +73,7 @@ TEST_F(LearntFile, TheCompleteTextStandsAlone) {
   EXPECT_FALSE(contains(with.full_text, "learnt ="));
 }
 
-TEST_F(LearntFile, IsWrittenAsItIsRead) {
+TEST_F(LearntFile, is_written_as_it_is_read) {
   write(file);
   ComplaintLog log;
   Learnt learnt = read_learnt(folder_ / "l.toml", log);
@@ -89,13 +89,13 @@ TEST_F(LearntFile, IsWrittenAsItIsRead) {
   EXPECT_EQ(again.about, learnt.about);
 }
 
-TEST_F(LearntFile, ACaseIsMadeToTakeAnother) {
+TEST_F(LearntFile, a_case_is_made_to_take_another) {
   EXPECT_EQ(taking_learnt("title = \"a\"\n", "b.toml"), "learnt = \"b.toml\"\ntitle = \"a\"\n");
   EXPECT_EQ(taking_learnt("title = \"a\"\nlearnt = \"old\"\n[strip]\n", "b.toml"),
             "learnt = \"b.toml\"\ntitle = \"a\"\n[strip]\n");
 }
 
-TEST_F(LearntFile, FaultsAreNamedWithTheirPlace) {
+TEST_F(LearntFile, faults_are_named_with_their_place) {
   EXPECT_TRUE(contains(complaint(taking), "there is no such file"));
   write("about = \"x\"\n");
   EXPECT_TRUE(contains(complaint(taking), "holds no [[learnt]]"));

@@ -27,13 +27,13 @@ std::string first_complaint(const std::string& text) {
   return list.empty() ? "" : list.front().message;
 }
 
-TEST(Limits, LayersThatCannotBeNumberedAreRefused) {
+TEST(Limits, layers_that_cannot_be_numbered_are_refused) {
   EXPECT_EQ(first_complaint(bank_case + repeated(150, layer)), "");
   for (const int many : {199, 200, 300, 2000})
     EXPECT_TRUE(contains(first_complaint(bank_case + repeated(many, layer)), "too many")) << many;
 }
 
-TEST(Limits, ProbesAndPulses) {
+TEST(Limits, probes_and_pulses) {
   EXPECT_EQ(first_complaint(bank_case + repeated(1000, probe)), "");
   EXPECT_TRUE(contains(first_complaint(bank_case + repeated(1001, probe)), "at most 1000"));
   const auto with_pulses = [](int many) {
@@ -44,7 +44,7 @@ TEST(Limits, ProbesAndPulses) {
   EXPECT_TRUE(contains(first_complaint(with_pulses(1001)), "at most 1000"));
 }
 
-TEST(Limits, KeysOfManyPartsNeverReachTheParser) {
+TEST(Limits, keys_of_many_parts_never_reach_the_parser) {
   std::string key = "a";
   for (int n = 1; n < 100000; ++n) key += ".a";
   for (const std::string& text : {key + " = 1", "[" + key + "]", "[[" + key + "]]",
@@ -56,7 +56,7 @@ TEST(Limits, KeysOfManyPartsNeverReachTheParser) {
   }
 }
 
-TEST(Limits, OnlyDotsBetweenPartsOfAKeyCount) {
+TEST(Limits, only_dots_between_parts_of_a_key_count) {
   const std::string dots(500, '.');
   for (const std::string& text :
        {"x = \"" + dots + "\"", "x = '" + dots + "'", "# " + dots,
@@ -67,14 +67,14 @@ TEST(Limits, OnlyDotsBetweenPartsOfAKeyCount) {
   EXPECT_EQ(line_of_too_deep_key("x = \"open\n" + dots), 2) << "quotes end with the line";
 }
 
-TEST(Limits, ComplaintsAreCountedWhereNobodyReadsOn) {
+TEST(Limits, complaints_are_counted_where_nobody_reads_on) {
   const auto list =
       complaints_about(bank_case + "[nonsense]\n" + "[limits]\n" + repeated(30000, "k{} = 1\n"));
   ASSERT_EQ(list.size(), 101u);
   EXPECT_EQ(list.back().message, "and 29901 complaints more");
 }
 
-TEST(Limits, ASkinIsNotPlatedItself) {
+TEST(Limits, a_skin_is_not_plated_itself) {
   const std::string plated =
       "[materials.m{}]\nbase = \"copper\"\n"
       "plating = {{ material = \"m{}\", thickness = \"5 um\", sheet = \"0.1 mm\" }}\n";
@@ -89,7 +89,7 @@ TEST(Limits, ASkinIsNotPlatedItself) {
                   .empty());
 }
 
-TEST(Limits, TextsHoldNoControlCharacters) {
+TEST(Limits, texts_hold_no_control_characters) {
   for (const char* code : {"\\u001b[31m", "\\u0007", "\\n", "\\u009b", "\\u007f"}) {
     const std::string text = with(bank_case, "0.15 mm nickel", code);
     EXPECT_TRUE(contains(first_complaint(text), "holds control characters")) << code;
@@ -116,7 +116,7 @@ const std::string made_up =
     "thermal_conductivity = \"1 W/m/K\"\n";
 const std::string layer_of = "[[layer]]\nname = \"a\"\nmaterial = \"{}\"\nthickness = \"1 mm\"\n";
 
-TEST_F(MaterialFolders, AreNotTakenFromFoldersAboveOrTheEnvironment) {
+TEST_F(MaterialFolders, are_not_taken_from_folders_above_or_the_environment) {
   std::filesystem::create_directories(path / "materials");
   put("materials/from-above.toml", made_up);
   put("case/materials/from-case.toml", made_up);
@@ -128,7 +128,7 @@ TEST_F(MaterialFolders, AreNotTakenFromFoldersAboveOrTheEnvironment) {
   EXPECT_NO_THROW(read_here(pure_check + fmt::format(fmt::runtime(layer_of), "from-case")));
 }
 
-TEST_F(MaterialFolders, ThatReplaceShippedOnesAreAnnounced) {
+TEST_F(MaterialFolders, that_replace_shipped_ones_are_announced) {
   const std::string air = fmt::format(fmt::runtime(layer_of), "air");
   EXPECT_TRUE(read_here(pure_check + air).notices.empty());
   const auto own = read_here(pure_check + air + "[materials.air]\n" + made_up).notices;
@@ -146,7 +146,7 @@ TEST_F(MaterialFolders, ThatReplaceShippedOnesAreAnnounced) {
 
 using CurrentTable = Folder;
 
-TEST_F(CurrentTable, NeverShowsWhatStandsInAFileThatIsNone) {
+TEST_F(CurrentTable, never_shows_what_stands_in_a_file_that_is_none) {
   const std::string bench = "[source]\nkind = \"measured current\"\nfile = \"{}\"\n";
   const std::string before = bank_case.substr(0, bank_case.find("[source]"));
   put("case/secret", "root:ladder:1:2:3\ntime [s],current [secret]\n");

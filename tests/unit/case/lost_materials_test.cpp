@@ -7,7 +7,7 @@
 namespace tabmelt::testing {
 namespace {
 
-TEST(LostMaterials, AreToldWithTheFoldersThatWereSearched) {
+TEST(LostMaterials, are_told_with_the_folders_that_were_searched) {
   ComplaintLog log;
   MaterialShelf shelf(nullptr, log, {"/nowhere/materials", "/not/here"});
   EXPECT_EQ(shelf.find("nickel-200", "case.toml", 3), nullptr);

@@ -41,12 +41,12 @@ void expect_sound(const Curve& curve, const std::string& what, double lowest, do
   }
 }
 
-TEST(Materials, ThereAreAllThatCasesNeed) {
+TEST(Materials, there_are_all_that_cases_need) {
   const auto names = shipped_names();
   EXPECT_GE(names.size(), 17u);
 }
 
-TEST(Materials, EveryShippedOneIsSound) {
+TEST(Materials, every_shipped_one_is_sound) {
   for (const std::string& name : shipped_names()) {
     SCOPED_TRACE(name);
     MaterialPtr m;
@@ -79,7 +79,7 @@ TEST(Materials, EveryShippedOneIsSound) {
 
 // From the deep cold to beyond boiling: enthalpy rises, its inverse comes back to 1e-10, and all
 // conductivities are positive.
-TEST(Materials, EnthalpyRisesAndComesBack) {
+TEST(Materials, enthalpy_rises_and_comes_back) {
   for (const std::string& name : shipped_names()) {
     const MaterialPtr m = shipped(name);
     const Enthalpy law(*m);
@@ -117,7 +117,7 @@ TEST(Materials, EnthalpyRisesAndComesBack) {
 // Nothing jumps where a curve begins or ends, nor from solid to liquid: between solidus and
 // liquidus the phases blend. A metal with one melting point is as discontinuous as nature has it
 // there.
-TEST(Materials, NothingJumpsAtTheEndsOfACurve) {
+TEST(Materials, nothing_jumps_at_the_ends_of_a_curve) {
   for (const std::string& name : shipped_names()) {
     const MaterialPtr m = shipped(name);
     std::vector<double> ends;
@@ -152,7 +152,7 @@ TEST(Materials, NothingJumpsAtTheEndsOfACurve) {
 // Wiedemann-Franz: k rho/T of a metal lies near the Sommerfeld value 2.44e-8 V^2/K^2 (Ashcroft &
 // Mermin, Solid State Physics, 1976); 304 exceeds it cold because its lattice conducts as well.
 // Liquids too, where the file has both of their curves.
-TEST(Materials, MetalsFollowWiedemannFranz) {
+TEST(Materials, metals_follow_wiedemann_franz) {
   for (const std::string& name : shipped_names()) {
     const MaterialPtr m = shipped(name);
     if (!m->conducts_current()) continue;
@@ -170,7 +170,7 @@ TEST(Materials, MetalsFollowWiedemannFranz) {
   }
 }
 
-TEST(Materials, LinearLawGoesStraightOn) {
+TEST(Materials, linear_law_goes_straight_on) {
   const MaterialPtr m = read(pure_check).problem.top().material;
   for (const double T : {250.0, 293.15, 1000.0, 1728.0, 3000.0, 4000.0}) {
     const double law = 7e-8 * (1 + 0.006 * (T - 293.15));
@@ -180,7 +180,7 @@ TEST(Materials, LinearLawGoesStraightOn) {
   EXPECT_EQ(m->melting->solidus, m->melting->liquidus);
 }
 
-TEST(Materials, BaseIsTakenExceptWhatIsChanged) {
+TEST(Materials, base_is_taken_except_what_is_changed) {
   const Case opposed = read(opposed_battery);
   const MaterialPtr soft = opposed.problem.top().material;
   const MaterialPtr base = shipped("nickel-200");
@@ -191,7 +191,7 @@ TEST(Materials, BaseIsTakenExceptWhatIsChanged) {
   EXPECT_EQ(soft->density, base->density);
 }
 
-TEST(Materials, ShippedOneMayBeChangedUnderItsOwnName) {
+TEST(Materials, shipped_one_may_be_changed_under_its_own_name) {
   const Case changed = read(pure_check +
                             "[[layer]]\nname = \"x\"\nmaterial = \"copper\"\nthickness = \"1 mm\"\n"
                             "[materials.copper]\nbase = \"copper\"\ndensity = \"9000 kg/m3\"\n");
@@ -199,7 +199,7 @@ TEST(Materials, ShippedOneMayBeChangedUnderItsOwnName) {
   EXPECT_GT(changed.problem.inner.at(0).material->specific_heat.value.size(), 5u);
 }
 
-TEST(Materials, CirclesAndMissingBasesAreComplaints) {
+TEST(Materials, circles_and_missing_bases_are_complaints) {
   const auto circle =
       complaints_about(pure_check + "[materials.a]\nbase = \"b\"\n[materials.b]\nbase = \"a\"\n");
   ASSERT_FALSE(circle.empty());
@@ -218,7 +218,7 @@ base = "copper"
 plating = { material = "nickel-200", thickness = "5 um", sheet = "0.10 mm" }
 )";
 
-TEST(Materials, MayBePlated) {
+TEST(Materials, may_be_plated) {
   const Case once = read(pure_check + plated_copper);
   const MaterialPtr m = once.problem.inner.at(0).material;
   const MaterialPtr copper = shipped("copper"), nickel = shipped("nickel-200");
@@ -233,7 +233,7 @@ TEST(Materials, MayBePlated) {
 }
 
 // The shipped strip of plated steel was worked out by hand the same way, from a steel of 0.06 % C.
-TEST(Materials, PlatedSteelIsSteelWithASkin) {
+TEST(Materials, plated_steel_is_steel_with_a_skin) {
   const std::string text =
       with(with(plated_copper, "base = \"copper\"", "base = \"low-carbon-steel\""), "0.10 mm",
            "0.15 mm");
@@ -243,7 +243,7 @@ TEST(Materials, PlatedSteelIsSteelWithASkin) {
   EXPECT_EQ(m->melting->solidus, shipped_one->melting->solidus);
 }
 
-TEST(Materials, ImpossiblePlatingIsAComplaint) {
+TEST(Materials, impossible_plating_is_a_complaint) {
   const auto complaint = [](const std::string& what, const std::string& instead) {
     const auto list = complaints_about(pure_check + with(plated_copper, what, instead));
     EXPECT_FALSE(list.empty()) << instead;

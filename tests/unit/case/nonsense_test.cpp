@@ -75,7 +75,7 @@ void expect_an_answer(const std::string& text, int& sound, int& refused) {
   }
 }
 
-TEST(Nonsense, NeverLeavesTheReaderOtherThanByInputError) {
+TEST(Nonsense, never_leaves_the_reader_other_than_by_input_error) {
   int sound = 0, refused = 0;
   for (unsigned seed = 0; seed < 2600; ++seed) {
     Damage damage(seed);
@@ -90,7 +90,7 @@ TEST(Nonsense, NeverLeavesTheReaderOtherThanByInputError) {
   EXPECT_GT(refused, 1000);
 }
 
-TEST(Nonsense, DeepNestingIsRefused) {
+TEST(Nonsense, deep_nesting_is_refused) {
   int sound = 0, refused = 0;
   expect_an_answer("x = " + std::string(10000, '['), sound, refused);
   expect_an_answer("x = " + std::string(200, '[') + std::string(200, ']'), sound, refused);

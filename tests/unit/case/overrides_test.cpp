@@ -17,14 +17,14 @@ std::string complaint_about(const Override& one) {
   return message_of([&] { read_with({one}); });
 }
 
-TEST(Overrides, SetsAKeyThatIsGivenAndOneThatIsNot) {
+TEST(Overrides, sets_a_key_that_is_given_and_one_that_is_not) {
   const Case read = read_with({{"strip.thickness", "0.2 mm"}, {"leads.length", "0.5 m"}});
   EXPECT_DOUBLE_EQ(read.problem.top().thickness, 0.2e-3);
   EXPECT_DOUBLE_EQ(read.problem.circuit.leads.length, 0.5);
   EXPECT_TRUE(contains(read.full_text, "thickness = \"0.2 mm\"\n"));
 }
 
-TEST(Overrides, AreTheSameAsTheKeyInTheFile) {
+TEST(Overrides, are_the_same_as_the_key_in_the_file) {
   const std::string text =
       with(with(template_case(), "0.15 mm\"", "0.12 mm\""), "slit = false", "slit = true");
   const std::string given = read_case_text(text, "/nowhere/case.toml").full_text;
@@ -35,17 +35,17 @@ TEST(Overrides, AreTheSameAsTheKeyInTheFile) {
   EXPECT_EQ(given.substr(given.find("[cell]")), laid.substr(laid.find("[cell]")));
 }
 
-TEST(Overrides, LaterOnesWin) {
+TEST(Overrides, later_ones_win) {
   const Case read = read_with({{"pressing.force", "40 N"}, {"pressing.force", "50 N"}});
   EXPECT_DOUBLE_EQ(read.problem.pressing.force, 50);
 }
 
-TEST(Overrides, QuotesMayStandOrBeLeftOut) {
+TEST(Overrides, quotes_may_stand_or_be_left_out) {
   EXPECT_DOUBLE_EQ(read_with({{"pressing.force", "\"40 N\""}}).problem.pressing.force, 40);
   EXPECT_DOUBLE_EQ(read_with({{"pressing.force", "40N"}}).problem.pressing.force, 40);
 }
 
-TEST(Overrides, ReachEntriesOfListsByNumberNameAndWord) {
+TEST(Overrides, reach_entries_of_lists_by_number_name_and_word) {
   for (const char* disc :
        {"layer.2.thickness", "layer.insulating disc.thickness", "layer.disc.thickness"}) {
     const Case read = read_with({{disc, "0.33 mm"}});
@@ -57,20 +57,20 @@ TEST(Overrides, ReachEntriesOfListsByNumberNameAndWord) {
   EXPECT_DOUBLE_EQ(read_with({{"strip.1.thickness", "0.2 mm"}}).problem.top().thickness, 0.2e-3);
 }
 
-TEST(Overrides, ReachOneHalfOfAPair) {
+TEST(Overrides, reach_one_half_of_a_pair) {
   const Case read = read_with({{"switch.pulses.1.1", "8 ms"}});
   ASSERT_EQ(read.problem.circuit.power_switch.train.size(), 1u);
   EXPECT_DOUBLE_EQ(read.problem.circuit.power_switch.train[0].on, 8e-3);
 }
 
-TEST(Overrides, ChangeAConstantOfAMaterial) {
+TEST(Overrides, change_a_constant_of_a_material) {
   const Case read = read_with({{"materials.nickel-200.hardness", "1.2 GPa"}});
   EXPECT_DOUBLE_EQ(*read.problem.top().material->hardness, 1.2e9);
   EXPECT_DOUBLE_EQ(read.problem.top().material->density,
                    read_with({}).problem.top().material->density);
 }
 
-TEST(Overrides, ComplaintsNameTheKeyAndItsRange) {
+TEST(Overrides, complaints_name_the_key_and_its_range) {
   const std::string range = complaint_about({"pressing.force", "6000 N"});
   EXPECT_TRUE(contains(range, "--set, line 1: pressing.force = \"6000 N\" is out of range"))
       << range;
@@ -85,7 +85,7 @@ TEST(Overrides, ComplaintsNameTheKeyAndItsRange) {
   EXPECT_TRUE(contains(complaint_about({"conductor.bar.length", "1 mm"}), "no [[conductor]]"));
 }
 
-TEST(Overrides, ComplainAboutEachOfSeveral) {
+TEST(Overrides, complain_about_each_of_several) {
   const auto list = complaints_of([] {
     read_with({{"pressing.force", "0 N"}, {"strip.width", "8 mm"}, {"strip.thickness", "9 m"}});
   });
@@ -94,13 +94,13 @@ TEST(Overrides, ComplainAboutEachOfSeveral) {
   EXPECT_EQ(list[1].excerpt, "strip.thickness = 9 m");
 }
 
-TEST(Overrides, AreKeyAndValue) {
+TEST(Overrides, are_key_and_value) {
   EXPECT_EQ(parsed_override(" strip.width = 8 mm ").value, "8 mm");
   for (const char* wrong : {"strip.width", "=8 mm", "strip.width=", "a=b\nc=d"})
     EXPECT_THROW(parsed_override(wrong), InputError) << wrong;
 }
 
-TEST(Overrides, ValuesAreReadBackInSi) {
+TEST(Overrides, values_are_read_back_in_si) {
   const CaseValues values(read_with({}).full_text);
   const auto value = [&](const std::string& key) { return values.of(*address_of(key)); };
   EXPECT_DOUBLE_EQ(value("strip.thickness").value(), 0.15e-3);

@@ -19,7 +19,7 @@ const DefaultUsed* default_of(const Case& c, const std::string& key) {
   return nullptr;
 }
 
-TEST(ReadCase, PureCheckArrivesInSi) {
+TEST(ReadCase, pure_check_arrives_in_si) {
   const Case c = read(pure_check);
   const Problem& p = c.problem;
   EXPECT_EQ(p.name, "constant properties");
@@ -63,7 +63,7 @@ TEST(ReadCase, PureCheckArrivesInSi) {
   EXPECT_TRUE(complaints(p).empty());
 }
 
-TEST(ReadCase, TemplateIsComplete) {
+TEST(ReadCase, template_is_complete) {
   Case c;
   ASSERT_NO_THROW(c = read(bank_case));
   const Problem& p = c.problem;
@@ -84,7 +84,7 @@ TEST(ReadCase, TemplateIsComplete) {
   EXPECT_DOUBLE_EQ(p.joint(0).radius, 0.9e-3);
 }
 
-TEST(ReadCase, ListsEveryDefaultWithItsReason) {
+TEST(ReadCase, lists_every_default_with_its_reason) {
   const Case c = read(bank_case);
   for (const char* key :
        {"strip.width", "electrode.material", "contact.tip.film_resistance", "can.rim_radius",
@@ -99,7 +99,7 @@ TEST(ReadCase, ListsEveryDefaultWithItsReason) {
   EXPECT_EQ(default_of(c, "strip.width")->value, "8 mm");
 }
 
-TEST(ReadCase, OpposedBatteryArrives) {
+TEST(ReadCase, opposed_battery_arrives) {
   const Problem p = read(opposed_battery).problem;
   EXPECT_EQ(p.arrangement.spots, 1);
   EXPECT_TRUE(p.top().slit);
@@ -119,14 +119,14 @@ TEST(ReadCase, OpposedBatteryArrives) {
   EXPECT_DOUBLE_EQ(p.cell_limits->inner_wall.value(), 373.15);
 }
 
-TEST(ReadCase, LayersOfTheCellCanBeLeftOut) {
+TEST(ReadCase, layers_of_the_cell_can_be_left_out) {
   const std::string cell = "layer = []\n" + bank_case;
   const Case c = read(cell);
   EXPECT_TRUE(c.problem.inner.empty());
   EXPECT_TRUE(c.problem.cell_limits);
 }
 
-TEST(ReadCase, PlainCircuitKeepsToWhatIsGiven) {
+TEST(ReadCase, plain_circuit_keeps_to_what_is_given) {
   std::string text = pure_check;
   const auto from = text.find("kind = \"exponential"), to = text.find("[numerics]");
   text.replace(
@@ -140,7 +140,7 @@ TEST(ReadCase, PlainCircuitKeepsToWhatIsGiven) {
   EXPECT_EQ(p.circuit.power_switch.on_resistance, 0);
 }
 
-TEST(ReadCase, EveryCellSizeAndEndIsSound) {
+TEST(ReadCase, every_cell_size_and_end_is_sound) {
   for (const char* size : {"18650", "21700", "26650", "32700"})
     for (const char* end : {"negative bottom", "positive cap"}) {
       const std::string text =
@@ -158,7 +158,7 @@ TEST(ReadCase, EveryCellSizeAndEndIsSound) {
 // The closed forms against the sums over image electrodes they come from (Smythe, Static and
 // Dynamic Electricity): ln(R/a) adds ln(distance) to every image of the other electrode and
 // subtracts that to every other image of one's own.
-TEST(EffectiveRim, AlongAStripIsTheSumOfImages) {
+TEST(EffectiveRim, along_a_strip_is_the_sum_of_images) {
   const double d = 4e-3, w = 8e-3;
   double log_rim = std::log(d);
   for (int n = 1; n <= 200000; ++n) log_rim += std::log1p(d * d / (n * w * n * w));
@@ -167,7 +167,7 @@ TEST(EffectiveRim, AlongAStripIsTheSumOfImages) {
   EXPECT_NEAR(strip_rim_radius_along(d, 10), d, 1e-6 * d);
 }
 
-TEST(EffectiveRim, AcrossAStripIsTheSumOfImages) {
+TEST(EffectiveRim, across_a_strip_is_the_sum_of_images) {
   const double d = 4e-3, w = 8e-3, s = d / 2;
   double log_rim = 0;
   for (int k = -200000; k <= 200000; ++k) {
@@ -180,7 +180,7 @@ TEST(EffectiveRim, AcrossAStripIsTheSumOfImages) {
   EXPECT_NEAR(strip_rim_radius_across(d, w), std::exp(log_rim), 1e-4 * d);
 }
 
-TEST(EffectiveRim, OnADiscIsTheSumOfImages) {
+TEST(EffectiveRim, on_a_disc_is_the_sum_of_images) {
   const double d = 4e-3, b = 9e-3, s = d / 2;
   // One image of each electrode at b^2/s; the images at the centre cancel.
   const double rim = d * (s + b * b / s) / (b * b / s - s);
@@ -223,7 +223,7 @@ double fed_potential(int n, int high, int wide, double slit_end) {
 
 // phi = ln(R/r)/(2 pi) near the electrode: a slit adds ln(R_slit/R)/(2 pi). The end of the slit,
 // half way between two nodes, and the electrode are as coarse as the cells: 2 % of ln.
-TEST(EffectiveRim, SlitsAgreeWithAFiniteDifferenceSheet) {
+TEST(EffectiveRim, slits_agree_with_a_finite_difference_sheet) {
   const double d = 4e-3, w = 8e-3;
   const int n = 12, half_width = 24;    // cells of d/2 and of w/2
   for (const int slit : {6, 12, 18}) {  // cells of half a slit
@@ -241,7 +241,7 @@ TEST(EffectiveRim, SlitsAgreeWithAFiniteDifferenceSheet) {
   }
 }
 
-TEST(EffectiveRim, AWideSheetWithASlitTakesTheSlitsSquareOverTheSpacing) {
+TEST(EffectiveRim, a_wide_sheet_with_a_slit_takes_the_slits_square_over_the_spacing) {
   const double d = 4e-3, s = 7e-3;
   EXPECT_NEAR(strip_rim_radius_along(d, 10, s), d + s * s / d, 1e-5 * d);
   EXPECT_NEAR(strip_rim_radius_across(d, 10, s), d + s * s / d, 1e-5 * d);
@@ -249,7 +249,7 @@ TEST(EffectiveRim, AWideSheetWithASlitTakesTheSlitsSquareOverTheSpacing) {
   EXPECT_THROW(strip_rim_radius_across(d, 8e-3, -1), std::domain_error);
 }
 
-TEST(ReadCase, ASlitOfSomeLengthLetsCurrentAround) {
+TEST(ReadCase, a_slit_of_some_length_lets_current_around) {
   EXPECT_TRUE(read(bank_case).problem.top().slit);
   const std::string text = with(bank_case, "slit = true", "slit_length = \"6 mm\"\nslit = true");
   const Problem p = read(text).problem;
@@ -259,7 +259,7 @@ TEST(ReadCase, ASlitOfSomeLengthLetsCurrentAround) {
   EXPECT_THROW(read(with(text, "slit = true", "slit = false")), InputError);
 }
 
-TEST(ReadCase, OverTheTabThereIsOneMoreLayer) {
+TEST(ReadCase, over_the_tab_there_is_one_more_layer) {
   const std::string text = with(bank_case, "[cell]\n", "[cell]\nover_tab = true\n");
   const Problem p = read(text).problem;
   ASSERT_EQ(p.inner.size(), 4u);
@@ -268,13 +268,13 @@ TEST(ReadCase, OverTheTabThereIsOneMoreLayer) {
   EXPECT_THROW(read(with(text, "negative bottom", "positive cap")), InputError);
 }
 
-TEST(EffectiveRim, RefusesElectrodesBesideTheSheet) {
+TEST(EffectiveRim, refuses_electrodes_beside_the_sheet) {
   EXPECT_THROW(disc_rim_radius(4e-3, 2e-3), std::domain_error);
   EXPECT_THROW(strip_rim_radius_across(4e-3, 4e-3), std::domain_error);
   EXPECT_THROW(strip_rim_radius_along(4e-3, 0), std::domain_error);
 }
 
-TEST(ReadCase, RimRadiiFollowTheForms) {
+TEST(ReadCase, rim_radii_follow_the_forms) {
   const Problem along = read(bank_case).problem;
   EXPECT_NEAR(along.top().rim_radius, 8e-3 / pi * std::sinh(pi / 2), 1e-11);
   EXPECT_NEAR(along.base().rim_radius, disc_rim_radius(4e-3, 9e-3), 1e-11);
@@ -288,7 +288,7 @@ const char* const two_strips =
     "[pressing]\nforce = \"40 N\"\n[source]\nkind = \"exponential current\"\npeak = \"600 A\"\n"
     "time_constant = \"1.5 ms\"\n";
 
-TEST(ReadCase, StripsAreListedFromTheTip) {
+TEST(ReadCase, strips_are_listed_from_the_tip) {
   const Problem p =
       read(std::string("[cell]\nsize = \"18650\"\nend = \"negative bottom\"\n") + two_strips)
           .problem;
@@ -306,7 +306,7 @@ TEST(ReadCase, StripsAreListedFromTheTip) {
   EXPECT_DOUBLE_EQ(p.stack_height(), 0.25e-3);
 }
 
-TEST(ReadCase, StripsWithoutCellOrCanLieOnEachOther) {
+TEST(ReadCase, strips_without_cell_or_can_lie_on_each_other) {
   const Problem p = read(two_strips).problem;
   ASSERT_EQ(p.sheets.size(), 2u);
   EXPECT_FALSE(p.on_can);
@@ -314,7 +314,7 @@ TEST(ReadCase, StripsWithoutCellOrCanLieOnEachOther) {
   EXPECT_EQ(p.joints(), 1u);
 }
 
-TEST(ReadCase, NamesTheStripThatIsWrong) {
+TEST(ReadCase, names_the_strip_that_is_wrong) {
   const auto list = complaints_about(with(two_strips, "0.15 mm", "15 mm"));
   ASSERT_EQ(list.size(), 1u);
   EXPECT_EQ(list[0].line, 8);

@@ -27,7 +27,7 @@ std::string complaint_of(const std::string& lines) {
   return message_of([&] { uncertain_keys(template_with(lines)); });
 }
 
-TEST(Spreads, EveryUncertainKeyOfTheTemplateHasAReason) {
+TEST(Spreads, every_uncertain_key_of_the_template_has_a_reason) {
   const auto keys = uncertain_keys(template_with(""));
   for (const char* name :
        {"pressing.force", "contact.tip.film_resistance", "contact.faying.film_resistance",
@@ -43,7 +43,7 @@ TEST(Spreads, EveryUncertainKeyOfTheTemplateHasAReason) {
   }
 }
 
-TEST(Spreads, DefaultsReadLikeThoseOfACase) {
+TEST(Spreads, defaults_read_like_those_of_a_case) {
   for (const Key* key : every_key()) {
     if (key->spread.text.empty()) continue;
     EXPECT_TRUE(contains(explain(key->path), "spread: " + key->spread.text)) << key->path;
@@ -54,7 +54,7 @@ TEST(Spreads, DefaultsReadLikeThoseOfACase) {
   EXPECT_TRUE(contains(explain("hardness"), "spread: 15 %"));
 }
 
-TEST(Spreads, ACaseSetsItsOwn) {
+TEST(Spreads, a_case_sets_its_own) {
   const auto keys = uncertain_keys(template_with(R"(spread.pressing.force = "normal 3 N"
 spread.strip.thickness = "none"
 spread.strip.width = "0.1 mm"
@@ -75,7 +75,7 @@ spread.boundary.ambient = "10 K"
 }
 
 // Only one of the two may stand in a case.
-TEST(Spreads, ANumberWorkedOutFromAnotherLeavesItsSpreadToThat) {
+TEST(Spreads, a_number_worked_out_from_another_leaves_its_spread_to_that) {
   const std::string demo = TABMELT_SOURCE_DIR "/cases/";
   const auto bank = uncertain_keys(read_case(demo + "trimmer-thyristor/case.toml"));
   EXPECT_TRUE(find(bank, "source.dissipation_factor"));
@@ -85,19 +85,19 @@ TEST(Spreads, ANumberWorkedOutFromAnotherLeavesItsSpreadToThat) {
   EXPECT_FALSE(find(transistors, "switch.on_resistance"));
 }
 
-TEST(Spreads, DoNotChangeTheProblem) {
+TEST(Spreads, do_not_change_the_problem) {
   EXPECT_EQ(template_with("spread.pressing.force = \"5 %\"\n").full_text,
             template_with("").full_text);
 }
 
-TEST(Spreads, ThatReachBeyondTheRangeAreCutAndSayHowMuch) {
+TEST(Spreads, that_reach_beyond_the_range_are_cut_and_say_how_much) {
   const auto keys = uncertain_keys(template_with("spread.pressing.force = \"normal 100 %\"\n"));
   const UncertainKey* force = find(keys, "pressing.force");
   EXPECT_NEAR(force->distribution.cut_off(), 0.1587, 1e-3);  // below nothing: one deviation off
   EXPECT_GE(force->distribution.quantile(1e-9), 0.01);
 }
 
-TEST(Spreads, ComplaintsNameKeyAndForms) {
+TEST(Spreads, complaints_name_key_and_forms) {
   EXPECT_TRUE(contains(complaint_of("spread.pressing.farce = \"20 %\"\n"), "did you mean"));
   EXPECT_TRUE(
       contains(complaint_of("spread.pressing.force = \"20 mm\"\n"), "spread.pressing.force"));

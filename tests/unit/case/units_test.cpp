@@ -19,7 +19,7 @@ struct Spelling {
   double si;
 };
 
-TEST(Units, ReadsUsualSpellings) {
+TEST(Units, reads_usual_spellings) {
   constexpr double degree = 3.14159265358979323846 / 180;
   const Spelling spellings[] = {
       {"4.7 mF", "mF", 4.7e-3},
@@ -87,7 +87,7 @@ TEST(Units, ReadsUsualSpellings) {
   }
 }
 
-TEST(Units, RefusesWhatIsNoQuantityOfTheKind) {
+TEST(Units, refuses_what_is_no_quantity_of_the_kind) {
   const std::pair<const char*, const char*> texts[] = {
       {"25 N", "mm"},
       {"8", "mm"},
@@ -117,7 +117,7 @@ TEST(Units, RefusesWhatIsNoQuantityOfTheKind) {
     EXPECT_THROW(in_si(text, reference), UnitError) << text;
 }
 
-TEST(Units, NamesWhatWasFoundAndWhatBelongs) {
+TEST(Units, names_what_was_found_and_what_belongs) {
   try {
     in_si("3 mm", "N");
     FAIL() << "a length passed for a force";
@@ -127,13 +127,13 @@ TEST(Units, NamesWhatWasFoundAndWhatBelongs) {
   }
 }
 
-TEST(Units, PrintsInTheNaturalUnit) {
+TEST(Units, prints_in_the_natural_unit) {
   EXPECT_EQ(in_unit(1.5e-4, "mm"), "0.15 mm");
   EXPECT_EQ(in_unit(393.15, "degC"), "120 degC");
   EXPECT_EQ(in_unit(0.1, "1"), "0.1");
 }
 
-TEST(Units, MayBeUsedFromSeveralThreads) {
+TEST(Units, may_be_used_from_several_threads) {
   std::vector<std::thread> threads;
   std::vector<int> wrong(4, 0);
   for (std::size_t n = 0; n < wrong.size(); ++n)

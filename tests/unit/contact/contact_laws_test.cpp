@@ -60,7 +60,7 @@ Contact constriction(double roughness, double slope, double film = 0) {
 // conductance of Cooper, Mikic, Yovanovich, Int. J. Heat Mass Transfer 12 (1969) 279. Nickel on
 // iron, worked by hand from it: rho_e 7.0e-8 and 9.8e-8 ohm m, sigma 1 um, m 0.1, H 1.5 GPa, round
 // tip of 1.5 mm: 10, 20 and 50 N give 76, 40 and 17 uohm.
-TEST(contact_laws, constriction_has_the_hand_computed_resistance) {
+TEST(ContactLaws, constriction_has_the_hand_computed_resistance) {
   const Pair pair(metal(9.8e-8, 75, 1.5e9), metal(7.0e-8, 90, 1.5e9), constriction(1e-6, 0.1));
   const double area = pi * 0.75e-3 * 0.75e-3;
   const struct { double force, resistance; } rows[] = {{10, 76e-6}, {20, 40e-6}, {50, 17e-6}};
@@ -79,7 +79,7 @@ TEST(contact_laws, constriction_has_the_hand_computed_resistance) {
 // One spot of radius b inside the face of radius b_f on which the grid lets current enter: the
 // spot's own constriction, Holm's (rho_1 + rho_2)/4 (1/b - 1/b_f), comes on top of the rough touch
 // of b, 1.25 lambda_s (m/sigma) over its area. Worked by hand: 2 N at 1 GPa give b = 25.2 um.
-TEST(contact_laws, one_spot_inside_its_face_narrows_the_current) {
+TEST(ContactLaws, one_spot_inside_its_face_narrows_the_current) {
   const double rho1 = 9.8e-8, rho2 = 7.0e-8, force = 2, face = 1e-4;
   const Pair pair(metal(rho1, 75, 1e9), metal(rho2, 90, 1.5e9), constriction(1e-6, 0.1));
   ContactMoment moment;
@@ -108,21 +108,21 @@ TEST(contact_laws, one_spot_inside_its_face_narrows_the_current) {
   EXPECT_NEAR_RELATIVE(1 / (pair.model.answer(moment, {}).g * pi * b * b), touch, 1e-9);
 }
 
-TEST(contact_laws, conductance_grows_as_force_to_the_0_95) {
+TEST(ContactLaws, conductance_grows_as_force_to_the_0_95) {
   const Pair pair(metal(1.4e-7, 60, 1.5e9), metal(7.0e-8, 90, 2e9), constriction(1e-6, 0.1));
   const double one = pair.model.answer({cold, cold, 5e6, 0}, {}).g;
   const double ten = pair.model.answer({cold, cold, 50e6, 0}, {}).g;
   EXPECT_NEAR_RELATIVE(std::log10(ten / one), 0.95, 1e-12);
 }
 
-TEST(contact_laws, the_softer_side_sets_the_true_area) {
+TEST(ContactLaws, the_softer_side_sets_the_true_area) {
   const Pair pair(metal(1e-7, 60, 2e9), metal(1e-7, 60, 0.8e9), constriction(1e-6, 0.1));
   const ContactAnswer a = pair.model.answer({cold, cold, 8e6, 0}, {});
   EXPECT_NEAR_RELATIVE(a.memory.true_fraction, 8e6 / 0.8e9, 1e-12);
   EXPECT_EQ(pair.model.hardness(cold), 0.8e9);
 }
 
-TEST(contact_laws, stated_hardness_replaces_the_softer_sides) {
+TEST(ContactLaws, stated_hardness_replaces_the_softer_sides) {
   Contact c = constriction(1e-6, 0.1);
   c.hardness = 3e9;
   const Pair pair(metal(1e-7, 60, 2e9), metal(1e-7, 60, 0.8e9), c);
@@ -131,7 +131,7 @@ TEST(contact_laws, stated_hardness_replaces_the_softer_sides) {
 }
 
 // Stating the softer side's own hardness changes nothing, whichever side is softer when hot.
-TEST(contact_laws, stating_the_default_hardness_changes_nothing) {
+TEST(ContactLaws, stating_the_default_hardness_changes_nothing) {
   Material first = metal(1e-7, 60, 1.6e9), second = metal(1e-7, 60, 1.5e9);
   first.hardness_ratio = {{293, 1300}, {1, 0.1}};   // softer when hot
   second.hardness_ratio = {{293, 1700}, {1, 0.1}};  // softer when cold
@@ -143,7 +143,7 @@ TEST(contact_laws, stating_the_default_hardness_changes_nothing) {
 
 // Film on the true contact area, in series: 1/g = 1/g_c + r_film/a (Holm, Electric Contacts,
 // 4th ed. (1967)).
-TEST(contact_laws, film_lies_in_series_on_the_true_area) {
+TEST(ContactLaws, film_lies_in_series_on_the_true_area) {
   const Pair clean(metal(1e-7, 60, 1e9), metal(1e-7, 60, 1e9), constriction(1e-6, 0.1));
   const Pair filmed(metal(1e-7, 60, 1e9), metal(1e-7, 60, 1e9), constriction(1e-6, 0.1, 3e-12));
   const ContactMoment moment{cold, cold, 1e7, 0};
@@ -155,7 +155,7 @@ TEST(contact_laws, film_lies_in_series_on_the_true_area) {
 
 // T_spot^2 = T_bulk^2 + U^2/(4 L) (Kohlrausch, Ann. Phys. 306 (1900) 132): 0.1 V at 300 K bulk give
 // 438.6 K.
-TEST(contact_laws, spot_is_as_hot_as_its_voltage_says) {
+TEST(ContactLaws, spot_is_as_hot_as_its_voltage_says) {
   const Pair pair(metal(1e-7, 60, 1e9), metal(1e-7, 60, 1e9), constriction(1e-6, 0.1, 1e-10));
   for (const double j : {1e7, 1e8, 5e8}) {
     const ContactAnswer a = pair.model.answer({290, 310, 1e7, j}, {});
@@ -166,7 +166,7 @@ TEST(contact_laws, spot_is_as_hot_as_its_voltage_says) {
   EXPECT_NEAR(std::sqrt(300.0 * 300 + 0.01 / (4 * constants::lorenz)), 438.557873, 1e-5);
 }
 
-TEST(contact_laws, voltage_times_conductance_is_the_current) {
+TEST(ContactLaws, voltage_times_conductance_is_the_current) {
   Material soft = metal(1e-7, 60, 1e9);
   soft.resistivity = {{293.15, 1500}, {7e-8, 5e-7}};
   soft.hardness_ratio = {{293.15, 1500}, {1, 0.1}};
@@ -179,7 +179,7 @@ TEST(contact_laws, voltage_times_conductance_is_the_current) {
   }
 }
 
-TEST(contact_laws, current_either_way_is_the_same) {
+TEST(ContactLaws, current_either_way_is_the_same) {
   const Pair pair(metal(1e-7, 60, 1e9), metal(7e-8, 90, 1e9), constriction(1e-6, 0.1, 1e-11));
   const ContactAnswer there = pair.model.answer({300, 400, 1e7, 3e8}, {});
   const ContactAnswer back = pair.model.answer({300, 400, 1e7, -3e8}, {});
@@ -187,7 +187,7 @@ TEST(contact_laws, current_either_way_is_the_same) {
   EXPECT_EQ(there.voltage, back.voltage);
 }
 
-TEST(contact_laws, fixed_law_is_what_it_was_told) {
+TEST(ContactLaws, fixed_law_is_what_it_was_told) {
   Contact c;
   c.fixed.emplace();
   c.radius = 1e-3;
@@ -207,13 +207,13 @@ TEST(contact_laws, fixed_law_is_what_it_was_told) {
   }
 }
 
-TEST(contact_laws, constriction_without_any_hardness_is_refused) {
+TEST(ContactLaws, constriction_without_any_hardness_is_refused) {
   Material m = metal(1e-7, 60, 1e9);
   m.hardness.reset();
   EXPECT_THROW(Pair(m, m, constriction(1e-6, 0.1)), std::invalid_argument);
 }
 
-TEST(contact_laws, nothing_touches_without_pressure) {
+TEST(ContactLaws, nothing_touches_without_pressure) {
   const Pair pair(metal(1e-7, 60, 1e9), metal(1e-7, 60, 1e9), constriction(1e-6, 0.1));
   EXPECT_EQ(pair.model.answer({cold, cold, 0, 0}, {}).g, 0);
 }

@@ -49,7 +49,7 @@ Contact filmed() {
   return c;
 }
 
-TEST(contact_memory, true_area_never_shrinks) {
+TEST(ContactMemory, true_area_never_shrinks) {
   const Joint joint(filmed());
   ContactMemory memory;
   double area = 0;
@@ -67,7 +67,7 @@ TEST(contact_memory, true_area_never_shrinks) {
 }
 
 // Round by round, each gaining at most its share, to the very area that the force asks for.
-TEST(contact_memory, bounded_growth_comes_to_the_unbounded_area) {
+TEST(ContactMemory, bounded_growth_comes_to_the_unbounded_area) {
   const Joint joint(filmed());
   constexpr double growth = 0.05;
   for (const double field_radius : {0.0, 0.3e-3}) {
@@ -99,7 +99,7 @@ TEST(contact_memory, bounded_growth_comes_to_the_unbounded_area) {
   }
 }
 
-TEST(contact_memory, film_fades_with_temperature_and_never_heals) {
+TEST(ContactMemory, film_fades_with_temperature_and_never_heals) {
   const Joint joint(filmed());
   const auto left = [&](double T, const ContactMemory& m) {
     return joint.model.answer({T, T, 1e7, 0}, m).memory;
@@ -114,7 +114,7 @@ TEST(contact_memory, film_fades_with_temperature_and_never_heals) {
             joint.model.answer({300, 300, 1e7, 0}, {}).g);
 }
 
-TEST(contact_memory, molten_on_both_sides_merges_for_good) {
+TEST(ContactMemory, molten_on_both_sides_merges_for_good) {
   const Joint joint(filmed());
   EXPECT_EQ(joint.model.answer({1800, 1500, 1e7, 0}, {}).memory.merged, 0);
   EXPECT_EQ(joint.model.answer({1500, 1800, 1e7, 0}, {}).memory.merged, 0);
@@ -127,7 +127,7 @@ TEST(contact_memory, molten_on_both_sides_merges_for_good) {
   EXPECT_NEAR_RELATIVE(cold.h, 80 / 1e-6, 1e-9);
 }
 
-TEST(contact_memory, only_an_accepted_answer_is_remembered) {
+TEST(ContactMemory, only_an_accepted_answer_is_remembered) {
   const Joint joint(filmed());
   const ContactMemory memory;
   const double before = joint.model.answer({300, 300, 1e7, 0}, memory).g;
@@ -137,7 +137,7 @@ TEST(contact_memory, only_an_accepted_answer_is_remembered) {
 
 // The bridge holds the boiling voltage 2 sqrt(L (T_b^2 - T_bulk^2)), 0.991 V for a cold joint of
 // this metal (Kohlrausch relation at 3186 K).
-TEST(contact_memory, burst_holds_the_boiling_voltage_and_expels_the_rest) {
+TEST(ContactMemory, burst_holds_the_boiling_voltage_and_expels_the_rest) {
   const Joint joint(filmed());
   const double bulk = 293.15;
   const double limit = 2 * std::sqrt(constants::lorenz * (3186.0 * 3186 - bulk * bulk));
@@ -155,7 +155,7 @@ TEST(contact_memory, burst_holds_the_boiling_voltage_and_expels_the_rest) {
   EXPECT_NEAR_RELATIVE((1 - b.expelled_share) * 2 * j, (1 - a.expelled_share) * j, 1e-9);
 }
 
-TEST(contact_memory, voltage_never_passes_the_boiling_voltage) {
+TEST(ContactMemory, voltage_never_passes_the_boiling_voltage) {
   const Joint joint(filmed());
   for (const double T : {293.15, 1000.0, 2500.0, 3100.0}) {
     const double limit = 2 * std::sqrt(constants::lorenz * (3186.0 * 3186 - T * T));
@@ -164,7 +164,7 @@ TEST(contact_memory, voltage_never_passes_the_boiling_voltage) {
   }
 }
 
-TEST(contact_memory, firm_contact_does_not_burst) {
+TEST(ContactMemory, firm_contact_does_not_burst) {
   const Joint joint(filmed());
   const ContactAnswer a = joint.model.answer({293.15, 293.15, 1e7, 3e8}, {});
   EXPECT_EQ(a.expelled_share, 0);
@@ -172,7 +172,7 @@ TEST(contact_memory, firm_contact_does_not_burst) {
 }
 
 // A hot spot softens: at the same force more current meets a wider true contact.
-TEST(contact_memory, spot_softened_by_its_voltage_widens_the_contact) {
+TEST(ContactMemory, spot_softened_by_its_voltage_widens_the_contact) {
   const Joint joint(filmed());
   const double cold = joint.model.answer({293.15, 293.15, 1e7, 1e6}, {}).memory.true_fraction;
   double before = cold;

@@ -18,7 +18,7 @@ namespace {
 
 using namespace tabmelt::testing;
 
-TEST(Palette, RampsRiseInLightnessByVisibleSteps) {
+TEST(Palette, ramps_rise_in_lightness_by_visible_steps) {
   for (const std::size_t bands : {5U, 12U, 20U}) {
     for (const auto& ramp : {heat_ramp(bands), potential_ramp(bands), current_density_ramp(bands),
                              liquid_ramp(bands)}) {
@@ -38,7 +38,7 @@ double apart(const std::array<double, 3>& a, const std::array<double, 3>& b) {
 
 // What people without red or green cones see, on linear sRGB: Machado, Oliveira, Fernandes, IEEE
 // Trans. Vis. Comput. Graph. 15 (2009) 1291, full severity (from memory).
-TEST(Palette, BandsOfHeatStayApartForEveryEye) {
+TEST(Palette, bands_of_heat_stay_apart_for_every_eye) {
   using Matrix = std::array<std::array<double, 3>, 3>;
   constexpr Matrix same{{{1, 0, 0}, {0, 1, 0}, {0, 0, 1}}};
   constexpr Matrix no_red{{{0.152286, 1.052583, -0.204868},
@@ -67,7 +67,7 @@ TEST(Palette, BandsOfHeatStayApartForEveryEye) {
   }
 }
 
-TEST(Palette, UnequalStepsAreSharesOfTheWholeWay) {
+TEST(Palette, unequal_steps_are_shares_of_the_whole_way) {
   std::vector<double> steps(10, 1);
   steps.resize(20, 3);
   const auto ramp = heat_ramp(steps);
@@ -78,7 +78,7 @@ TEST(Palette, UnequalStepsAreSharesOfTheWholeWay) {
   EXPECT_NEAR(way(19) / way(2), 3, 0.1);
 }
 
-TEST(Scale, PlacesValuesInTheirBandAndAtItsEnds) {
+TEST(Scale, places_values_in_their_band_and_at_its_ends) {
   const Scale scale{"T", {20, 100, 500}, heat_ramp(2)};
   EXPECT_DOUBLE_EQ(scale.place(60), 0.5);
   EXPECT_DOUBLE_EQ(scale.place(100), 1);
@@ -89,7 +89,7 @@ TEST(Scale, PlacesValuesInTheirBandAndAtItsEnds) {
   EXPECT_EQ(&scale.colour_of(900), &scale.colours[1]);
 }
 
-TEST(Scale, MarksAreNamedApartAndOnlyOnTheBar) {
+TEST(Scale, marks_are_named_apart_and_only_on_the_bar) {
   Page page(600, 600);
   Scale scale{"T", {0, 100, 200}, heat_ramp(2)};
   scale.marks = {{"one", 100}, {"two", 101}, {"three", 102}, {"beyond", 300}};
@@ -108,13 +108,13 @@ TEST(Scale, MarksAreNamedApartAndOnlyOnTheBar) {
   }
 }
 
-TEST(Palette, TextIsReadableOnPaper) {
+TEST(Palette, text_is_readable_on_paper) {
   for (const Colour& colour : {palette::ink, palette::quiet_ink, palette::good, palette::bad}) {
     EXPECT_GT(lightness(palette::paper) - lightness(colour), 45);
   }
 }
 
-TEST(Labels, AreSpreadApartInsideTheirRoomAndKeepTheirOrder) {
+TEST(Labels, are_spread_apart_inside_their_room_and_keep_their_order) {
   const std::vector<double> wanted{50, 52, 49, 90, 5};
   const auto placed = spread(wanted, 20, 0, 100);
   for (std::size_t a = 0; a < wanted.size(); ++a) {
@@ -131,7 +131,7 @@ TEST(Labels, AreSpreadApartInsideTheirRoomAndKeepTheirOrder) {
   EXPECT_NEAR(crowded[2] - crowded[0], 100, 1e-9);
 }
 
-TEST(Labels, NumbersAndTimesReadAsOnPaper) {
+TEST(Labels, numbers_and_times_read_as_on_paper) {
   EXPECT_EQ(short_number(0), "0");
   EXPECT_EQ(short_number(0.5), "0.5");
   EXPECT_EQ(short_number(1349.7), "1350");
@@ -145,7 +145,7 @@ TEST(Labels, NumbersAndTimesReadAsOnPaper) {
   EXPECT_DOUBLE_EQ(round_length(20), 20);
 }
 
-TEST(Axis, StepsAreRoundAndCoverTheRange) {
+TEST(Axis, steps_are_round_and_cover_the_range) {
   const RoundAxis axis = round_axis(0, 1496, 6);
   EXPECT_DOUBLE_EQ(axis.step, 500);
   EXPECT_DOUBLE_EQ(axis.high, 1500);
@@ -154,7 +154,7 @@ TEST(Axis, StepsAreRoundAndCoverTheRange) {
   EXPECT_GE(negative.high, 0.3);
 }
 
-TEST(Axis, LongCoolingIsShownOnALogarithmicTimeScale) {
+TEST(Axis, long_cooling_is_shown_on_a_logarithmic_time_scale) {
   EXPECT_EQ(Abscissa::over_run({0, 0.06}, 5e-3).title(), "time [ms], logarithmic");
   EXPECT_EQ(Abscissa::over_run({0, 0.03}, 5e-3).title(), "time [ms]");
   const Abscissa axis = Abscissa::over_run({0, 1}, 5e-3);
@@ -162,7 +162,7 @@ TEST(Axis, LongCoolingIsShownOnALogarithmicTimeScale) {
   EXPECT_DOUBLE_EQ(axis.share(1), 1);
 }
 
-TEST(Axis, ShareAndValueAreInverse) {
+TEST(Axis, share_and_value_are_inverse) {
   for (const Abscissa& axis :
        {Abscissa(0, 0.03, false), Abscissa(1e-4, 0.2, true), Abscissa::along(1.7)}) {
     for (const double share : {0.0, 0.25, 0.9, 1.0}) {
@@ -173,7 +173,7 @@ TEST(Axis, ShareAndValueAreInverse) {
   EXPECT_EQ(Abscissa::along(1.7).title(), "along the line [mm]");
 }
 
-TEST(Axis, LabelsDoNotTouchAndDecadesStay) {
+TEST(Axis, labels_do_not_touch_and_decades_stay) {
   const Abscissa axis(2e-5, 0.2, true);
   const TextStyle style{.size = 14};
   std::size_t wide_ones = 0;
@@ -219,7 +219,7 @@ Box label_box(const Page& page, const std::string& words) {
 
 constexpr Box plot{80, 60, 400, 200};
 
-TEST(Diagram, NamesStandAtPeaksWhereTheEndsCoincide) {
+TEST(Diagram, names_stand_at_peaks_where_the_ends_coincide) {
   Page page(700, 320);
   std::vector<double> high(101, 0), low(101, 0);
   for (std::size_t n = 20; n < 60; ++n) {
@@ -235,7 +235,7 @@ TEST(Diagram, NamesStandAtPeaksWhereTheEndsCoincide) {
   EXPECT_NEAR(label_box(apart, "b").centre().y, plot.y + 0.25 * plot.height, 8);
 }
 
-TEST(Diagram, ACurveWithoutValuesHasNoName) {
+TEST(Diagram, a_curve_without_values_has_no_name) {
   Page page(700, 320);
   draw_panel(page, panel_of({std::vector<double>(101, 1), std::vector<double>(101, std::nan(""))}),
              Abscissa(0, 0.1, false), plot, true);
@@ -243,7 +243,7 @@ TEST(Diagram, ACurveWithoutValuesHasNoName) {
   EXPECT_FALSE(has_label(page, "b"));
 }
 
-TEST(Diagram, ANarrowSpikeEndsInABreakAndRulesNoAxis) {
+TEST(Diagram, a_narrow_spike_ends_in_a_break_and_rules_no_axis) {
   std::vector<double> values(1001, 2);
   values[300] = 90;
   Panel panel = panel_of({values});
@@ -260,7 +260,7 @@ TEST(Diagram, ANarrowSpikeEndsInABreakAndRulesNoAxis) {
   EXPECT_TRUE(has_label(wide, "100"));
 }
 
-TEST(Diagram, HalfWavesBelowZeroAreShaded) {
+TEST(Diagram, half_waves_below_zero_are_shaded) {
   std::vector<double> wave;
   for (int n = 0; n <= 100; ++n) wave.push_back(10 * std::sin(2 * M_PI * n / 100));
   Page page(700, 320);

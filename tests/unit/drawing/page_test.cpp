@@ -21,7 +21,7 @@ using testing::pixel;
 
 constexpr Colour red{1, 0, 0};
 
-TEST(Page, ShapesHaveTheirColourWhereTheyAreAndNowhereElse) {
+TEST(Page, shapes_have_their_colour_where_they_are_and_nowhere_else) {
   Page page(40, 30, Page::Ground::clear);
   page.shape({{{4, 4}, {24, 4}, {24, 24}, {4, 24}}, {{10, 10}, {18, 10}, {18, 18}, {10, 18}}}, red);
   page.rectangle({30, 0, 10, 10}, faded({0, 0.4, 0.8}, 0.5));
@@ -42,7 +42,7 @@ TEST(Page, ShapesHaveTheirColourWhereTheyAreAndNowhereElse) {
 }
 
 // At odd places and sizes, so that the common side falls inside a pixel.
-TEST(Page, NothingShinesThroughBetweenOutlinesOfOneShapeThatTouch) {
+TEST(Page, nothing_shines_through_between_outlines_of_one_shape_that_touch) {
   Page page(100, 20, Page::Ground::clear);
   page.shape({{{3, 2}, {50.3, 2}, {50.3, 18}, {3, 18}}, {{50.3, 2}, {97, 2}, {97, 18}, {50.3, 18}}},
              red);
@@ -52,7 +52,7 @@ TEST(Page, NothingShinesThroughBetweenOutlinesOfOneShapeThatTouch) {
   }
 }
 
-TEST(Page, LabelsTellWhereTheInkIs) {
+TEST(Page, labels_tell_where_the_ink_is) {
   for (const Align align : {Align::left, Align::centre, Align::right}) {
     for (const Level level : {Level::middle, Level::top}) {
       Page page(300, 60, Page::Ground::clear);
@@ -83,7 +83,7 @@ TEST(Page, LabelsTellWhereTheInkIs) {
   }
 }
 
-TEST(Page, WordsTooLongForTheirRoomAreCut) {
+TEST(Page, words_too_long_for_their_room_are_cut) {
   Page page(400, 60);
   const std::string words = "the current returns through the strip";
   page.text({10, 20}, words, {.room = 150});
@@ -94,7 +94,7 @@ TEST(Page, WordsTooLongForTheirRoomAreCut) {
   EXPECT_NEAR(page.labels()[1].box.width, Page::text_width(words, {}), 4);
 }
 
-TEST(Page, LongParagraphIsSetSmallerBeforeItIsCut) {
+TEST(Page, long_paragraph_is_set_smaller_before_it_is_cut) {
   std::string words;
   for (int n = 0; n < 90; ++n) {
     words += "word" + std::to_string(n) + " ";
@@ -135,21 +135,21 @@ class PageFile : public ::testing::Test {
   fs::path folder_ = fs::temp_directory_path() / ("tabmelt_page_" + std::to_string(getpid()));
 };
 
-TEST_F(PageFile, PngHasItsSize) {
+TEST_F(PageFile, png_has_its_size) {
   const std::string png = saved("a/b.png", 800);
   // ISO/IEC 15948:2004, 5.2 (signature) and 11.2.2 (IHDR).
   EXPECT_EQ(png.substr(0, 8), "\x89PNG\r\n\x1a\n");
   EXPECT_EQ(png.substr(16, 8), std::string("\0\0\3\x20\0\0\1\xf4", 8));
 }
 
-TEST_F(PageFile, SvgIsDrawnInLinesAtItsSize) {
+TEST_F(PageFile, svg_is_drawn_in_lines_at_its_size) {
   const std::string svg = saved("b.svg", 800);
   EXPECT_NE(svg.find("<svg "), std::string::npos);
   EXPECT_NE(svg.find("width=\"800px\" height=\"500px\""), std::string::npos) << svg.substr(0, 300);
   EXPECT_EQ(svg.find("<image"), std::string::npos);
 }
 
-TEST_F(PageFile, PdfHasItsSizeAndItsWordsCanBeFound) {
+TEST_F(PageFile, pdf_has_its_size_and_its_words_can_be_found) {
   const std::string pdf = saved("c.pdf", 800);
   EXPECT_EQ(pdf.substr(0, 5), "%PDF-");
   if (pdf.find("/ObjStm") != std::string::npos) GTEST_SKIP() << "Cairo 1.18 packs its objects";
@@ -157,7 +157,7 @@ TEST_F(PageFile, PdfHasItsSizeAndItsWordsCanBeFound) {
   EXPECT_NE(pdf.find("/ToUnicode"), std::string::npos);
 }
 
-TEST_F(PageFile, FileThatCannotBeWrittenIsNamed) {
+TEST_F(PageFile, file_that_cannot_be_written_is_named) {
   fs::create_directories(folder_);
   std::ofstream(folder_ / "file") << "no folder";
   for (const char* const name : {"file/x.png", "file/x.svg", "file/x.pdf"}) {

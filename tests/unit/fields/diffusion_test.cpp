@@ -50,7 +50,7 @@ Field solved(const FaceConductances& faces, const Field& b) {
   return x;
 }
 
-TEST(diffusion, uniform_field_drives_no_flow) {
+TEST(Diffusion, uniform_field_drives_no_flow) {
   const AxisymmetricGrid grid =
       cylinder(random_edges(0, 2e-3, 13, 1), random_edges(0, 1e-3, 11, 2));
   std::mt19937 random(3);
@@ -64,7 +64,7 @@ TEST(diffusion, uniform_field_drives_no_flow) {
   EXPECT_EQ(y.abs().maxCoeff(), 0);
 }
 
-TEST(diffusion, operator_is_symmetric_and_conserves) {
+TEST(Diffusion, operator_is_symmetric_and_conserves) {
   const AxisymmetricGrid grid =
       cylinder(random_edges(0, 2e-3, 13, 4), random_edges(0, 1e-3, 11, 5), 1e-3);
   std::mt19937 random(6);
@@ -82,7 +82,7 @@ TEST(diffusion, operator_is_symmetric_and_conserves) {
 }
 
 // T = z: the same flow through every height of every column, none sideways.
-TEST(diffusion, field_linear_in_z_is_exact_on_any_mesh) {
+TEST(Diffusion, field_linear_in_z_is_exact_on_any_mesh) {
   const AxisymmetricGrid grid = cylinder(random_edges(0, 2e-3, 9, 7), random_edges(0, 1e-3, 17, 8));
   const auto n = static_cast<Index>(grid.cells());
   const double k = 60;
@@ -104,7 +104,7 @@ TEST(diffusion, field_linear_in_z_is_exact_on_any_mesh) {
 // Conductance of one face between unlike cells with a contact between them:
 //   G/A = 1/(dx1/(2 k1) + 1/h + dx2/(2 k2)),
 // 180974.477958 W/m^2/K for 20 um of k = 390, 50 um of k = 50 and h = 2e5 W/m^2/K.
-TEST(diffusion, contact_between_unlike_cells_is_in_series_with_their_halves) {
+TEST(Diffusion, contact_between_unlike_cells_is_in_series_with_their_halves) {
   const AxisymmetricGrid grid = cylinder({0, 1e-3}, {0, 2e-5, 7e-5});
   const double area = grid.axial_area(0);
   const ContactPlane plane{0, 1, {area}, {area}};
@@ -118,7 +118,7 @@ TEST(diffusion, contact_between_unlike_cells_is_in_series_with_their_halves) {
   EXPECT_NEAR_RELATIVE(faces.axial[0] / area, 1 / (1e-5 / 390 + 2.5e-5 / 50), 1e-13);
 }
 
-TEST(diffusion, touching_part_of_a_face_narrows_the_way_to_it) {
+TEST(Diffusion, touching_part_of_a_face_narrows_the_way_to_it) {
   const AxisymmetricGrid grid = cylinder({0, 1e-3}, {0, 2e-5, 7e-5});
   const double area = grid.axial_area(0);
   const ContactPlane half{0, 1, {0.5 * area}, {area}};
@@ -132,7 +132,7 @@ TEST(diffusion, touching_part_of_a_face_narrows_the_way_to_it) {
 // Two layers with a contact, faces held at 800 K and 300 K: the flux is (Ta - Tb)/(L1/k1 + 1/h +
 // L2/k2) = 2.7027e7 W/m^2 and the profile straight in each layer, whatever the mesh.
 // Carslaw & Jaeger, 2nd ed. (1959), section 3.2 (number from memory).
-TEST(diffusion, steady_layered_wall_is_exact_on_any_mesh) {
+TEST(Diffusion, steady_layered_wall_is_exact_on_any_mesh) {
   const double L1 = 2e-4, L2 = 3e-4, k1 = 80, k2 = 50, h = 1e5, Ta = 800, Tb = 300;
   const double flux = (Ta - Tb) / (L1 / k1 + 1 / h + L2 / k2);
   EXPECT_NEAR_RELATIVE(flux, 2.7027027027e7, 1e-10);
@@ -176,7 +176,7 @@ TEST(diffusion, steady_layered_wall_is_exact_on_any_mesh) {
 // Discrete Laplacian of a cylinder cut into even rings, planar half distances:
 //   of r^2: 4 everywhere;  of r^4: 16 r_i^2 + 6 dr^2, on the axis as elsewhere
 // (insert r_i = (i + 1/2) dr into the flux balance of a ring).
-TEST(diffusion, laplacian_of_even_powers_is_exact_up_to_the_axis) {
+TEST(Diffusion, laplacian_of_even_powers_is_exact_up_to_the_axis) {
   const double dr = 1e-4;
   const AxisymmetricGrid grid = cylinder(even_edges(0, 20 * dr, 20), {0, 1e-3});
   const auto n = static_cast<Index>(grid.cells());
@@ -199,7 +199,7 @@ TEST(diffusion, laplacian_of_even_powers_is_exact_up_to_the_axis) {
 }
 
 // T = ln r carries the same heat through every mantle: exact where half distances are logarithmic.
-TEST(diffusion, logarithm_flows_exactly_where_half_distances_are_logarithmic) {
+TEST(Diffusion, logarithm_flows_exactly_where_half_distances_are_logarithmic) {
   const AxisymmetricGrid grid = cylinder(random_edges(0, 2e-3, 15, 11), {0, 3e-4}, 0);
   const auto n = static_cast<Index>(grid.cells());
   FaceConductances faces;
@@ -214,7 +214,7 @@ TEST(diffusion, logarithm_flows_exactly_where_half_distances_are_logarithmic) {
 
 // Planar against logarithmic on an even mesh: 1.0986 at the first face, 1.0217 at the second,
 // 1.0023 at the sixth (ratio of (dr/r_face) to ln(r2/r1)).
-TEST(diffusion, planar_faces_conduct_more_than_logarithmic_ones_near_the_axis) {
+TEST(Diffusion, planar_faces_conduct_more_than_logarithmic_ones_near_the_axis) {
   const auto edges = even_edges(0, 1e-3, 10);
   const AxisymmetricGrid planar = cylinder(edges, {0, 1e-3}), exact = cylinder(edges, {0, 1e-3}, 0);
   const auto n = static_cast<Index>(planar.cells());
@@ -228,7 +228,7 @@ TEST(diffusion, planar_faces_conduct_more_than_logarithmic_ones_near_the_axis) {
 
 // Coaxial shells with a contact between them, per length: 2 pi dT / (ln(r2/r1)/k1 + 1/(h r2) +
 // ln(r3/r2)/k2) = 29130.27 W/m. Built from two face conductances in series, as the operator does.
-TEST(diffusion, coaxial_shells_conduct_as_the_logarithm_says) {
+TEST(Diffusion, coaxial_shells_conduct_as_the_logarithm_says) {
   const double r1 = 1e-3, r2 = 1.5e-3, r3 = 3e-3, k1 = 390, k2 = 50;
   const double h = 1e5;
   const AxisymmetricGrid grid = cylinder({0, r1, 1.2e-3, r2, 2e-3, r3}, {0, 1}, 0);
@@ -243,7 +243,7 @@ TEST(diffusion, coaxial_shells_conduct_as_the_logarithm_says) {
 
 // Heated cylinder, surface held: the discrete solution is Ts + g (R^2 - r_i^2)/(4 k) + g
 // dr^2/(16 k), a uniform offset from the exact parabola (Carslaw & Jaeger, 7.9, from memory).
-TEST(diffusion, heated_cylinder_is_the_parabola_plus_a_known_offset) {
+TEST(Diffusion, heated_cylinder_is_the_parabola_plus_a_known_offset) {
   const double R = 1e-3, g = 1e11, k = 50, Ts = 300;
   const int cells = 10;
   const AxisymmetricGrid grid = cylinder(even_edges(0, R, cells), {0, 2e-3});
@@ -264,7 +264,7 @@ TEST(diffusion, heated_cylinder_is_the_parabola_plus_a_known_offset) {
   EXPECT_NEAR(T[9] - Ts, 50, 1e-8);
 }
 
-TEST(diffusion, a_cell_without_conductivity_neither_gives_nor_takes) {
+TEST(Diffusion, a_cell_without_conductivity_neither_gives_nor_takes) {
   const AxisymmetricGrid grid = cylinder(even_edges(0, 1e-3, 3), even_edges(0, 1e-3, 3));
   Field k = Field::Ones(9);
   k[4] = 0;
@@ -274,7 +274,7 @@ TEST(diffusion, a_cell_without_conductivity_neither_gives_nor_takes) {
   EXPECT_GT(faces.radial[0], 0);
 }
 
-TEST(diffusion, a_range_of_rows_is_numbered_from_its_first) {
+TEST(Diffusion, a_range_of_rows_is_numbered_from_its_first) {
   const AxisymmetricGrid grid =
       cylinder(random_edges(0, 1e-3, 4, 21), random_edges(0, 1e-3, 6, 22));
   std::mt19937 random(23);

@@ -13,7 +13,7 @@
 namespace tabmelt {
 namespace {
 
-TEST(edge_share, perfect_contact_between_like_rows_has_a_closed_form) {
+TEST(EdgeShare, perfect_contact_between_like_rows_has_a_closed_form) {
   for (const double dz : {0.2, 1.0, 3.0}) {
     const EdgeSides sides{2, dz, 2, dz, 1e18};
     EXPECT_NEAR(edge_shift(sides, 1).value, 0.25 * std::hypot(1, dz), 2e-6);
@@ -24,7 +24,7 @@ TEST(edge_share, perfect_contact_between_like_rows_has_a_closed_form) {
   }
 }
 
-TEST(edge_share, poor_contact_conducts_as_it_is_covered) {
+TEST(EdgeShare, poor_contact_conducts_as_it_is_covered) {
   const std::vector<double> r{0, 1, 2, 3, 4};
   const EdgeShare edge = edge_share(r, 4, {1, 0.3, 5, 0.2, 1e-9}, std::sqrt(6.5));
   EXPECT_EQ(edge.column, 2U);
@@ -32,7 +32,7 @@ TEST(edge_share, poor_contact_conducts_as_it_is_covered) {
   EXPECT_NEAR(edge.touching, 0.5, 1e-6);
 }
 
-TEST(edge_share, nothing_conducts_without_a_conductor) {
+TEST(EdgeShare, nothing_conducts_without_a_conductor) {
   const std::vector<double> r{0, 1, 2, 3};
   EXPECT_EQ(edge_share(r, 3, {0, 1, 1, 1, 1}, 1.5).share_in(1), 0);
   EXPECT_EQ(edge_share(r, 3, {1, 1, 1, 1, 0}, 1.5).share_in(1), 0);
@@ -41,7 +41,7 @@ TEST(edge_share, nothing_conducts_without_a_conductor) {
 }
 
 // The body above ends at the third column's face: its corner takes resistance off that column.
-TEST(edge_share, a_rods_last_column_conducts_more_than_its_area) {
+TEST(EdgeShare, a_rods_last_column_conducts_more_than_its_area) {
   const std::vector<double> r{0, 1, 2, 3, 4};
   const EdgeSides sides{1, 1, 1, 1, 1e9};
   EXPECT_EQ(edge_share(r, 3, sides, 3).column, 2U);
@@ -50,7 +50,7 @@ TEST(edge_share, a_rods_last_column_conducts_more_than_its_area) {
   EXPECT_LT(edge_share(r, 3, sides, 2.9).share, edge_share(r, 3, sides, 3).share);
 }
 
-TEST(edge_share, never_falls_and_never_jumps_as_the_contact_grows) {
+TEST(EdgeShare, never_falls_and_never_jumps_as_the_contact_grows) {
   std::mt19937 random(3);
   std::uniform_real_distribution<double> width(0.85, 1.18), logarithm(-3, 3);
   for (int grid = 0; grid < 300; ++grid) {
@@ -74,7 +74,7 @@ TEST(edge_share, never_falls_and_never_jumps_as_the_contact_grows) {
   }
 }
 
-TEST(edge_share, slope_is_the_derivative_by_the_contacts_resistance) {
+TEST(EdgeShare, slope_is_the_derivative_by_the_contacts_resistance) {
   std::vector<double> r;
   for (int n = 0; n <= 20; ++n) r.push_back(n);
   for (const double g : {1e3, 10.0, 1.0, 0.01}) {

@@ -61,12 +61,12 @@ std::vector<Material> all() {
   return {plain_metal(), nickel_like(), iron_like(), pure_metal(), falling()};
 }
 
-TEST(enthalpy, zero_at_the_reference_temperature) {
+TEST(Enthalpy, zero_at_the_reference_temperature) {
   for (const Material& m : all())
     EXPECT_EQ(Enthalpy(m).at(Enthalpy::reference_temperature), 0) << m.name;
 }
 
-TEST(enthalpy, temperature_comes_back) {
+TEST(Enthalpy, temperature_comes_back) {
   for (const Material& m : all()) {
     const Enthalpy law(m);
     std::vector<double> temperatures;
@@ -82,7 +82,7 @@ TEST(enthalpy, temperature_comes_back) {
   }
 }
 
-TEST(enthalpy, rises_everywhere) {
+TEST(Enthalpy, rises_everywhere) {
   for (const Material& m : all()) {
     const Enthalpy law(m);
     double before = law.at(120);
@@ -94,7 +94,7 @@ TEST(enthalpy, rises_everywhere) {
   }
 }
 
-TEST(enthalpy, slope_is_the_heat_capacity) {
+TEST(Enthalpy, slope_is_the_heat_capacity) {
   for (const Material& m : all()) {
     const Enthalpy law(m);
     for (double T = 150.3; T < 5000; T += 11.1) {
@@ -109,7 +109,7 @@ TEST(enthalpy, slope_is_the_heat_capacity) {
   }
 }
 
-TEST(enthalpy, both_answers_at_once_are_the_same_two) {
+TEST(Enthalpy, both_answers_at_once_are_the_same_two) {
   const Enthalpy law(iron_like());
   for (double H = -5e8; H < 4e10; H += 1.3e8) {
     double T = 0, capacity = 0;
@@ -119,7 +119,7 @@ TEST(enthalpy, both_answers_at_once_are_the_same_two) {
   }
 }
 
-TEST(enthalpy, constant_heat_capacity_is_a_straight_line) {
+TEST(Enthalpy, constant_heat_capacity_is_a_straight_line) {
   const Enthalpy law(plain_metal());
   for (const double T : {150.0, 293.15, 1000.0, 5000.0})
     EXPECT_NEAR(law.at(T), 8000 * 500 * (T - 293.15), 1e-4);
@@ -130,7 +130,7 @@ TEST(enthalpy, constant_heat_capacity_is_a_straight_line) {
 }
 
 // Latent heat is the excess over the sensible heat: h(Tl) - h(Ts) = L + (cs + cl)(Tl - Ts)/2.
-TEST(enthalpy, melting_takes_the_latent_heat_beyond_the_sensible) {
+TEST(Enthalpy, melting_takes_the_latent_heat_beyond_the_sensible) {
   const Material m = nickel_like();
   const Enthalpy law(m);
   const double sensible =
@@ -142,14 +142,14 @@ TEST(enthalpy, melting_takes_the_latent_heat_beyond_the_sensible) {
   EXPECT_DOUBLE_EQ(law.half_molten(), 1728);
 }
 
-TEST(enthalpy, one_melting_point_is_widened_around_it) {
+TEST(Enthalpy, one_melting_point_is_widened_around_it) {
   const Enthalpy law(pure_metal());
   EXPECT_DOUBLE_EQ(law.solidus(), 1358 - 0.5 * Enthalpy::narrowest_melting);
   EXPECT_DOUBLE_EQ(law.liquidus(), 1358 + 0.5 * Enthalpy::narrowest_melting);
   EXPECT_NEAR_RELATIVE(law.at(1500) - law.at(1200), 8000 * (500 * 300 + 205000.0), 1e-12);
 }
 
-TEST(enthalpy, solid_transformation_takes_its_heat) {
+TEST(Enthalpy, solid_transformation_takes_its_heat) {
   Material with = iron_like(), without = iron_like();
   without.transformations.clear();
   const Enthalpy a(with), b(without);
@@ -158,7 +158,7 @@ TEST(enthalpy, solid_transformation_takes_its_heat) {
   EXPECT_DOUBLE_EQ(a.at(1100), b.at(1100));
 }
 
-TEST(enthalpy, boiling_holds_the_temperature_and_counts_the_vapour) {
+TEST(Enthalpy, boiling_holds_the_temperature_and_counts_the_vapour) {
   const Enthalpy law(nickel_like());
   const double start = law.at(3186), end = law.at(3186 + Enthalpy::boiling_width);
   EXPECT_GT(end - start, 8900 * 6.4e6);
@@ -173,7 +173,7 @@ TEST(enthalpy, boiling_holds_the_temperature_and_counts_the_vapour) {
 // c = 440 + 0.12 (T - 300) J/kg/K solid, 730 liquid, melting 1700 to 1728 K with 298 kJ/kg.
 // Alexiades & Solomon, Mathematical Modeling of Melting and Freezing Processes (1993), chapter 4
 // (number from memory).
-TEST(enthalpy, test_curve_has_its_tabulated_values) {
+TEST(Enthalpy, test_curve_has_its_tabulated_values) {
   Material m;
   m.name = "test curve";
   m.density = 1;

@@ -71,7 +71,7 @@ Field volumes(const AxisymmetricGrid& grid) {
   return Eigen::Map<const Field>(grid.volumes().data(), static_cast<Index>(grid.cells()));
 }
 
-TEST(heat_step, uniform_heating_without_losses_is_exact) {
+TEST(HeatStep, uniform_heating_without_losses_is_exact) {
   const AxisymmetricGrid grid = cylinder(5, 7, 1.3);
   const Material m = metal(60);
   const Enthalpy law(m);
@@ -90,7 +90,7 @@ TEST(heat_step, uniform_heating_without_losses_is_exact) {
 
 // Random bodies that melt, with held ends and random heat: what goes in is stored or conducted out
 // to round-off, however early the iteration stops.
-TEST(heat_step, energy_is_conserved_to_round_off) {
+TEST(HeatStep, energy_is_conserved_to_round_off) {
   std::mt19937 random(7);
   std::uniform_real_distribution<double> share(0, 1);
   for (const double newton_tolerance : {1e-8, 1e-3, 1.0}) {
@@ -134,7 +134,7 @@ TEST(heat_step, energy_is_conserved_to_round_off) {
 //   lambda = (4 k/(rho c dz^2)) sin^2(pi dz/(2 Z)),
 // so all that is left is the error in time. Two-stage method of Alexander, SIAM J. Numer. Anal. 14
 // (1977) 1006: second order.
-TEST(heat_step, second_order_in_time) {
+TEST(HeatStep, second_order_in_time) {
   const int cells = 12;
   const AxisymmetricGrid grid = cylinder(2, cells);
   const Material m = metal(60);
@@ -173,7 +173,7 @@ TEST(heat_step, second_order_in_time) {
 
 // The factor of one step on T' = -lambda T must be Alexander's
 //   (1 + (1 - 2 gamma) x)/(1 - gamma x)^2 at x = -lambda dt,  gamma = 1 - 1/sqrt 2.
-TEST(heat_step, one_step_multiplies_by_the_methods_stability_function) {
+TEST(HeatStep, one_step_multiplies_by_the_methods_stability_function) {
   const AxisymmetricGrid grid = cylinder(1, 1);
   const Material m = metal(60);
   const Enthalpy law(m);
@@ -196,7 +196,7 @@ TEST(heat_step, one_step_multiplies_by_the_methods_stability_function) {
 // C T' = q t - g (T - T0) from T = T0:  T - T0 = q/g (t - tau (1 - exp(-t/tau))),  tau = C/g. Each
 // step is told the mean of its heat and how much of it that rises. Catches: a tilt at the wrong
 // times, or none.
-TEST(heat_step, heat_that_rises_within_the_steps_is_of_second_order_and_loses_nothing) {
+TEST(HeatStep, heat_that_rises_within_the_steps_is_of_second_order_and_loses_nothing) {
   const AxisymmetricGrid grid = cylinder(1, 1);
   const Enthalpy law(metal(60));
   FaceConductances faces;
@@ -232,7 +232,7 @@ TEST(heat_step, heat_that_rises_within_the_steps_is_of_second_order_and_loses_no
 
 // L-stable: a step far beyond every time constant lands on the steady state instead of ringing.
 // The slowest mode, pi^2 alpha/Z^2 = 148 1/s, is left with the factor 4.8/(148 dt).
-TEST(heat_step, huge_step_gives_the_steady_state) {
+TEST(HeatStep, huge_step_gives_the_steady_state) {
   HeldCylinder body(4, 15, 1.2, tight);
   auto& [grid, n, law, faces, step] = body;
   Field H(n), T(n), rate = Field::Zero(n);
@@ -245,7 +245,7 @@ TEST(heat_step, huge_step_gives_the_steady_state) {
   EXPECT_LT((T - 500).abs().maxCoeff(), 1e-2);
 }
 
-TEST(heat_step, empty_cells_keep_their_value) {
+TEST(HeatStep, empty_cells_keep_their_value) {
   const std::vector<double> r{0, 1e-3, 2e-3}, z{0, 1e-3, 2e-3};
   const AxisymmetricGrid grid(
       r, z, {{"sheet", 1, 0, 1e-3, 2e-3, 2e-3}, {"rod", 1, 1e-3, 2e-3, 1e-3, 1e-3}});
@@ -269,7 +269,7 @@ TEST(heat_step, empty_cells_keep_their_value) {
 }
 
 // Melting a uniform body takes its latent heat: rate and time are known exactly.
-TEST(heat_step, uniform_body_melts_on_time) {
+TEST(HeatStep, uniform_body_melts_on_time) {
   const AxisymmetricGrid grid = cylinder(2, 3);
   const Material m = metal(60, 1400);
   const Enthalpy law(m);
@@ -287,7 +287,7 @@ TEST(heat_step, uniform_body_melts_on_time) {
   EXPECT_NEAR(T.minCoeff(), 1600, 1e-6);
 }
 
-TEST(heat_step, gives_up_when_the_iteration_limit_is_too_low) {
+TEST(HeatStep, gives_up_when_the_iteration_limit_is_too_low) {
   HeldCylinder body(2, 9, 1, HeatStepLimits{1e-9, 1, 400});
   auto& [grid, n, law, faces, step] = body;
   Field H = Field::Constant(n, law.at(1390)), T = Field::Constant(n, 1390.0), rate = Field::Zero(n);
@@ -297,7 +297,7 @@ TEST(heat_step, gives_up_when_the_iteration_limit_is_too_low) {
       << "nothing is written unless the step converges";
 }
 
-TEST(heat_step, into_other_fields_is_the_same_as_in_place) {
+TEST(HeatStep, into_other_fields_is_the_same_as_in_place) {
   HeldCylinder body(4, 9, 1.2, tight);
   auto& [grid, n, law, faces, step] = body;
   Field H = Field::LinSpaced(n, law.at(1300), law.at(1450)), T(n), rate = Field::Zero(n);

@@ -142,11 +142,11 @@ void expect_direct_solution(Pattern pattern, double jump, double tolerance) {
   }
 }
 
-TEST(line_multigrid, agrees_with_a_direct_solver_across_a_contact) {
+TEST(LineMultigrid, agrees_with_a_direct_solver_across_a_contact) {
   for (const double jump : {1.0, 30.0, 0.03}) expect_direct_solution(Pattern::bodies, jump, 1e-8);
 }
 
-TEST(line_multigrid, agrees_with_a_direct_solver_whatever_the_jumps) {
+TEST(LineMultigrid, agrees_with_a_direct_solver_whatever_the_jumps) {
   for (const double jump : {1.0, 1e4, 1e-4}) {
     expect_direct_solution(Pattern::chequerboard, jump, 1e-8);
   }
@@ -157,7 +157,7 @@ TEST(line_multigrid, agrees_with_a_direct_solver_whatever_the_jumps) {
 }
 
 // Panels of columns, whole and partly filled, one or several, at every level of the cycle.
-TEST(line_multigrid, agrees_with_a_direct_solver_for_any_number_of_columns) {
+TEST(LineMultigrid, agrees_with_a_direct_solver_for_any_number_of_columns) {
   for (std::size_t columns = 1; columns < 300; columns += columns < 20 ? 1 : 13) {
     for (const std::size_t rows : {std::size_t{1}, std::size_t{2}, std::size_t{9}}) {
       const System s = random_block(columns, rows, static_cast<unsigned>(columns));
@@ -171,7 +171,7 @@ TEST(line_multigrid, agrees_with_a_direct_solver_for_any_number_of_columns) {
 }
 
 // 60 columns fit into one panel; where panels meet, the coarser operators must not know.
-TEST(line_multigrid, several_panels_converge_like_one) {
+TEST(LineMultigrid, several_panels_converge_like_one) {
   for (const double ratio : {1.0, 100.0, 1e4}) {
     const auto iterations = [&](std::size_t columns) {
       System s = random_block(columns, 12, 3);
@@ -186,7 +186,7 @@ TEST(line_multigrid, several_panels_converge_like_one) {
 }
 
 // Each kind of processor has its own inner loops.
-TEST(line_multigrid, plain_kernels_give_the_same) {
+TEST(LineMultigrid, plain_kernels_give_the_same) {
   for (const std::size_t columns : {std::size_t{7}, std::size_t{40}, std::size_t{150}}) {
     const System s = random_block(columns, 30, 5);
     LineMultigrid plain(line_kernels::plain_kernels());
@@ -200,7 +200,7 @@ TEST(line_multigrid, plain_kernels_give_the_same) {
 }
 
 // Changes that are smaller than, and larger than, what the cycle is set up anew for.
-TEST(line_multigrid, changed_rows_or_diagonal_are_as_good_as_a_new_operator) {
+TEST(LineMultigrid, changed_rows_or_diagonal_are_as_good_as_a_new_operator) {
   for (const std::size_t columns : {std::size_t{41}, std::size_t{150}}) {
     for (const double factor : {1.1, 1e3}) {
       System s = random_block(columns, 12, 3);
@@ -225,7 +225,7 @@ TEST(line_multigrid, changed_rows_or_diagonal_are_as_good_as_a_new_operator) {
 }
 
 // Bodies with a contact: the count stays near 10 from 20 x 20 to 200 x 200 cells.
-TEST(line_multigrid, iterations_hardly_grow_with_the_grid) {
+TEST(LineMultigrid, iterations_hardly_grow_with_the_grid) {
   for (const double jump : {0.01, 1.0, 20.0, 1e4}) {
     for (const double aspect : {1.0, 1e2, 1e4}) {
       for (const int cells : {20, 50, 100, 200}) {
@@ -244,7 +244,7 @@ TEST(line_multigrid, iterations_hardly_grow_with_the_grid) {
 // straddle, and fields tied to the rest by couplings 1e8 times weaker than those inside, more than
 // the cycle's single precision can tell from none. About 70 iterations are needed (45 with a cycle
 // in double precision); the solvers' limit is 200.
-TEST(line_multigrid, chequerboard_of_steep_jumps_still_converges_in_time) {
+TEST(LineMultigrid, chequerboard_of_steep_jumps_still_converges_in_time) {
   for (const double aspect : {1.0, 1e4}) {
     const System s = random_weld(Pattern::chequerboard, 200, aspect, 1e4, 77);
     Field x;
@@ -254,7 +254,7 @@ TEST(line_multigrid, chequerboard_of_steep_jumps_still_converges_in_time) {
   }
 }
 
-TEST(line_multigrid, solves_the_heat_step_where_lines_alone_suffice) {
+TEST(LineMultigrid, solves_the_heat_step_where_lines_alone_suffice) {
   System s = random_weld(Pattern::chequerboard, 60, 100, 10, 5);
   // Storage far above conduction, as in a very short step.
   s.diagonal = 100 * (s.faces.radial + s.faces.axial + 1e-9);
@@ -266,7 +266,7 @@ TEST(line_multigrid, solves_the_heat_step_where_lines_alone_suffice) {
   EXPECT_LE((x - exact).abs().maxCoeff(), 1e-10 * exact.abs().maxCoeff());
 }
 
-TEST(line_multigrid, inverse_is_symmetric) {
+TEST(LineMultigrid, inverse_is_symmetric) {
   const System s = random_weld(Pattern::chequerboard, 24, 1e2, 1e4, 9);
   LineMultigrid linear;
   linear.set_operator(s.faces, s.diagonal);
@@ -282,7 +282,7 @@ TEST(line_multigrid, inverse_is_symmetric) {
   EXPECT_NEAR((v * x).sum(), (u * y).sum(), 1e-8 * std::abs((v * x).sum()));
 }
 
-TEST(line_multigrid, empty_cells_keep_their_value_and_shapes_may_change) {
+TEST(LineMultigrid, empty_cells_keep_their_value_and_shapes_may_change) {
   LineMultigrid linear;
   for (const int cells : {30, 8, 50, 30}) {
     const System s = random_weld(Pattern::bodies, cells, 10, 1e3, static_cast<unsigned>(cells));
@@ -298,7 +298,7 @@ TEST(line_multigrid, empty_cells_keep_their_value_and_shapes_may_change) {
   }
 }
 
-TEST(line_multigrid, a_good_first_guess_costs_nothing) {
+TEST(LineMultigrid, a_good_first_guess_costs_nothing) {
   const System s = random_weld(Pattern::chequerboard, 20, 10, 100, 3);
   LineMultigrid linear;
   linear.set_operator(s.faces, s.diagonal);
@@ -306,7 +306,7 @@ TEST(line_multigrid, a_good_first_guess_costs_nothing) {
   EXPECT_EQ(linear.solve(s.b, 1e-8, 400, x).iterations, 0);
 }
 
-TEST(line_multigrid, says_so_when_the_limit_is_too_low) {
+TEST(LineMultigrid, says_so_when_the_limit_is_too_low) {
   const System s = random_weld(Pattern::chequerboard, 50, 1e3, 1e5, 4);
   LineMultigrid linear;
   linear.set_operator(s.faces, s.diagonal);
@@ -317,7 +317,7 @@ TEST(line_multigrid, says_so_when_the_limit_is_too_low) {
 }
 
 // The other stop: every cell's residual times its scale below an absolute limit.
-TEST(line_multigrid, scaled_stop_bounds_every_cell) {
+TEST(LineMultigrid, scaled_stop_bounds_every_cell) {
   System s = random_weld(Pattern::chequerboard, 40, 1e2, 1e3, 6);
   s.diagonal = s.faces.radial + s.faces.axial + 1e-9;
   LineMultigrid linear;

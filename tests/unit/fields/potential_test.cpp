@@ -82,7 +82,7 @@ struct Weld {
   Potential potential() const { return {grid, {0, grid.nz()}, planes, rims}; }
 };
 
-TEST(potential, heat_equals_resistance_and_every_ampere_is_accounted_for) {
+TEST(Potential, heat_equals_resistance_and_every_ampere_is_accounted_for) {
   for (unsigned seed = 1; seed <= 6; ++seed) {
     const Weld weld(seed, 5e7, 1.4e7, 7e6, 5e8, 1.2e8);
     Potential potential = weld.potential();
@@ -105,7 +105,7 @@ TEST(potential, heat_equals_resistance_and_every_ampere_is_accounted_for) {
 }
 
 // Random conductivities cell by cell: Tellegen's theorem knows nothing of the material.
-TEST(potential, heat_equals_resistance_for_scattered_conductivities) {
+TEST(Potential, heat_equals_resistance_for_scattered_conductivities) {
   std::mt19937 random(41);
   std::uniform_real_distribution<double> exponent(-1, 1);
   for (unsigned seed = 11; seed <= 16; ++seed) {
@@ -120,7 +120,7 @@ TEST(potential, heat_equals_resistance_for_scattered_conductivities) {
   }
 }
 
-TEST(potential, current_of_a_horizontal_cut_of_the_rod_is_one_ampere) {
+TEST(Potential, current_of_a_horizontal_cut_of_the_rod_is_one_ampere) {
   const Weld weld(3, 5e7, 1.4e7, 7e6, 5e8, 1.2e8);
   Potential potential = weld.potential();
   ASSERT_TRUE(potential.solve(weld.sigma, weld.g, 1e-13).converged);
@@ -136,7 +136,7 @@ TEST(potential, current_of_a_horizontal_cut_of_the_rod_is_one_ampere) {
 
 // Two contacts so poor that the rest does not matter: the resistance is 1/(g A) and the voltage
 // even over the face.
-TEST(potential, poor_contact_alone_sets_the_resistance) {
+TEST(Potential, poor_contact_alone_sets_the_resistance) {
   const double g = 1e4;
   const Weld weld(5, 5e9, 5e9, 5e9, g, 1e12);
   Potential potential = weld.potential();
@@ -149,7 +149,7 @@ TEST(potential, poor_contact_alone_sets_the_resistance) {
 
 // A contact 1e4 to 1e16 times as poor as the metal beside it: the resistance is right to the last
 // digits and the metal keeps its own heat, that of even current through the poor face.
-TEST(potential, contacts_however_poor_cost_no_digits) {
+TEST(Potential, contacts_however_poor_cost_no_digits) {
   for (const std::size_t poor : {0U, 1U}) {
     std::vector<double> metal;
     for (const double g : {1e4, 10.0, 1e-2, 1e-5}) {
@@ -171,7 +171,7 @@ TEST(potential, contacts_however_poor_cost_no_digits) {
 }
 
 // The rim of a slit strip is insulated: all current crosses into the can.
-TEST(potential, slit_strip_sends_everything_into_the_can) {
+TEST(Potential, slit_strip_sends_everything_into_the_can) {
   const Weld weld(6, 5e7, 1.4e7, 7e6, 5e8, 1.2e8, true);
   Potential potential = weld.potential();
   const PotentialOutcome out = potential.solve(weld.sigma, weld.g, 1e-12);
@@ -182,7 +182,7 @@ TEST(potential, slit_strip_sends_everything_into_the_can) {
   EXPECT_GT(out.resistance, other.solve(open.sigma, open.g, 1e-12).resistance);
 }
 
-TEST(potential, all_conductivities_doubled_halve_the_resistance) {
+TEST(Potential, all_conductivities_doubled_halve_the_resistance) {
   Weld weld(7, 5e7, 1.4e7, 7e6, 5e8, 1.2e8);
   Potential potential = weld.potential();
   const double once = potential.solve(weld.sigma, weld.g, 1e-13).resistance;
@@ -195,7 +195,7 @@ TEST(potential, all_conductivities_doubled_halve_the_resistance) {
 // A plain rod, current in at the top and out through the mantle of its lowest row. 8 radii above
 // that the flow is even to exp(-3.83 * 8) = 5e-14, so a longer rod adds rho dz/(pi b^2) exactly,
 // whatever the mesh.
-TEST(potential, plain_cylinder_is_exact) {
+TEST(Potential, plain_cylinder_is_exact) {
   const double b = 1e-3, rho = 1e-7;
   std::mt19937 random(8);
   const std::vector<double> r = random_edges(0, b, 7, random);
@@ -222,7 +222,7 @@ TEST(potential, plain_cylinder_is_exact) {
   EXPECT_NEAR_RELATIVE(resistance(5e-3) - resistance(1e-3), rho * 4e-3 / (pi * b * b), 1e-9);
 }
 
-TEST(potential, needs_a_ground) {
+TEST(Potential, needs_a_ground) {
   const Weld weld(9, 5e7, 1.4e7, 7e6, 5e8, 1.2e8);
   EXPECT_THROW(Potential(weld.grid, {0, weld.grid.nz()}, weld.planes, {}), std::invalid_argument);
 }

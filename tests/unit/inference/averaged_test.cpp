@@ -19,7 +19,7 @@ std::vector<std::vector<double>> around(std::size_t count, std::size_t unknowns,
   return points;
 }
 
-TEST(Averaged, AParabolaIsFoundExactly) {
+TEST(Averaged, a_parabola_is_found_exactly) {
   const auto points = around(points_wanted(2), 2);
   std::vector<std::vector<double>> residuals;
   for (const auto& x : points)
@@ -35,7 +35,7 @@ TEST(Averaged, AParabolaIsFoundExactly) {
 }
 
 // Without jumps the step and its covariance are those of ordinary least squares.
-TEST(Averaged, WithoutJumpsItIsLeastSquares) {
+TEST(Averaged, without_jumps_it_is_least_squares) {
   Averaged a;
   a.middle = Eigen::Vector4d(1, 2, 0, 1);
   a.jumps = Eigen::MatrixXd::Zero(4, 3);
@@ -52,7 +52,7 @@ TEST(Averaged, WithoutJumpsItIsLeastSquares) {
 // One unknown of slope 10, 100 values of noise one; all of them jump together by 0.5: however many
 // values there are, the unknown is not known better than that. 300 times over, the stated error
 // against the scatter.
-TEST(Averaged, JumpsThatValuesShareDoNotAverageOut) {
+TEST(Averaged, jumps_that_values_share_do_not_average_out) {
   constexpr int times = 300;
   constexpr double jump = 0.5;
   std::mt19937_64 engine(1);

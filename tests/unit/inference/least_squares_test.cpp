@@ -29,7 +29,7 @@ std::optional<Linearised> line(const std::vector<double>& x, bool slopes) {
   return all;
 }
 
-TEST(LeastSquares, AStraightLineIsThatOfTheNormalEquations) {
+TEST(LeastSquares, a_straight_line_is_that_of_the_normal_equations) {
   const LeastSquares fit = least_squares(line, {{"a", 0, -10, 10, 1}, {"b", 0, -10, 10, 1}});
   const double n = 6, St = 15, Stt = 55;
   double Sy = 0, Sty = 0;
@@ -48,14 +48,14 @@ TEST(LeastSquares, AStraightLineIsThatOfTheNormalEquations) {
   EXPECT_TRUE(u.cannot_tell.empty());
 }
 
-TEST(LeastSquares, StaysWithinBounds) {
+TEST(LeastSquares, stays_within_bounds) {
   const LeastSquares fit = least_squares(line, {{"a", 0, -10, 10, 1}, {"b", 0, -10, 1.5, 1}});
   EXPECT_DOUBLE_EQ(fit.best[1], 1.5);
   EXPECT_THROW(least_squares(line, {{"a", 0, 1, 10, 1}, {"b", 0, -10, 10, 1}}),
                std::invalid_argument);
 }
 
-TEST(LeastSquares, AModelThatFailsInPlacesIsStillFitted) {
+TEST(LeastSquares, a_model_that_fails_in_places_is_still_fitted) {
   const Model fails = [](const std::vector<double>& x, bool slopes) {
     return x[1] > 2.5 ? std::nullopt : line(x, slopes);
   };
@@ -65,7 +65,7 @@ TEST(LeastSquares, AModelThatFailsInPlacesIsStillFitted) {
   EXPECT_THROW(least_squares(never, {{"a", 0, -1, 1, 1}}), std::invalid_argument);
 }
 
-TEST(LeastSquares, SaysWhichUnknownsCannotBeTold) {
+TEST(LeastSquares, says_which_unknowns_cannot_be_told) {
   // Only the sum of the first two counts, and nothing of the fourth.
   Eigen::MatrixXd J(5, 4);
   for (int k = 0; k < 5; ++k) J.row(k) << 10.0, 10.0, 3.0 * k, 0.0;
@@ -82,7 +82,7 @@ TEST(LeastSquares, SaysWhichUnknownsCannotBeTold) {
 }
 
 // Residuals of alternating size one: chi^2 = n/(n - 1), and as many runs as can be.
-TEST(Goodness, SizeAndOrderAreTestedApart) {
+TEST(Goodness, size_and_order_are_tested_apart) {
   std::vector<double> fine, large, slow;
   for (int n = 0; n < 100; ++n) {
     fine.push_back(n % 3 == 0 ? 1.2 : n % 2 == 0 ? -0.9 : 0.9);

@@ -17,7 +17,7 @@ study::Judged run_with(std::vector<study::Limit> limits) {
 
 double chance(const Foretold& f, Note note) { return f.yes[static_cast<std::size_t>(note)]; }
 
-TEST(Outcomes, AMarginFarAwayLeavesOnlyAWrongNote) {
+TEST(Outcomes, a_margin_far_away_leaves_only_a_wrong_note) {
   const NoteModel model;
   const Foretold f = foretold(run_with({{"no_bond", false, 3},
                                         {"small_nugget", true, -3},
@@ -33,7 +33,7 @@ TEST(Outcomes, AMarginFarAwayLeavesOnlyAWrongNote) {
   EXPECT_EQ(chance(f, Note::hole), 0.5) << "nothing was judged about it";
 }
 
-TEST(Outcomes, AtALimitItMayGoEitherWay) {
+TEST(Outcomes, at_a_limit_it_may_go_either_way) {
   const NoteModel model;
   EXPECT_NEAR(chance(foretold(run_with({{"small_nugget", false, 0}}), {}, model), Note::button),
               0.5, 1e-12);
@@ -42,7 +42,7 @@ TEST(Outcomes, AtALimitItMayGoEitherWay) {
               0.03 + 0.94 * 0.841345, 1e-6);
 }
 
-TEST(Outcomes, ARunThatFailedSaysNothing) {
+TEST(Outcomes, a_run_that_failed_says_nothing) {
   study::Judged failed;
   failed.state = study::State::failed;
   const Foretold f = foretold(failed, 12, {});
@@ -53,7 +53,7 @@ TEST(Outcomes, ARunThatFailedSaysNothing) {
   EXPECT_EQ(log_likelihood(noted, f, {}), 0);
 }
 
-TEST(Outcomes, NotesMultiplyAndBlanksSayNothing) {
+TEST(Outcomes, notes_multiply_and_blanks_say_nothing) {
   Foretold f;
   f.yes = {0.9, 0.2, 0.5, 0.5, 0.5};
   Noted noted;
@@ -65,7 +65,7 @@ TEST(Outcomes, NotesMultiplyAndBlanksSayNothing) {
   EXPECT_NEAR(log_likelihood(noted, f, {}), std::log(0.9 * 0.8), 1e-12);
 }
 
-TEST(Outcomes, AForceIsLogNormalUnlessItWasNotedWrongly) {
+TEST(Outcomes, a_force_is_log_normal_unless_it_was_noted_wrongly) {
   Foretold f;
   f.peel_force = 10;
   Noted right, twice, nonsense;
@@ -82,7 +82,7 @@ TEST(Outcomes, AForceIsLogNormalUnlessItWasNotedWrongly) {
 
 // Two draws that foretell one note with 0.9 and 0.1: 1 - H(0.9) = 0.531 bits; draws that agree, or
 // of which one has all the weight, nothing.
-TEST(Outcomes, InformationOfANoteIsThatOfABinaryChannel) {
+TEST(Outcomes, information_of_a_note_is_that_of_a_binary_channel) {
   Foretold yes, no;
   yes.yes = {0.9, 0.5, 0.5, 0.5, 0.5};
   no.yes = {0.1, 0.5, 0.5, 0.5, 0.5};
@@ -97,7 +97,7 @@ TEST(Outcomes, InformationOfANoteIsThatOfABinaryChannel) {
   EXPECT_LT(both, 1);
 }
 
-TEST(Outcomes, HaveWords) {
+TEST(Outcomes, have_words) {
   EXPECT_EQ(words(Note::held), "held");
   EXPECT_EQ(words(Note::hole), "hole");
 }

@@ -31,7 +31,7 @@ double mean_of(const Posterior& p, const std::function<double(const std::vector<
 }
 
 // Uniform prior, k of n: Beta(k + 1, n - k + 1), the textbook conjugate pair.
-TEST(Posterior, OfAShareIsTheBetaDistribution) {
+TEST(Posterior, of_a_share_is_the_beta_distribution) {
   for (const auto& [k, n] : {std::pair(3, 10), std::pair(60, 80), std::pair(0, 12)}) {
     const LogLikelihood coin = [k = k, n = n](const Points& points) {
       std::vector<double> list;
@@ -53,7 +53,7 @@ TEST(Posterior, OfAShareIsTheBetaDistribution) {
 
 // y = z_1 + noise of deviation s: mean y/(1 + s^2), variance s^2/(1 + s^2); the other unknowns stay
 // as they were. Sharp enough that the prior's draws alone would not do.
-TEST(Posterior, OfANormalUnknownIsRefinedWhereItIsSharp) {
+TEST(Posterior, of_a_normal_unknown_is_refined_where_it_is_sharp) {
   const double y = 2.2, s = 0.02;
   const LogLikelihood measured = [&](const Points& points) {
     std::vector<double> list;
@@ -76,7 +76,7 @@ TEST(Posterior, OfANormalUnknownIsRefinedWhereItIsSharp) {
 }
 
 // Only the sum of two is measured: their correlation is -1/(1 + s^2).
-TEST(Posterior, KeepsWhatIsKnownOfTwoTogether) {
+TEST(Posterior, keeps_what_is_known_of_two_together) {
   const double s = 0.1;
   const LogLikelihood sum = [&](const Points& points) {
     std::vector<double> list;
@@ -94,7 +94,7 @@ TEST(Posterior, KeepsWhatIsKnownOfTwoTogether) {
               0.02);
 }
 
-TEST(Posterior, WithoutAnythingSeenIsThePrior) {
+TEST(Posterior, without_anything_seen_is_the_prior) {
   const LogLikelihood nothing = [](const Points& points) {
     return std::vector<double>(points.size(), 0);
   };
@@ -109,7 +109,7 @@ TEST(Posterior, WithoutAnythingSeenIsThePrior) {
   EXPECT_THROW(posterior(nothing, 0), std::invalid_argument);
 }
 
-TEST(Weights, QuantilesAndResamplingFollowThem) {
+TEST(Weights, quantiles_and_resampling_follow_them) {
   const std::vector<double> values{3, 1, 2}, weight{0.2, 0.5, 0.3};
   EXPECT_EQ(weighted_quantile(values, weight, 0.4), 1);
   EXPECT_EQ(weighted_quantile(values, weight, 0.6), 2);
@@ -136,7 +136,7 @@ study::Judged stand_in(const std::vector<double>& u, double setting) {
 // Simulation-based calibration: truths drawn from the prior, notes from the truths; the rank of the
 // truth among the posterior's draws is then uniform (S. Talts et al., arXiv:1804.06788; from
 // memory). 200 truths, four unknowns, two of which only the prior knows.
-TEST(Posterior, CoversTheTruthAsOftenAsItClaims) {
+TEST(Posterior, covers_the_truth_as_often_as_it_claims) {
   constexpr int truths = 200;
   constexpr std::size_t unknowns = 4;
   const std::vector<double> settings{-1, -0.5, 0, 0.5, 1, 1.5};

@@ -25,12 +25,12 @@ Signal pulse(double on, std::size_t points, double noise, std::uint64_t seed = 1
   return s;
 }
 
-TEST(Signal, NoiseIsFoundUnderAPulse) {
+TEST(Signal, noise_is_found_under_a_pulse) {
   for (const double noise : {0.5, 5.0, 20.0})
     EXPECT_NEAR(noise_of(pulse(1e-3, 8000, noise)), noise, 0.04 * noise);
 }
 
-TEST(Signal, StepsOfTheRecorderAreNoiseToo) {
+TEST(Signal, steps_of_the_recorder_are_noise_too) {
   Signal s;
   for (int n = 0; n < 1000; ++n) {
     s.time.push_back(n);
@@ -40,7 +40,7 @@ TEST(Signal, StepsOfTheRecorderAreNoiseToo) {
   EXPECT_EQ(noise_of({{0, 1}, {0, 1}}), 0);
 }
 
-TEST(Signal, TriggerIsWhereThePulseBegins) {
+TEST(Signal, trigger_is_where_the_pulse_begins) {
   const Trigger t = trigger_of(pulse(1e-3, 8000, 5), true);
   EXPECT_TRUE(t.has_base);
   EXPECT_NEAR(t.base, 0, 4 * 5 / std::sqrt(900.0));
@@ -51,7 +51,7 @@ TEST(Signal, TriggerIsWhereThePulseBegins) {
   EXPECT_NEAR(t.level, 100, 3);
 }
 
-TEST(Signal, TriggerWorksDownwardsAndWithoutABase) {
+TEST(Signal, trigger_works_downwards_and_without_a_base) {
   Signal s = pulse(1e-3, 8000, 5);
   for (double& v : s.value) v = 12 - v / 500;
   const Trigger sag = trigger_of(s, false);
@@ -63,12 +63,12 @@ TEST(Signal, TriggerWorksDownwardsAndWithoutABase) {
   EXPECT_NEAR(within.height, 1000, 20);
 }
 
-TEST(Signal, NothingButNoiseIsRefused) {
+TEST(Signal, nothing_but_noise_is_refused) {
   EXPECT_THROW(trigger_of(pulse(1, 8000, 5), true), std::invalid_argument);
   EXPECT_THROW(trigger_of({{0, 1}, {0, 1}}, true), std::invalid_argument);
 }
 
-TEST(Signal, AMillionPointsKeepTheirCharge) {
+TEST(Signal, a_million_points_keep_their_charge) {
   Signal s = pulse(1e-3, 1'000'000, 5);
   const auto samples = samples_of(s, trigger_of(s, true), 5, 4000);
   EXPECT_LT(samples.size(), 4400u);
@@ -83,7 +83,7 @@ TEST(Signal, AMillionPointsKeepTheirCharge) {
   EXPECT_LT(samples.back().deviation, 0.2);
 }
 
-TEST(Signal, ShortOnesStayAsTheyAre) {
+TEST(Signal, short_ones_stay_as_they_are) {
   const Signal s = pulse(1e-3, 3000, 5);
   const auto samples = samples_of(s, trigger_of(s, true), 5, 4000);
   ASSERT_EQ(samples.size(), s.time.size());
@@ -91,7 +91,7 @@ TEST(Signal, ShortOnesStayAsTheyAre) {
   EXPECT_EQ(samples[77].from, samples[77].to);
 }
 
-TEST(Signal, GapsAreNamedAndNotBridged) {
+TEST(Signal, gaps_are_named_and_not_bridged) {
   Signal s = pulse(1e-3, 8000, 5);
   s.time.erase(s.time.begin() + 3000, s.time.begin() + 4000);
   s.value.erase(s.value.begin() + 3000, s.value.begin() + 4000);

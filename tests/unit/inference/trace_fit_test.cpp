@@ -49,7 +49,7 @@ Record both_channels(std::uint64_t seed, double noise = 1) {
 
 // 95 of 100 within 1.96 standard errors, 68 of 100 within one. Counts of 100 scatter by sqrt(100 p
 // (1 - p)), 2.2 and 4.7; three of these are allowed.
-TEST(TraceFit, TruthLiesWithinTheStatedErrorAsOftenAsItShould) {
+TEST(TraceFit, truth_lies_within_the_stated_error_as_often_as_it_should) {
   std::array<int, 4> within_two{}, within_one{};
   int matching = 0, shifts = 0;
   for (std::uint64_t seed = 1; seed <= 100; ++seed) {
@@ -74,7 +74,7 @@ TEST(TraceFit, TruthLiesWithinTheStatedErrorAsOftenAsItShould) {
   EXPECT_GE(matching, 98);
 }
 
-TEST(TraceFit, SplitsOfOneSumCannotBeTold) {
+TEST(TraceFit, splits_of_one_sum_cannot_be_told) {
   const auto clean = curve(bank(C, V, esr, rest, L), {load, 6e-3});
   const Record only_current{
       "weld",
@@ -89,7 +89,7 @@ TEST(TraceFit, SplitsOfOneSumCannotBeTold) {
 }
 
 // With the load as one of the unknowns it takes the record into a short to tell it from the rest.
-TEST(TraceFit, ARecordIntoAShortTellsTheLoadFromTheLoop) {
+TEST(TraceFit, a_record_into_a_short_tells_the_load_from_the_loop) {
   const auto weld = curve(bank(C, V, esr, rest, L), {load, 6e-3});
   const auto bare = curve(bank(C, V, esr, rest, L), {0, 6e-3});
   const Curves model = [](const std::vector<std::vector<double>>& points) {
@@ -117,7 +117,7 @@ TEST(TraceFit, ARecordIntoAShortTellsTheLoadFromTheLoop) {
 
 // i = V/(w L) exp(-a t) sin w t, a = R/(2L), w^2 = 1/(LC) - a^2: the series RLC circuit, any
 // textbook of electric circuits (Nilsson and Riedel, "Natural and step responses of RLC circuits").
-TEST(TraceFit, AnAnalyticRingingCircuitIsRecovered) {
+TEST(TraceFit, an_analytic_ringing_circuit_is_recovered) {
   const double c = 2e-3, l = 5e-6, r = 0.03, v = 40;
   const double a = r / (2 * l), w = std::sqrt(1 / (l * c) - a * a);
   std::mt19937_64 engine(7);
@@ -147,7 +147,7 @@ TEST(TraceFit, AnAnalyticRingingCircuitIsRecovered) {
 }
 
 // A battery, whose current does not sag, against the record of a bank: no resistance helps.
-TEST(TraceFit, AWrongModelIsToldApart) {
+TEST(TraceFit, a_wrong_model_is_told_apart) {
   const auto clean = curve(bank(C, V, esr, rest, L), {load, 6e-3});
   const Curves battery = [](const std::vector<std::vector<double>>& points) {
     std::vector<std::vector<std::shared_ptr<const Curve>>> all;
@@ -194,7 +194,7 @@ class ScaledCurrent : public ::testing::Test {
       Channel::current, scaled(record(*clean, Channel::current, 360, 12e-6, 0.73e-3, 0.5, 3)));
 };
 
-TEST_F(ScaledCurrent, MovesAllThatIsFoundByAsMuch) {
+TEST_F(ScaledCurrent, moves_all_that_is_found_by_as_much) {
   const TraceFit fit = fitted({"bar", {current}}, 0);
   EXPECT_TRUE(fit.matches);
   EXPECT_NEAR(fit.values[0], 1.01 * C, 4 * fit.errors[0]);
@@ -204,7 +204,7 @@ TEST_F(ScaledCurrent, MovesAllThatIsFoundByAsMuch) {
   EXPECT_EQ(fit.scale_error, 0);
 }
 
-TEST_F(ScaledCurrent, WithinItsOwnErrorTheErrorsCoverTheTruth) {
+TEST_F(ScaledCurrent, within_its_own_error_the_errors_cover_the_truth) {
   const TraceFit fit = fitted({"bar", {current}}, 0.01);
   EXPECT_TRUE(fit.matches);
   const double known = std::hypot(0.01, fitted({"bar", {current}}, 0).errors[1] / R);
@@ -221,7 +221,7 @@ TEST_F(ScaledCurrent, WithinItsOwnErrorTheErrorsCoverTheTruth) {
 }
 
 // Over a bar of known resistance the voltage tells how large the current really is.
-TEST_F(ScaledCurrent, AVoltageOverAKnownResistanceTellsTheScale) {
+TEST_F(ScaledCurrent, a_voltage_over_a_known_resistance_tells_the_scale) {
   const Record both{
       "bar",
       {current, recorded(Channel::tip_voltage,
@@ -235,7 +235,7 @@ TEST_F(ScaledCurrent, AVoltageOverAKnownResistanceTellsTheScale) {
 }
 
 // A million points are drawn together first, and say the same.
-TEST(TraceFit, MorePointsThanAreNeededTellTheSame) {
+TEST(TraceFit, more_points_than_are_needed_tell_the_same) {
   const auto clean = curve(bank(C, V, esr, rest, L), {load, 6e-3});
   const Signal many = record(*clean, Channel::current, 80'000, 5e-8, 0.7e-3, 8, 3);
   const TraceFit fit = fit_traces(bank_model(),
@@ -249,7 +249,7 @@ TEST(TraceFit, MorePointsThanAreNeededTellTheSame) {
   EXPECT_NEAR(fit.values[3], L, 4 * fit.errors[3]);
 }
 
-TEST(TraceFit, ModelThatCannotBeComputedSaysSo) {
+TEST(TraceFit, model_that_cannot_be_computed_says_so) {
   const Curves none = [](const std::vector<std::vector<double>>& points) {
     return std::vector<std::vector<std::shared_ptr<const Curve>>>(points.size(), {nullptr});
   };

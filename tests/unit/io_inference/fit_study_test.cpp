@@ -78,7 +78,7 @@ FitRecord of(Study& study, const MeasuredTrace& trace, bool bare = false) {
 }
 
 // The welder has other values than the case; two traces tell them.
-TEST(FitStudy, FindsWhatTheCaseHasWrong) {
+TEST(FitStudy, finds_what_the_case_has_wrong) {
   const StudiedCase welder =
       coarse({{"source.internal_resistance", "5.1 mohm"}, {"leads.inductance", "0.83 uH"}});
   const test::TemporaryFolder folder;
@@ -118,7 +118,7 @@ TEST(FitStudy, FindsWhatTheCaseHasWrong) {
 }
 
 // The bar's current, recorded 1 % too large by a shunt that is known within 1 %.
-TEST(FitStudy, TheErrorOfTheShuntIsInTheErrors) {
+TEST(FitStudy, the_error_of_the_shunt_is_in_the_errors) {
   const StudiedCase welder = coarse({{"source.internal_resistance", "5.1 mohm"}});
   const test::TemporaryFolder folder;
   Processes alone;
@@ -139,7 +139,7 @@ TEST(FitStudy, TheErrorOfTheShuntIsInTheErrors) {
   EXPECT_NE(all.find("scale of the current that is known within 1 %"), std::string::npos) << all;
 }
 
-TEST(FitStudy, SaysWhatATraceCannotTell) {
+TEST(FitStudy, says_what_a_trace_cannot_tell) {
   const test::TemporaryFolder folder;
   Processes alone;
   Study study(coarse(), folder.path(), "1", alone);
@@ -156,7 +156,7 @@ TEST(FitStudy, SaysWhatATraceCannotTell) {
 }
 
 // The trace of a bank, whose current falls, against a battery.
-TEST(FitStudy, AWrongModelDoesNotMatch) {
+TEST(FitStudy, a_wrong_model_does_not_match) {
   StudiedCase bank = coarse();
   const std::string battery =
       "kind = \"battery\"\nopen_circuit_voltage = \"12.6 V\"\n"
@@ -175,7 +175,7 @@ TEST(FitStudy, AWrongModelDoesNotMatch) {
   EXPECT_NE(fit_as_learnt(a).about.find("does not match"), std::string::npos);
 }
 
-TEST(FitStudy, KeysThatNoCaseUsesAreRefused) {
+TEST(FitStudy, keys_that_no_case_uses_are_refused) {
   EXPECT_NE(complaint(coarse(), {"source.part_esr"}).find("is not used by this case"),
             std::string::npos);
   EXPECT_NE(complaint(coarse(), {"source.part_ers"}).find("source.part_esr"), std::string::npos);

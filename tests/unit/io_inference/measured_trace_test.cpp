@@ -48,7 +48,7 @@ std::string lines(const std::string& head, const std::string& divider = ",",
   return text;
 }
 
-TEST_F(Traces, UnitsAreThoseOfTheHeadings) {
+TEST_F(Traces, units_are_those_of_the_headings) {
   const MeasuredTrace t = read(lines("time [us],current (kA)"));
   ASSERT_EQ(t.channels.size(), 1u);
   EXPECT_EQ(t.channels[0].first, Channel::current);
@@ -57,7 +57,7 @@ TEST_F(Traces, UnitsAreThoseOfTheHeadings) {
   EXPECT_NEAR(t.to, 19e-6, 1e-18);
 }
 
-TEST_F(Traces, ColumnsMayComeInAnyOrderWithOthersBetween) {
+TEST_F(Traces, columns_may_come_in_any_order_with_others_between) {
   const MeasuredTrace t =
       read("# a remark\n\nsource voltage [V];note;Time [ms];tip voltage [mV]\n" + [] {
         std::string text;
@@ -71,7 +71,7 @@ TEST_F(Traces, ColumnsMayComeInAnyOrderWithOthersBetween) {
   EXPECT_EQ(t.channels[1].second.value[3], 12);
 }
 
-TEST_F(Traces, DecimalCommasAreReadBetweenSemicolonsAndRefusedBetweenCommas) {
+TEST_F(Traces, decimal_commas_are_read_between_semicolons_and_refused_between_commas) {
   const auto with_commas = [](int n, const std::string& line) {
     return n == 14 ? std::string("14,5") + line.substr(2) : line;
   };
@@ -83,7 +83,7 @@ TEST_F(Traces, DecimalCommasAreReadBetweenSemicolonsAndRefusedBetweenCommas) {
       << refused;
 }
 
-TEST_F(Traces, MissingValuesLeaveTheOthers) {
+TEST_F(Traces, missing_values_leave_the_others) {
   MeasuredTrace t = read(lines("time [s],current [A]", ",", [](int n, const std::string& line) {
     return n == 3 ? std::string("3,nan") : n == 4 ? std::string("4,") : n == 5 ? "5" : line;
   }));
@@ -92,14 +92,14 @@ TEST_F(Traces, MissingValuesLeaveTheOthers) {
   EXPECT_NE(t.notes[0].find("3 of 20 values are missing"), std::string::npos) << t.notes[0];
 }
 
-TEST_F(Traces, WindowsLineEndsAndByteOrderMarkAreNoMatter) {
+TEST_F(Traces, windows_line_ends_and_byte_order_mark_are_no_matter) {
   std::string text = lines("time [s],current [A]");
   for (std::size_t at = 0; (at = text.find('\n', at)) != std::string::npos; at += 2)
     text.replace(at, 1, "\r\n");
   EXPECT_EQ(read("\xEF\xBB\xBF" + text).channels[0].second.value.size(), 20u);
 }
 
-TEST_F(Traces, EachFaultIsNamedWithItsLine) {
+TEST_F(Traces, each_fault_is_named_with_its_line) {
   const std::vector<std::pair<std::string, std::string>> cases{
       {"", "0: the file is empty"},
       {lines("time,current [A]"), "1: column \"time\" has no unit; write time [ms]"},
@@ -127,7 +127,7 @@ TEST_F(Traces, EachFaultIsNamedWithItsLine) {
   EXPECT_THROW(read_trace(folder_.path() / "nothing.csv"), InputError);
 }
 
-TEST_F(Traces, GapsAndReversedProbesAreNoted) {
+TEST_F(Traces, gaps_and_reversed_probes_are_noted) {
   const auto text = [](bool reversed) {
     std::string all = "time [us],current [A]\n";
     for (int n = 0; n < 2000; ++n) {

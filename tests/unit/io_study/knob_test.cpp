@@ -13,7 +13,7 @@ namespace tabmelt {
 namespace {
 
 // A draw lays other values over a case; a number that follows from another one cannot take any.
-TEST(Knobs, EveryUncertainKeyOfEveryCaseMayTakeAnotherValue) {
+TEST(Knobs, every_uncertain_key_of_every_case_may_take_another_value) {
   int cases = 0;
   for (const auto& entry : std::filesystem::directory_iterator(TABMELT_SOURCE_DIR "/cases")) {
     const std::filesystem::path file = entry.path() / "case.toml";

@@ -26,7 +26,7 @@ Material melting_metal() {
   return m;
 }
 
-TEST(material, liquid_fraction_rises_evenly_from_solidus_to_liquidus) {
+TEST(Material, liquid_fraction_rises_evenly_from_solidus_to_liquidus) {
   const Material m = melting_metal();
   EXPECT_EQ(m.liquid_fraction(293), 0);
   EXPECT_EQ(m.liquid_fraction(1700), 0);
@@ -36,7 +36,7 @@ TEST(material, liquid_fraction_rises_evenly_from_solidus_to_liquidus) {
   EXPECT_EQ(m.liquid_fraction(4000), 1);
 }
 
-TEST(material, liquid_fraction_of_a_pure_metal_jumps) {
+TEST(Material, liquid_fraction_of_a_pure_metal_jumps) {
   Material m = melting_metal();
   m.melting = Melting{1728, 1728, 3e5};
   EXPECT_EQ(m.liquid_fraction(std::nextafter(1728, 0)), 0);
@@ -45,7 +45,7 @@ TEST(material, liquid_fraction_of_a_pure_metal_jumps) {
   EXPECT_TRUE(std::isfinite(m.resistivity_at(1728)));
 }
 
-TEST(material, without_melting_nothing_is_ever_liquid) {
+TEST(Material, without_melting_nothing_is_ever_liquid) {
   Material m = melting_metal();
   m.melting.reset();
   EXPECT_EQ(m.liquid_fraction(5000), 0);
@@ -53,7 +53,7 @@ TEST(material, without_melting_nothing_is_ever_liquid) {
   EXPECT_EQ(m.resistivity_at(5000), 6e-7);
 }
 
-TEST(material, each_phase_follows_its_own_curve) {
+TEST(Material, each_phase_follows_its_own_curve) {
   const Material m = melting_metal();
   EXPECT_DOUBLE_EQ(m.conductivity_z(1000), 80);
   EXPECT_DOUBLE_EQ(m.resistivity_at(1000), 3.5e-7);
@@ -61,7 +61,7 @@ TEST(material, each_phase_follows_its_own_curve) {
   EXPECT_DOUBLE_EQ(m.resistivity_at(2000), 9.3e-7);
 }
 
-TEST(material, phases_blend_by_the_liquid_fraction) {
+TEST(Material, phases_blend_by_the_liquid_fraction) {
   const Material m = melting_metal();
   // At 1750 half is liquid: the solid holds its end value, the liquid has 50.5 and 9.05e-7.
   EXPECT_DOUBLE_EQ(m.conductivity_z(1750), 0.5 * 70 + 0.5 * 50.5);
@@ -70,7 +70,7 @@ TEST(material, phases_blend_by_the_liquid_fraction) {
   EXPECT_DOUBLE_EQ(m.conductivity_z(1725), 0.75 * 70 + 0.25 * 50.25);
 }
 
-TEST(material, nothing_jumps_over_a_melting_range) {
+TEST(Material, nothing_jumps_over_a_melting_range) {
   const Material m = melting_metal();
   for (const double T : {1700.0, 1800.0}) {
     EXPECT_NEAR(m.conductivity_z(T - 1e-6), m.conductivity_z(T + 1e-6), 1e-5);
@@ -78,7 +78,7 @@ TEST(material, nothing_jumps_over_a_melting_range) {
   }
 }
 
-TEST(material, without_a_liquid_curve_the_solid_end_value_goes_on) {
+TEST(Material, without_a_liquid_curve_the_solid_end_value_goes_on) {
   Material m = melting_metal();
   m.thermal_conductivity_liquid = {};
   m.resistivity_liquid = {};
@@ -88,7 +88,7 @@ TEST(material, without_a_liquid_curve_the_solid_end_value_goes_on) {
   }
 }
 
-TEST(material, ratio_scales_the_radial_conductivity_only) {
+TEST(Material, ratio_scales_the_radial_conductivity_only) {
   Material m = melting_metal();
   m.radial_conductivity_ratio = 20;  // a winding conducts along its foils
   for (const double T : {300.0, 1750.0, 2000.0}) {
@@ -97,7 +97,7 @@ TEST(material, ratio_scales_the_radial_conductivity_only) {
   EXPECT_DOUBLE_EQ(m.conductivity_z(300), 90);
 }
 
-TEST(material, insulator_has_no_resistivity) {
+TEST(Material, insulator_has_no_resistivity) {
   Material m = melting_metal();
   EXPECT_TRUE(m.conducts_current());
   m.resistivity = {};
@@ -106,7 +106,7 @@ TEST(material, insulator_has_no_resistivity) {
   EXPECT_THROW(m.resistivity_at(2000), std::logic_error);
 }
 
-TEST(material, hardness_falls_with_its_ratio) {
+TEST(Material, hardness_falls_with_its_ratio) {
   Material m = melting_metal();
   EXPECT_THROW(m.hardness_at(300), std::logic_error);
   m.hardness = 1e9;
@@ -117,7 +117,7 @@ TEST(material, hardness_falls_with_its_ratio) {
   EXPECT_DOUBLE_EQ(m.hardness_at(2000), 1e8);
 }
 
-TEST(material, covered_range_is_what_all_curves_share) {
+TEST(Material, covered_range_is_what_all_curves_share) {
   Material m = melting_metal();
   m.thermal_conductivity = {{350, 1700}, {90, 70}};
   m.resistivity = {{250, 1650}, {1e-7, 6e-7}};

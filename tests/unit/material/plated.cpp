@@ -24,7 +24,7 @@ Material metal(double density, double heat, double k, double rho, double hardnes
   return m;
 }
 
-TEST(plated, layers_lie_in_series_across_and_in_parallel_along_the_sheet) {
+TEST(Plated, layers_lie_in_series_across_and_in_parallel_along_the_sheet) {
   const Material core = metal(9000, 400, 400, 2e-8, 1e9), skin = metal(8000, 500, 100, 8e-8, 2e9);
   const Material m = plated(core, skin, 0.1);
   EXPECT_NEAR_RELATIVE(m.density, 8900, 1e-14);
@@ -42,7 +42,7 @@ TEST(plated, layers_lie_in_series_across_and_in_parallel_along_the_sheet) {
   EXPECT_EQ(m.melting->solidus, 1350);
 }
 
-TEST(plated, skin_of_the_same_metal_or_of_no_thickness_changes_nothing) {
+TEST(Plated, skin_of_the_same_metal_or_of_no_thickness_changes_nothing) {
   const Material core = metal(9000, 400, 400, 2e-8, 1e9), other = metal(8000, 500, 100, 8e-8, 2e9);
   for (const Material& m : {plated(core, core, 0.3), plated(core, other, 1e-12)}) {
     EXPECT_NEAR_RELATIVE(m.resistivity_at(700), core.resistivity_at(700), 1e-9);
@@ -51,7 +51,7 @@ TEST(plated, skin_of_the_same_metal_or_of_no_thickness_changes_nothing) {
   }
 }
 
-TEST(plated, nonsense_is_refused) {
+TEST(Plated, nonsense_is_refused) {
   const Material core = metal(9000, 400, 400, 2e-8, 1e9);
   Material plastic = core;
   plastic.resistivity = {};

@@ -23,7 +23,7 @@ Material kinked_metal() {
   return m;
 }
 
-TEST(property_table, equals_the_curves_at_whole_kelvins) {
+TEST(PropertyTable, equals_the_curves_at_whole_kelvins) {
   const Material m = kinked_metal();
   const PropertyTable table(m);
   for (int T = 200; T <= 4000; T += 13) {
@@ -33,7 +33,7 @@ TEST(property_table, equals_the_curves_at_whole_kelvins) {
   }
 }
 
-TEST(property_table, keeps_straight_lines_between_samples) {
+TEST(PropertyTable, keeps_straight_lines_between_samples) {
   const Material m = kinked_metal();
   const PropertyTable table(m);
   for (const double T : {350.3, 899.5, 1200.77, 1699.9, 2100.1}) {
@@ -42,7 +42,7 @@ TEST(property_table, keeps_straight_lines_between_samples) {
   }
 }
 
-TEST(property_table, cuts_a_kink_by_no_more_than_its_slopes_over_a_kelvin) {
+TEST(PropertyTable, cuts_a_kink_by_no_more_than_its_slopes_over_a_kelvin) {
   const Material m = kinked_metal();
   const PropertyTable table(m);
   // The chord over a kink of slopes s1, s2 in the middle of a sample misses |s2 - s1|/4.
@@ -50,7 +50,7 @@ TEST(property_table, cuts_a_kink_by_no_more_than_its_slopes_over_a_kelvin) {
   EXPECT_NEAR(table.conductivity_z(900.5) - m.conductivity_z(900.5), (s2 - s1) / 4, 1e-10);
 }
 
-TEST(property_table, holds_the_end_values_far_outside) {
+TEST(PropertyTable, holds_the_end_values_far_outside) {
   const Material m = kinked_metal();
   const PropertyTable table(m);
   EXPECT_EQ(table.conductivity_z(0), 90);
@@ -59,7 +59,7 @@ TEST(property_table, holds_the_end_values_far_outside) {
   EXPECT_DOUBLE_EQ(table.resistivity(1e6), 9e-7);
 }
 
-TEST(property_table, knows_conductors_and_the_radial_ratio) {
+TEST(PropertyTable, knows_conductors_and_the_radial_ratio) {
   Material m = kinked_metal();
   EXPECT_TRUE(PropertyTable(m).conducts_current());
   EXPECT_EQ(PropertyTable(m).radial_ratio(), 3);

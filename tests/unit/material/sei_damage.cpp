@@ -15,29 +15,29 @@ namespace {
 
 double rate_at_celsius(double t) { return sei_damage_rate(t + constants::zero_celsius); }
 
-TEST(sei_damage, rate_follows_the_published_constants) {
+TEST(SeiDamage, rate_follows_the_published_constants) {
   EXPECT_NEAR_RELATIVE(rate_at_celsius(80), 1.748e-5, 0.003);
   EXPECT_NEAR_RELATIVE(rate_at_celsius(130), 5.25e-3, 0.003);
   EXPECT_NEAR_RELATIVE(rate_at_celsius(200), 2.040, 0.003);
 }
 
-TEST(sei_damage, slope_over_inverse_temperature_is_the_activation_energy) {
+TEST(SeiDamage, slope_over_inverse_temperature_is_the_activation_energy) {
   const double T1 = 360, T2 = 470;
   const double slope =
       std::log(sei_damage_rate(T2) / sei_damage_rate(T1)) / (1 / T1 - 1 / T2);  // Ea/R [K]
   EXPECT_NEAR_RELATIVE(slope * constants::gas_constant, 1.3508e5, 1e-10);
 }
 
-TEST(sei_damage, no_rate_at_or_below_absolute_zero) {
+TEST(SeiDamage, no_rate_at_or_below_absolute_zero) {
   EXPECT_EQ(sei_damage_rate(0), 0);
   EXPECT_EQ(sei_damage_rate(-10), 0);
 }
 
-TEST(sei_damage, ten_minutes_at_130_celsius_leave_a_twentieth) {
+TEST(SeiDamage, ten_minutes_at_130_celsius_leave_a_twentieth) {
   EXPECT_NEAR(1 - sei_damage(600 * rate_at_celsius(130)), 0.043, 0.001);
 }
 
-TEST(sei_damage, small_exposures_keep_their_digits) {
+TEST(SeiDamage, small_exposures_keep_their_digits) {
   EXPECT_NEAR_RELATIVE(sei_damage(1e-18), 1e-18, 1e-12);
   EXPECT_EQ(sei_damage(0), 0);
   EXPECT_NEAR(sei_damage(100), 1, 1e-12);

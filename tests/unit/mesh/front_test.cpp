@@ -30,7 +30,7 @@ std::vector<double> at_columns(const AxisymmetricGrid& grid, F f) {
   return v;
 }
 
-TEST(front, parabola_is_exact_from_the_axis_to_the_limit) {
+TEST(Front, parabola_is_exact_from_the_axis_to_the_limit) {
   const AxisymmetricGrid grid = graded(10);
   for (double R = 0.001; R < 1.2; R += 0.0137) {
     const PositiveRings spot =
@@ -50,7 +50,7 @@ TEST(front, parabola_is_exact_from_the_axis_to_the_limit) {
 }
 
 // cos(k r) - cos(k R), a ring between two fronts; the worst place of the front decides.
-TEST(front, any_smooth_field_is_second_order) {
+TEST(Front, any_smooth_field_is_second_order) {
   double last = 0;
   for (const int n : {8, 16, 32, 64}) {
     const AxisymmetricGrid grid = graded(n);
@@ -69,7 +69,7 @@ TEST(front, any_smooth_field_is_second_order) {
 
 // A front that moves evenly is seen to move evenly: its speed never strays by more than the grid's
 // width, not even where the spot opens.
-TEST(front, moves_without_steps) {
+TEST(Front, moves_without_steps) {
   const AxisymmetricGrid grid = graded(16);
   double area = 0;
   for (double t = 0; t < 0.6; t += 1e-3) {
@@ -83,7 +83,7 @@ TEST(front, moves_without_steps) {
   }
 }
 
-TEST(front, rings_are_told_from_spots) {
+TEST(Front, rings_are_told_from_spots) {
   const AxisymmetricGrid grid = graded(80);
   const auto field = [](double r) { return (r - 0.2) * (0.5 - r) * (r - 0.7) * (r - 0.9); };
   const PositiveRings rings = positive_rings(grid, at_columns(grid, field), 1);

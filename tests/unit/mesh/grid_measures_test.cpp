@@ -25,12 +25,12 @@ double total_volume(const AxisymmetricGrid& grid) {
   return sum;
 }
 
-TEST(grid_measures, cells_of_a_cylinder_fill_it_exactly) {
+TEST(GridMeasures, cells_of_a_cylinder_fill_it_exactly) {
   const AxisymmetricGrid grid(uneven_r, uneven_z, {{"rod", 1, -0.3e-3, 2e-3, 1.2e-3, 1.2e-3}});
   EXPECT_NEAR_RELATIVE(total_volume(grid), pi * 1.2e-3 * 1.2e-3 * 2.3e-3, round_off);
 }
 
-TEST(grid_measures, every_horizontal_cut_of_a_cylinder_has_its_area) {
+TEST(GridMeasures, every_horizontal_cut_of_a_cylinder_has_its_area) {
   const AxisymmetricGrid grid(uneven_r, uneven_z, {{"rod", 1, -0.3e-3, 2e-3, 1.2e-3, 1.2e-3}});
   const double disc = pi * 1.2e-3 * 1.2e-3;
   double bottom = 0;
@@ -43,7 +43,7 @@ TEST(grid_measures, every_horizontal_cut_of_a_cylinder_has_its_area) {
   }
 }
 
-TEST(grid_measures, vertical_faces_are_cylinder_mantles) {
+TEST(GridMeasures, vertical_faces_are_cylinder_mantles) {
   const AxisymmetricGrid grid(uneven_r, uneven_z, {{"rod", 1, -0.3e-3, 2e-3, 1.2e-3, 1.2e-3}});
   for (std::size_t i = 0; i < grid.nr(); ++i) {
     double area = 0;
@@ -52,7 +52,7 @@ TEST(grid_measures, vertical_faces_are_cylinder_mantles) {
   }
 }
 
-TEST(grid_measures, disc_on_a_wider_disc_leaves_space_beside_it_empty) {
+TEST(GridMeasures, disc_on_a_wider_disc_leaves_space_beside_it_empty) {
   const AxisymmetricGrid grid(
       uneven_r, uneven_z,
       {{"sheet", 2, -0.3e-3, 0, 1.2e-3, 1.2e-3}, {"rod", 1, 0, 2e-3, 0.31e-3, 0.31e-3}});
@@ -73,7 +73,7 @@ TEST(grid_measures, disc_on_a_wider_disc_leaves_space_beside_it_empty) {
 }
 
 // Volume of a frustum: pi h (a^2 + a b + b^2)/3. The cone cuts cells at every height.
-TEST(grid_measures, frustum_that_cuts_cells_keeps_its_volume) {
+TEST(GridMeasures, frustum_that_cuts_cells_keeps_its_volume) {
   std::vector<double> r{0}, z{0};
   for (int n = 1; n <= 37; ++n) r.push_back(n * 3.1e-3 / 37);
   for (int n = 1; n <= 23; ++n) z.push_back(n * 4e-3 / 23);
@@ -85,7 +85,7 @@ TEST(grid_measures, frustum_that_cuts_cells_keeps_its_volume) {
   EXPECT_LE(total_volume(grid), exact * (1 + round_off));
 }
 
-TEST(grid_measures, frustum_cut_by_no_small_corner_is_exact) {
+TEST(GridMeasures, frustum_cut_by_no_small_corner_is_exact) {
   // Rows and columns chosen so that each cut cell is filled by far more than a thousandth.
   const AxisymmetricGrid grid({0, 0.5e-3, 1.0e-3, 1.5e-3, 2.0e-3}, {0, 1e-3, 2e-3, 3e-3},
                               {{"cone", 1, 0, 3e-3, 0.5e-3, 2.0e-3}});
@@ -93,7 +93,7 @@ TEST(grid_measures, frustum_cut_by_no_small_corner_is_exact) {
   EXPECT_NEAR_RELATIVE(total_volume(grid), exact, round_off);
 }
 
-TEST(grid_measures, cone_narrowing_upwards_is_the_mirror_image) {
+TEST(GridMeasures, cone_narrowing_upwards_is_the_mirror_image) {
   const std::vector<double> r{0, 0.4e-3, 0.9e-3, 1.3e-3, 2.0e-3};
   const AxisymmetricGrid up(r, {0, 1e-3, 2e-3, 3e-3}, {{"cone", 1, 0, 3e-3, 0.5e-3, 2.0e-3}});
   const AxisymmetricGrid down(r, {0, 1e-3, 2e-3, 3e-3}, {{"cone", 1, 0, 3e-3, 2.0e-3, 0.5e-3}});
@@ -106,7 +106,7 @@ TEST(grid_measures, cone_narrowing_upwards_is_the_mirror_image) {
 }
 
 // A face inside a cone is open only as far as the cone reaches: height (b - r)/(b - a) of its row.
-TEST(grid_measures, face_cut_by_a_cone_is_open_in_part) {
+TEST(GridMeasures, face_cut_by_a_cone_is_open_in_part) {
   const AxisymmetricGrid grid({0, 1e-3, 2e-3}, {0, 2e-3}, {{"cone", 1, 0, 2e-3, 0.5e-3, 2e-3}});
   EXPECT_NEAR_RELATIVE(grid.radial_area(grid.index(0, 0)),
                        2 * pi * 1e-3 * 2e-3 * (2.0 - 1.0) / (2.0 - 0.5), round_off);
@@ -116,7 +116,7 @@ TEST(grid_measures, face_cut_by_a_cone_is_open_in_part) {
   EXPECT_NEAR_RELATIVE(grid.bottom_area(0) + grid.bottom_area(1), pi * 0.25e-6, round_off);
 }
 
-TEST(grid_measures, cone_faces_between_rows_have_the_narrower_disc) {
+TEST(GridMeasures, cone_faces_between_rows_have_the_narrower_disc) {
   const AxisymmetricGrid grid({0, 0.5e-3, 1.0e-3, 1.5e-3, 2.0e-3}, {0, 1e-3, 2e-3, 3e-3},
                               {{"cone", 1, 0, 3e-3, 0.5e-3, 2.0e-3}});
   for (std::size_t j = 0; j < 2; ++j) {
@@ -127,7 +127,7 @@ TEST(grid_measures, cone_faces_between_rows_have_the_narrower_disc) {
   }
 }
 
-TEST(grid_measures, axial_half_distances_are_half_heights_over_the_area) {
+TEST(GridMeasures, axial_half_distances_are_half_heights_over_the_area) {
   const AxisymmetricGrid grid(uneven_r, uneven_z, {{"rod", 1, -0.3e-3, 2e-3, 1.2e-3, 1.2e-3}});
   for (std::size_t j = 0; j + 1 < grid.nz(); ++j) {
     for (std::size_t i = 0; i < grid.nr(); ++i) {
@@ -141,7 +141,7 @@ TEST(grid_measures, axial_half_distances_are_half_heights_over_the_area) {
 }
 
 // Integral of dr/(2 pi r dz) from the centre to the face: planar inside, logarithm outside.
-TEST(grid_measures, radial_half_distances_are_planar_inside_and_logarithmic_outside) {
+TEST(GridMeasures, radial_half_distances_are_planar_inside_and_logarithmic_outside) {
   const AxisymmetricGrid grid(uneven_r, {0, 1e-3}, {{"rod", 1, 0, 1e-3, 1.2e-3, 1.2e-3}}, 0.28e-3);
   for (std::size_t i = 0; i + 1 < grid.nr(); ++i) {
     const double face = uneven_r[i + 1];
@@ -161,7 +161,7 @@ TEST(grid_measures, radial_half_distances_are_planar_inside_and_logarithmic_outs
   }
 }
 
-TEST(grid_measures, ring_area_inside_a_radius_adds_up_to_the_disc) {
+TEST(GridMeasures, ring_area_inside_a_radius_adds_up_to_the_disc) {
   const AxisymmetricGrid grid(uneven_r, {0, 1e-3}, {{"rod", 1, 0, 1e-3, 1.2e-3, 1.2e-3}});
   for (const double a : {0.0, 0.05e-3, 0.1e-3, 0.2e-3, 0.31e-3, 0.5e-3, 1.2e-3}) {
     double sum = 0;
@@ -174,7 +174,7 @@ TEST(grid_measures, ring_area_inside_a_radius_adds_up_to_the_disc) {
   EXPECT_NEAR_RELATIVE(AxisymmetricGrid::disc_area(2e-3), pi * 4e-6, round_off);
 }
 
-TEST(grid_measures, heights_find_their_row_and_edge) {
+TEST(GridMeasures, heights_find_their_row_and_edge) {
   const AxisymmetricGrid grid(uneven_r, uneven_z, {{"rod", 1, -0.3e-3, 2e-3, 1.2e-3, 1.2e-3}});
   EXPECT_EQ(grid.row_at(-9e-3), 0U);
   EXPECT_EQ(grid.row_at(0.1e-3), 2U);
@@ -182,7 +182,7 @@ TEST(grid_measures, heights_find_their_row_and_edge) {
   EXPECT_THROW(grid.row_edge(0.1e-3), std::out_of_range);
 }
 
-TEST(grid_measures, edges_that_do_not_increase_are_refused) {
+TEST(GridMeasures, edges_that_do_not_increase_are_refused) {
   const std::vector<Part> none;
   EXPECT_THROW(AxisymmetricGrid({0, 1, 1}, {0, 1}, none), std::invalid_argument);
   EXPECT_THROW(AxisymmetricGrid({0, 1}, {0, -1}, none), std::invalid_argument);

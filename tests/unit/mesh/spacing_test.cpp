@@ -24,7 +24,7 @@ Spacing example(double resolution) {
   return s;
 }
 
-TEST(spacing, every_fixed_edge_is_hit_exactly) {
+TEST(Spacing, every_fixed_edge_is_hit_exactly) {
   for (const double resolution : {0.5, 1.0, 1.7, 2.0, 4.0}) {
     const auto edges = graded_edges(example(resolution));
     for (const double fixed : example(1).fixed)
@@ -34,7 +34,7 @@ TEST(spacing, every_fixed_edge_is_hit_exactly) {
   }
 }
 
-TEST(spacing, edges_increase_and_neighbours_are_alike) {
+TEST(Spacing, edges_increase_and_neighbours_are_alike) {
   const auto edges = graded_edges(example(2));
   for (std::size_t n = 2; n < edges.size(); ++n) {
     const double before = edges[n - 1] - edges[n - 2], size = edges[n] - edges[n - 1];
@@ -45,7 +45,7 @@ TEST(spacing, edges_increase_and_neighbours_are_alike) {
   }
 }
 
-TEST(spacing, cells_have_the_wanted_size_at_a_feature) {
+TEST(Spacing, cells_have_the_wanted_size_at_a_feature) {
   const auto edges = graded_edges(example(1));
   const auto at = std::find(edges.begin(), edges.end(), 0.75e-3);
   // The first cell on either side; its mean wanted size is a little above the feature's.
@@ -53,7 +53,7 @@ TEST(spacing, cells_have_the_wanted_size_at_a_feature) {
   EXPECT_NEAR(*at - *(at - 1), 0.03e-3, 0.15 * 0.03e-3);
 }
 
-TEST(spacing, doubling_the_resolution_halves_every_cell) {
+TEST(Spacing, doubling_the_resolution_halves_every_cell) {
   const auto coarse = graded_edges(example(1)), fine = graded_edges(example(2)),
              finer = graded_edges(example(4));
   ASSERT_EQ(fine.size() - 1, 2 * (coarse.size() - 1));
@@ -65,7 +65,7 @@ TEST(spacing, doubling_the_resolution_halves_every_cell) {
 }
 
 // A smooth map: the ratio of neighbouring cells tends to one as the map is divided, like 1 + O(h).
-TEST(spacing, refinement_makes_neighbours_more_alike) {
+TEST(Spacing, refinement_makes_neighbours_more_alike) {
   const auto worst = [](double resolution) {
     Spacing s = example(resolution);
     s.fixed = {0, 4e-3};
@@ -81,14 +81,14 @@ TEST(spacing, refinement_makes_neighbours_more_alike) {
   EXPECT_NEAR(one / four, 4, 1);
 }
 
-TEST(spacing, nothing_is_larger_than_the_largest) {
+TEST(Spacing, nothing_is_larger_than_the_largest) {
   Spacing s = example(1);
   s.largest = 0.2e-3;
   const auto edges = graded_edges(s);
   for (std::size_t n = 1; n < edges.size(); ++n) EXPECT_LT(edges[n] - edges[n - 1], 0.2e-3 * 1.1);
 }
 
-TEST(spacing, an_interval_may_have_a_bound_of_its_own) {
+TEST(Spacing, an_interval_may_have_a_bound_of_its_own) {
   Spacing s = example(1);
   const auto free = graded_edges(s);
   s.largest_between = {1, 0.025e-3, 1};
@@ -106,14 +106,14 @@ TEST(spacing, an_interval_may_have_a_bound_of_its_own) {
   EXPECT_THROW(graded_edges(s), std::invalid_argument);
 }
 
-TEST(spacing, interval_smaller_than_a_cell_gets_one_cell) {
+TEST(Spacing, interval_smaller_than_a_cell_gets_one_cell) {
   Spacing s = example(0.5);
   s.fixed = {0, 1e-6, 4e-3};
   const auto edges = graded_edges(s);
   EXPECT_EQ(edges[1], 1e-6);
 }
 
-TEST(spacing, refuses_what_bounds_nothing) {
+TEST(Spacing, refuses_what_bounds_nothing) {
   Spacing s = example(1);
   s.fixed = {0};
   EXPECT_THROW(graded_edges(s), std::invalid_argument);
@@ -127,7 +127,7 @@ TEST(spacing, refuses_what_bounds_nothing) {
 
 // Features of any sizes, in any order, some at one place: the edges are those of the least size
 // that any of them wants, here asked of all of them.
-TEST(spacing, every_feature_counts_and_hidden_ones_change_nothing) {
+TEST(Spacing, every_feature_counts_and_hidden_ones_change_nothing) {
   std::mt19937 random(7);
   const auto between = [&](double low, double high) {
     return std::uniform_real_distribution<double>(low, high)(random);
@@ -180,7 +180,7 @@ double seconds_to_mesh(int layers) {
 }
 
 // Ten times the layers: ten times the work, a hundred times if each asked all others.
-TEST(spacing, work_grows_with_the_number_of_layers) {
+TEST(Spacing, work_grows_with_the_number_of_layers) {
   EXPECT_LT(seconds_to_mesh(1000), 30 * seconds_to_mesh(100));
 }
 

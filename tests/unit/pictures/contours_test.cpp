@@ -50,7 +50,7 @@ double area(const std::vector<Polyline>& outlines) {
   return 0.5 * twice;
 }
 
-TEST(Contours, PlaneIsCutAlongAStraightLine) {
+TEST(Contours, plane_is_cut_along_a_straight_line) {
   const Mesh mesh = square(10);
   const auto field = values(mesh, [](Point p) { return p.x + 0.5 * p.y; });
   const Contours contours(mesh);
@@ -63,7 +63,7 @@ TEST(Contours, PlaneIsCutAlongAStraightLine) {
   EXPECT_NEAR(area(contours.outlines(field, 0.123)), 2 * (1 - 0.123), 1e-6);
 }
 
-TEST(Contours, AllOrNothingOfAMeshWithHoles) {
+TEST(Contours, all_or_nothing_of_a_mesh_with_holes) {
   const Mesh mesh = square(20, true);
   const auto field = values(mesh, [](Point p) { return p.x; });
   const Contours contours(mesh);
@@ -73,7 +73,7 @@ TEST(Contours, AllOrNothingOfAMeshWithHoles) {
   EXPECT_TRUE(contours.lines_at(field, -2).empty());
 }
 
-TEST(Contours, CircleIsMetToSecondOrder) {
+TEST(Contours, circle_is_met_to_second_order) {
   double before = 0;
   for (const int n : {20, 40, 80}) {
     const Mesh mesh = square(n);
@@ -94,7 +94,7 @@ TEST(Contours, CircleIsMetToSecondOrder) {
 }
 
 // Two opposite corners high: hills apart where the middle is low, a ridge where it is high.
-TEST(Contours, SaddleFollowsItsMiddle) {
+TEST(Contours, saddle_follows_its_middle) {
   const Mesh mesh = square(1);
   const Contours contours(mesh);
   EXPECT_EQ(contours.outlines({1, 0, 0, 1}, 0.6).size(), 2U);

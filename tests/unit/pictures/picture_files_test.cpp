@@ -43,7 +43,7 @@ class PictureFiles : public ::testing::Test {
   fs::path folder_ = fs::temp_directory_path() / ("tabmelt_pictures_" + std::to_string(getpid()));
 };
 
-TEST_F(PictureFiles, AllOrTheChosenOnesAreWrittenInTheChosenFormat) {
+TEST_F(PictureFiles, all_or_the_chosen_ones_are_written_in_the_chosen_format) {
   using Names = std::vector<std::string>;
   EXPECT_EQ(
       names(draw_all(synthetic_run(), folder_)),
@@ -56,7 +56,7 @@ TEST_F(PictureFiles, AllOrTheChosenOnesAreWrittenInTheChosenFormat) {
             (Names{"frames/moment-0000.png", "frames/moment-0001.png", "frames/moment-0002.png"}));
 }
 
-TEST_F(PictureFiles, ChoiceThatCannotBeMetIsSaid) {
+TEST_F(PictureFiles, choice_that_cannot_be_met_is_said) {
   const auto said = [&](const StoredRun& run, const PictureChoice& choice) {
     return message_of([&] { draw_all(run, folder_ / "none", choice); });
   };
@@ -71,7 +71,7 @@ TEST_F(PictureFiles, ChoiceThatCannotBeMetIsSaid) {
   EXPECT_FALSE(fs::exists(folder_ / "none"));
 }
 
-TEST_F(PictureFiles, RunThatLacksSomethingGivesWhatThereIs) {
+TEST_F(PictureFiles, run_that_lacks_something_gives_what_there_is) {
   StoredRun bare = synthetic_run({.frames = 1});
   bare.series.clear();
   bare.scalars.clear();
@@ -91,7 +91,7 @@ TEST_F(PictureFiles, RunThatLacksSomethingGivesWhatThereIs) {
   EXPECT_EQ(draw_all(cold, folder_).size(), 6U);
 }
 
-TEST(Picture, WhatCannotBeDrawnIsSaid) {
+TEST(Picture, what_cannot_be_drawn_is_said) {
   const auto said = [](const StoredRun& run) {
     return message_of([&] { section_picture(run, 0); });
   };

@@ -65,7 +65,7 @@ const std::map<std::string, std::function<Page(const StoredRun&)>>& drawers() {
   return all;
 }
 
-TEST(Words, LieInsideThePageAndNotOnEachOther) {
+TEST(Words, lie_inside_the_page_and_not_on_each_other) {
   StoredRun cramped = synthetic_run({.rise = 2500});
   cramped.title =
       "A title that goes on and on, as titles do when somebody explains a whole setup: "
@@ -90,7 +90,7 @@ TEST(Words, LieInsideThePageAndNotOnEachOther) {
   }
 }
 
-TEST(Words, TellTitleVerdictAndCaution) {
+TEST(Words, tell_title_verdict_and_caution) {
   const StoredRun run = synthetic_run();
   for (const auto& [name, drawn] : drawers()) {
     const Page page = drawn(run);
@@ -100,7 +100,7 @@ TEST(Words, TellTitleVerdictAndCaution) {
 }
 
 // The middle of each cell of the metals, away from melt and labels, against the scale beside it.
-TEST(Section, ColourOfAPlaceIsThatOfItsTemperatureOnTheScale) {
+TEST(Section, colour_of_a_place_is_that_of_its_temperature_on_the_scale) {
   StoredRun run = uncovered_run({.rise = 1400});
   run.findings.clear();
   const Image image(section_picture(run, 5e-3));
@@ -141,7 +141,7 @@ TEST(Section, ColourOfAPlaceIsThatOfItsTemperatureOnTheScale) {
   }
 }
 
-TEST(Section, IsMirroredAtTheAxis) {
+TEST(Section, is_mirrored_at_the_axis) {
   StoredRun run = synthetic_run();
   run.findings.clear();  // words stand on one side only
   for (double& joules : run.series["energy_expelled"]) joules = 0;
@@ -159,7 +159,7 @@ TEST(Section, IsMirroredAtTheAxis) {
   EXPECT_LT(differing, 0.01 * count);
 }
 
-TEST(Section, MeltIsOutlinedOnlyWhereSomethingMelts) {
+TEST(Section, melt_is_outlined_only_where_something_melts) {
   const auto melt_lines = [](double rise) {
     const StoredRun run = synthetic_run({.rise = rise});
     const Frame frame = run.frame(nearest_frame(run, 5e-3));
@@ -175,7 +175,7 @@ TEST(Section, MeltIsOutlinedOnlyWhereSomethingMelts) {
   EXPECT_FALSE(legend(600));
 }
 
-TEST(Section, EveryPartIsNamed) {
+TEST(Section, every_part_is_named) {
   const StoredRun run = synthetic_run();
   const Page page = section_picture(run, 5e-3);
   for (std::size_t part = 1; part < run.parts.size(); ++part) {
@@ -189,7 +189,7 @@ TEST(Section, EveryPartIsNamed) {
 }
 
 // A spot at 50 degrees is drawn in the same cold colours whatever else a run holds.
-TEST(Section, SameTemperatureHasTheSameColourInEveryRun) {
+TEST(Section, same_temperature_has_the_same_colour_in_every_run) {
   const StoredRun cold = synthetic_run({.rise = 30}), hot = synthetic_run({.rise = 2500});
   const Image lukewarm(section_picture(cold, 5e-3)), molten(section_picture(hot, 5e-3));
   const Box& panel = large_panel;
@@ -203,7 +203,7 @@ TEST(Section, SameTemperatureHasTheSameColourInEveryRun) {
   }
 }
 
-TEST(Section, SaysWhichLimitBindsInTheWordsOfTheVerdict) {
+TEST(Section, says_which_limit_binds_in_the_words_of_the_verdict) {
   StoredRun run = synthetic_run();
   EXPECT_NE(words_of(section_picture(run, 5e-3)).find("Cell overheated\n"), std::string::npos);
   run.findings.erase(run.findings.begin());
@@ -215,7 +215,7 @@ TEST(Section, SaysWhichLimitBindsInTheWordsOfTheVerdict) {
   EXPECT_TRUE(says(section_picture(run, 5e-3), "exceeded")) << "the wall's peak against its limit";
 }
 
-TEST(Section, SaysHowMuchFliesOffAsSparksAndNothingWhereNothingDoes) {
+TEST(Section, says_how_much_flies_off_as_sparks_and_nothing_where_nothing_does) {
   StoredRun run = synthetic_run();
   EXPECT_TRUE(says(section_picture(run, 5e-3), "Sparks so far: "));
   EXPECT_TRUE(says(peak_picture(run), "Sparks in all: "));
@@ -226,7 +226,7 @@ TEST(Section, SaysHowMuchFliesOffAsSparksAndNothingWhereNothingDoes) {
   }
 }
 
-TEST(Section, PartsKeepTheNamesOfTheCase) {
+TEST(Section, parts_keep_the_names_of_the_case) {
   StoredRun run = synthetic_run();
   run.parts[regions::strip].name = "copper bar";
   run.parts[regions::can].name = "lower strip";
@@ -241,7 +241,7 @@ TEST(Section, PartsKeepTheNamesOfTheCase) {
 }
 
 // Below the domed tip, beside what touches, lies a gap: the colour of the plot.
-TEST(Section, DomedTipLeavesAGapBesideWhatTouches) {
+TEST(Section, domed_tip_leaves_a_gap_beside_what_touches) {
   const StoredRun run = synthetic_run({.rise = 800});
   const Image image(section_picture(run, 5e-3));
   const Box& panel = large_panel;
@@ -253,7 +253,7 @@ TEST(Section, DomedTipLeavesAGapBesideWhatTouches) {
 
 // Every picture shows where current flows, melts or heats what it is about: another run or moment
 // is another picture, the same is the same.
-TEST(Picture, ChangesWithWhatItShowsAndWithNothingElse) {
+TEST(Picture, changes_with_what_it_shows_and_with_nothing_else) {
   for (const auto& [name, drawn] : drawers()) {
     const Image image(drawn(synthetic_run()));
     EXPECT_EQ(difference(image, Image(drawn(synthetic_run()))), 0) << name;
@@ -269,7 +269,7 @@ TEST(Picture, ChangesWithWhatItShowsAndWithNothingElse) {
   }
 }
 
-TEST(Picture, IsTheSameAtAnySize) {
+TEST(Picture, is_the_same_at_any_size) {
   for (const auto& [name, drawn] : drawers()) {
     const Page page = drawn(synthetic_run());
     const Image full(page), small(page, 640), large(page, 2400);
@@ -295,13 +295,13 @@ TEST(Picture, IsTheSameAtAnySize) {
   }
 }
 
-TEST(Curves, LimitFarAboveThemDoesNotFlattenThem) {
+TEST(Curves, limit_far_above_them_does_not_flatten_them) {
   EXPECT_TRUE(says(curves_picture(synthetic_run({.rise = 8})), "(above)"));
   EXPECT_FALSE(says(curves_picture(synthetic_run({.rise = 60})), "inner can wall (above)"));
 }
 
 // The area of each colour at the right is its share of the energy at the left.
-TEST(Energy, BarsAreAsHighAsTheirShares) {
+TEST(Energy, bars_are_as_high_as_their_shares) {
   const StoredRun run = synthetic_run();
   const Page page = energy_picture(run);
   const Image image(page);

@@ -20,7 +20,7 @@ namespace {
 
 using namespace tabmelt::testing;
 
-TEST(Scale, IsTheSameForEveryRunAndTellsMeltsApart) {
+TEST(Scale, is_the_same_for_every_run_and_tells_melts_apart) {
   const Scale hot = temperature_scale(synthetic_run());
   const Scale cold = temperature_scale(synthetic_run({.rise = 8}));
   EXPECT_EQ(hot.edges, cold.edges);
@@ -39,7 +39,7 @@ TEST(Scale, IsTheSameForEveryRunAndTellsMeltsApart) {
   for (std::size_t n = 1; n < seen.size(); ++n) EXPECT_GT(seen[n], seen[n - 1] + 1) << n;
 }
 
-TEST(Scale, LukewarmDoesNotGlow) {
+TEST(Scale, lukewarm_does_not_glow) {
   const Scale scale = temperature_scale();
   const Colour ambient = scale.colour_of(20), warm = scale.colour_of(55);
   EXPECT_LT(lightness(warm) - lightness(ambient), 6);
@@ -47,7 +47,7 @@ TEST(Scale, LukewarmDoesNotGlow) {
   EXPECT_LT(warm.red, warm.blue) << "not a warm hue";
 }
 
-TEST(Scale, MarksMeltingBoilingAndLimitsOnce) {
+TEST(Scale, marks_melting_boiling_and_limits_once) {
   const Scale scale = temperature_scale(synthetic_run());
   std::vector<std::string> words;
   for (const ScaleMark& mark : scale.marks) words.push_back(mark.words);
@@ -63,7 +63,7 @@ TEST(Scale, MarksMeltingBoilingAndLimitsOnce) {
   EXPECT_EQ(words.size(), 8U);
 }
 
-TEST(Scale, AChosenRangeHasEvenBandsInRoundNumbers) {
+TEST(Scale, a_chosen_range_has_even_bands_in_round_numbers) {
   const Scale scale = temperature_scale(TemperatureRange{20, 400});
   EXPECT_LE(scale.edges.front(), 20);
   EXPECT_GE(scale.edges.back(), 400);
@@ -73,7 +73,7 @@ TEST(Scale, AChosenRangeHasEvenBandsInRoundNumbers) {
   }
 }
 
-TEST(Mesh, RegionsKeepTheirOwnValuesAtTheirInterface) {
+TEST(Mesh, regions_keep_their_own_values_at_their_interface) {
   StoredRun run = synthetic_run({.frames = 1});
   std::vector<float> field(run.region.size());
   std::transform(run.region.begin(), run.region.end(), field.begin(),
@@ -90,7 +90,7 @@ TEST(Mesh, RegionsKeepTheirOwnValuesAtTheirInterface) {
 
 // T = a + b r^2 is the regular field at the axis, T = c z the one across a sheet: both reach the
 // part's edges without a step.
-TEST(Mesh, NodesOnSurfacesGoOnWhereTheCellsLead) {
+TEST(Mesh, nodes_on_surfaces_go_on_where_the_cells_lead) {
   const StoredRun run = synthetic_run({.frames = 1});
   const auto field = field_of(run, [](const Middle& at) { return 2e6 * at.z + 1e9 * at.r * at.r; });
   const Section section(run, {regions::strip, regions::can}, {0.5e-3, -0.3e-3, 0.15e-3});
@@ -108,7 +108,7 @@ TEST(Mesh, NodesOnSurfacesGoOnWhereTheCellsLead) {
 }
 
 // lift = (r^2 - b^2) / (2 R)
-TEST(Mesh, DomedTipLiftsOffBesideWhatTouches) {
+TEST(Mesh, domed_tip_lifts_off_beside_what_touches) {
   const StoredRun run = synthetic_run();
   const auto tip = tip_of(run);
   ASSERT_TRUE(tip && tip->curvature);
@@ -134,7 +134,7 @@ TEST(Mesh, DomedTipLiftsOffBesideWhatTouches) {
   EXPECT_TRUE(tip_of(flat)->arc(touching).empty());
 }
 
-TEST(Mesh, ConeStoredInStepsIsStraightAgain) {
+TEST(Mesh, cone_stored_in_steps_is_straight_again) {
   StoredRun run = synthetic_run({.frames = 1});
   run.scalars.erase("tip_radius");  // a run that does not say what its tip is like
   const Polyline outline = silhouette(run, regions::electrode);
@@ -151,7 +151,7 @@ TEST(Mesh, ConeStoredInStepsIsStraightAgain) {
   EXPECT_TRUE(silhouette(run, regions::can).empty());
 }
 
-TEST(Mesh, IsolineOfALinearFieldLiesWhereItShould) {
+TEST(Mesh, isoline_of_a_linear_field_lies_where_it_should) {
   StoredRun run = synthetic_run({.frames = 1});
   const auto field = field_of(run, [](const Middle& at) { return 1e3 * at.r; });
   const Section section(run, {regions::can}, {0.7e-3, -0.3e-3, 0});
@@ -162,7 +162,7 @@ TEST(Mesh, IsolineOfALinearFieldLiesWhereItShould) {
   }
 }
 
-TEST(Mesh, OutlineOfMeltClosesAlongAnInterfaceThatMeltsOnOneSideOnly) {
+TEST(Mesh, outline_of_melt_closes_along_an_interface_that_melts_on_one_side_only) {
   StoredRun run = synthetic_run({.frames = 1});
   run.scalars.clear();  // no melting temperatures: the liquid fraction tells
   std::vector<float> liquid(run.region.size(), 0);
@@ -184,7 +184,7 @@ TEST(Mesh, OutlineOfMeltClosesAlongAnInterfaceThatMeltsOnOneSideOnly) {
 
 // Each metal at half melted by its own temperatures: on T = T0 - s r the edge lies at (T0 - Tm) /
 // s.
-TEST(Mesh, OutlineOfMeltFollowsEachMetalsOwnMelting) {
+TEST(Mesh, outline_of_melt_follows_each_metals_own_melting) {
   StoredRun run = synthetic_run({.frames = 1});
   run.scalars["strip_solidus"] = run.scalars["strip_liquidus"] = 1700;
   run.scalars["can_solidus"] = 1780;
@@ -209,7 +209,7 @@ TEST(Mesh, OutlineOfMeltFollowsEachMetalsOwnMelting) {
 }
 
 // A circle cut into cells is drawn as a circle: no corner of it turns by more than a few degrees.
-TEST(Mesh, IsothermsHaveNoCornersThatComeFromTheCells) {
+TEST(Mesh, isotherms_have_no_corners_that_come_from_the_cells) {
   const StoredRun run = synthetic_run({.frames = 1});
   const auto field =
       field_of(run, [](const Middle& at) { return 1e3 * std::hypot(at.r, at.z + 0.3e-3); });
@@ -225,7 +225,7 @@ TEST(Mesh, IsothermsHaveNoCornersThatComeFromTheCells) {
   }
 }
 
-TEST(Current, LinesCarryEqualSharesOfTheCurrent) {
+TEST(Current, lines_carry_equal_shares_of_the_current) {
   const StoredRun run = synthetic_run();
   const Frame frame = run.frame(nearest_frame(run, 1e-3));
   const Window window{2e-3, -1e-3, 3e-3};
@@ -250,7 +250,7 @@ std::string names_of(const std::vector<Moment>& moments) {
   return all;
 }
 
-TEST(Moments, AreInOrderAndNameWhatHappens) {
+TEST(Moments, are_in_order_and_name_what_happens) {
   const auto moments = telling_moments(synthetic_run({.frames = 60}));
   ASSERT_GE(moments.size(), 3U);
   for (std::size_t n = 1; n < moments.size(); ++n) {
@@ -262,13 +262,13 @@ TEST(Moments, AreInOrderAndNameWhatHappens) {
   }
 }
 
-TEST(Moments, WithoutMeltTheHottestJointIsShown) {
+TEST(Moments, without_melt_the_hottest_joint_is_shown) {
   const std::string all = names_of(telling_moments(synthetic_run({.rise = 500})));
   EXPECT_NE(all.find("hottest joint"), std::string::npos);
   EXPECT_EQ(all.find("nugget"), std::string::npos);
 }
 
-TEST(Window, ShowsTipAndWarmPlaceAndStaysOnTheMesh) {
+TEST(Window, shows_tip_and_warm_place_and_stays_on_the_mesh) {
   const StoredRun run = synthetic_run();
   const Window window = window_around_spot(run, 1.34);
   EXPECT_GT(window.r_max, 0.75e-3);

@@ -11,7 +11,7 @@ namespace {
 
 constexpr double mass = 0.02, speed = 0.05;
 
-TEST(Flight, UnderTheFullForceIsAThrowStraightUp) {
+TEST(Flight, under_the_full_force_is_a_throw_straight_up) {
   const double force = 10, start = 1e-3, u = 0.02;
   // The spring is already past its full force when the tip leaves.
   const Flight flight({mass, 1e6, speed, force}, start, u);
@@ -21,7 +21,7 @@ TEST(Flight, UnderTheFullForceIsAThrowStraightUp) {
 }
 
 // y'' = -k/m y from y = 0, y' = v + u: lands where (v + u) sin(w T)/w = v T.
-TEST(Flight, OnARisingForceFollowsTheSwingOfItsSpring) {
+TEST(Flight, on_a_rising_force_follows_the_swing_of_its_spring) {
   const double stiffness = 2000, w = std::sqrt(stiffness / mass);
   for (const double e : {0.1, 0.5, 0.9}) {
     const double u = e * speed;
@@ -36,7 +36,7 @@ TEST(Flight, OnARisingForceFollowsTheSwingOfItsSpring) {
 }
 
 // For a small take-off the force rises evenly: (w T)^2 = 6 e/(1 + e), with a remainder in e^2.
-TEST(Flight, LeavingSlowlyTendsToTheForceThatRisesWithTime) {
+TEST(Flight, leaving_slowly_tends_to_the_force_that_rises_with_time) {
   const double stiffness = 2000, w = std::sqrt(stiffness / mass);
   double before = 0;
   for (const double e : {0.04, 0.02, 0.01}) {
@@ -51,7 +51,7 @@ TEST(Flight, LeavingSlowlyTendsToTheForceThatRisesWithTime) {
 
 // In the frame of the hand nothing but the spring works on the tip, whether it swings, pushes with
 // its full force, or swings again.
-TEST(Flight, KeepsItsEnergyInTheFrameOfTheHand) {
+TEST(Flight, keeps_its_energy_in_the_frame_of_the_hand) {
   struct Case {
     double force, take_off;
   };
@@ -86,7 +86,7 @@ TEST(Flight, KeepsItsEnergyInTheFrameOfTheHand) {
 }
 
 // Impulse of the spring over the flight = change of momentum.
-TEST(Flight, SpringTurnsTheTipRound) {
+TEST(Flight, spring_turns_the_tip_round) {
   const double stiffness = 2000, force = 0.3, u = 0.04;
   const Flight flight({mass, stiffness, speed, force}, 1e-3, u);
   const int n = 20000;
@@ -96,7 +96,7 @@ TEST(Flight, SpringTurnsTheTipRound) {
   EXPECT_NEAR(sum * flight.duration() / n, mass * (u + flight.landing_speed()), 1e-9);
 }
 
-TEST(Flight, AFirmerSpringBringsItBackSooner) {
+TEST(Flight, a_firmer_spring_brings_it_back_sooner) {
   double before = 1;
   for (const double stiffness : {500.0, 2000.0, 8000.0}) {
     const double duration = Flight({mass, stiffness, speed, 10}, 0, 0.02).duration();

@@ -21,7 +21,7 @@ LandingMotion sprung(double mass, double restitution) {
   return {hold, 2000, fall, mass, restitution, 2e-4, 1e-6};
 }
 
-TEST(Landing, WithoutMassTheForceRisesWithTheTravel) {
+TEST(Landing, without_mass_the_force_rises_with_the_travel) {
   const Landing landing(sprung(0, 0));
   EXPECT_EQ(landing.bounces(), 0);
   for (const double t : {0.0, 1e-6, 1e-3, 0.0999, 0.1001, 5.0}) {
@@ -33,7 +33,7 @@ TEST(Landing, WithoutMassTheForceRisesWithTheTravel) {
   EXPECT_EQ(landing.force(-1e-9), 0);
 }
 
-TEST(Landing, FlightsUnderTheHoldingForceShrinkByTheRestitution) {
+TEST(Landing, flights_under_the_holding_force_shrink_by_the_restitution) {
   const double mass = 0.02, e = 0.6;
   const Landing landing(stiff(mass, e));
   ASSERT_GE(landing.bounces(), 4);
@@ -51,7 +51,7 @@ TEST(Landing, FlightsUnderTheHoldingForceShrinkByTheRestitution) {
 }
 
 // It stays once it would rise less than the parting height: m (e^n v)^2/(2 F).
-TEST(Landing, BouncesUntilTheFlightsArePartsOfTheRoughness) {
+TEST(Landing, bounces_until_the_flights_are_parts_of_the_roughness) {
   LandingMotion motion = stiff(0.02, 0.5);
   motion.speed = 0.2;  // rises 10, 2.5, 0.625 um
   for (const auto& [height, bounces] :
@@ -62,7 +62,7 @@ TEST(Landing, BouncesUntilTheFlightsArePartsOfTheRoughness) {
   }
 }
 
-TEST(Landing, ComesToRestHoweverLivelyItIs) {
+TEST(Landing, comes_to_rest_however_lively_it_is) {
   for (const double e : {0.1, 0.5, 0.8, 0.95}) {
     for (const double mass : {1e-4, 0.02, 1.0}) {
       for (const double stiffness : {100.0, 2000.0, 1e8}) {
@@ -80,7 +80,7 @@ TEST(Landing, ComesToRestHoweverLivelyItIs) {
   }
 }
 
-TEST(Landing, AnImpactTakesUpTheMomentum) {
+TEST(Landing, an_impact_takes_up_the_momentum) {
   const double mass = 0.02;
   for (const double e : {0.0, 0.3, 0.7}) {
     const Landing landing(sprung(mass, e));
@@ -98,7 +98,7 @@ TEST(Landing, AnImpactTakesUpTheMomentum) {
 }
 
 // Without restitution a heavy tip strikes once and stays.
-TEST(Landing, AHeavyTipThatDoesNotReboundNeverLeaves) {
+TEST(Landing, a_heavy_tip_that_does_not_rebound_never_leaves) {
   const Landing landing(sprung(0.02, 0));
   EXPECT_EQ(landing.bounces(), 0);
   EXPECT_NEAR(landing.force(1e-4), 0.02 * fall * std::acos(-1.0) / (2 * 2e-4) + 2000 * fall * 1e-4,
@@ -106,7 +106,8 @@ TEST(Landing, AHeavyTipThatDoesNotReboundNeverLeaves) {
   EXPECT_EQ(landing.force(3e-4), 2000 * fall * 3e-4);
 }
 
-TEST(Landing, ForceIsContinuousWhileItTouchesAndBoundedByTheHoldingForceBetweenImpacts) {
+TEST(Landing,
+     force_is_continuous_while_it_touches_and_bounded_by_the_holding_force_between_impacts) {
   const Landing landing(sprung(0.02, 0.5));
   ASSERT_GT(landing.bounces(), 1);
   const double end = landing.touches().back().begin + 0.2, dt = 1e-7;
@@ -129,7 +130,7 @@ TEST(Landing, ForceIsContinuousWhileItTouchesAndBoundedByTheHoldingForceBetweenI
   }
 }
 
-TEST(Landing, FirmestRemembersTheImpactOfThisTouchOnly) {
+TEST(Landing, firmest_remembers_the_impact_of_this_touch_only) {
   const Landing landing(sprung(0.02, 0.5));
   const Touch& first = landing.touches()[0];
   const double peak = landing.force(first.begin + 0.5 * first.impact_time);
@@ -142,7 +143,7 @@ TEST(Landing, FirmestRemembersTheImpactOfThisTouchOnly) {
 // Contact of a sphere on a plane: m x'' = -4/3 E* sqrt(r) x^1.5. With the deepest point
 // d = (15 m v^2/(16 E* sqrt r))^(2/5) the impact lasts 2 d/v int_0^1 ds/sqrt(1 - s^2.5), whose
 // integral is B(2/5, 1/2) 2/5.
-TEST(Landing, HertzImpactLastsAsItsEquationOfMotionSays) {
+TEST(Landing, hertz_impact_lasts_as_its_equation_of_motion_says) {
   const double mass = 0.02, radius = 1e-3, modulus = 65e9, v = 0.05;
   const double beta = std::tgamma(0.4) * std::tgamma(0.5) / std::tgamma(0.9);
   const double deepest = std::pow(15 * mass * v * v / (16 * modulus * std::sqrt(radius)), 0.4);
@@ -151,7 +152,7 @@ TEST(Landing, HertzImpactLastsAsItsEquationOfMotionSays) {
   EXPECT_NEAR(time, 2.06e-4, 1e-6);
 }
 
-TEST(Landing, RefusesWhatCannotLand) {
+TEST(Landing, refuses_what_cannot_land) {
   EXPECT_THROW(Landing({0, 2000, fall}), std::invalid_argument);
   EXPECT_THROW(Landing({hold, 0, fall}), std::invalid_argument);
   EXPECT_THROW(Landing({hold, 2000, 0}), std::invalid_argument);

@@ -24,7 +24,7 @@ Problem landing(double height_difference, double mass = 0) {
   return p;
 }
 
-TEST(TouchDownClock, TheFirstTipPressesByStiffnessTimesDifferenceAsTheSecondLands) {
+TEST(TouchDownClock, the_first_tip_presses_by_stiffness_times_difference_as_the_second_lands) {
   const TouchDown clock(landing(1e-4));
   ASSERT_EQ(clock.tips(), 2U);
   EXPECT_DOUBLE_EQ(clock.ahead(1), 1e-4 / 0.05);
@@ -38,7 +38,7 @@ TEST(TouchDownClock, TheFirstTipPressesByStiffnessTimesDifferenceAsTheSecondLand
   EXPECT_TRUE(clock.event_times().empty());
 }
 
-TEST(TouchDownClock, TheOtherTipIsJudgedOnRequest) {
+TEST(TouchDownClock, the_other_tip_is_judged_on_request) {
   Problem p = landing(1e-4);
   p.pressing.judged = JudgedTip::lands_first;
   const TouchDown clock(p);
@@ -46,13 +46,13 @@ TEST(TouchDownClock, TheOtherTipIsJudgedOnRequest) {
   EXPECT_EQ(clock.force(1, 0), 0);
 }
 
-TEST(TouchDownClock, TipsThatLandTogetherAreOne) {
+TEST(TouchDownClock, tips_that_land_together_are_one) {
   const TouchDown clock(landing(0));
   EXPECT_EQ(clock.tips(), 1U);
   EXPECT_DOUBLE_EQ(clock.force(0, 1e-3), 0.1);
 }
 
-TEST(TouchDownClock, BehindASwitchTheTipsRestAtHoldingForce) {
+TEST(TouchDownClock, behind_a_switch_the_tips_rest_at_holding_force) {
   Problem p = landing(0);
   p.pressing.closing = Closing::switched;
   const TouchDown clock(p);
@@ -65,7 +65,7 @@ TEST(TouchDownClock, BehindASwitchTheTipsRestAtHoldingForce) {
 }
 
 // Every change of touch of either tip is an event, and nothing changes between two events.
-TEST(TouchDownClock, EventsAreWhereTipsLandAndLeave) {
+TEST(TouchDownClock, events_are_where_tips_land_and_leave) {
   const TouchDown clock(landing(1e-4, 0.02));
   const std::vector<double> events = clock.event_times();
   ASSERT_GE(events.size(), 4U);
@@ -95,7 +95,7 @@ TEST(TouchDownClock, EventsAreWhereTipsLandAndLeave) {
   EXPECT_EQ(clock.bounces(0, 1e-4), 0);
 }
 
-TEST(TouchDownClock, StepsFollowAnImpact) {
+TEST(TouchDownClock, steps_follow_an_impact) {
   const TouchDown clock(landing(0, 0.02));
   EXPECT_LT(clock.longest_step(0), 2e-4 / 10);
   EXPECT_LT(clock.longest_step(1e-4), 2e-4 / 10);

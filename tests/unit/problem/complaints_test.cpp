@@ -54,9 +54,9 @@ circuit::CapacitorBank& bank_of(Problem& p) {
   return std::get<circuit::CapacitorBank>(p.circuit.source);
 }
 
-TEST(Complaints, NoneAboutASoundProblem) { EXPECT_TRUE(complaints(sound()).empty()); }
+TEST(Complaints, none_about_a_sound_problem) { EXPECT_TRUE(complaints(sound()).empty()); }
 
-TEST(Complaints, NoneAboutABankChargedAboveItsRating) {
+TEST(Complaints, none_about_a_bank_charged_above_its_rating) {
   Problem p = sound();
   bank_of(p).rated_voltage = 10;
   EXPECT_TRUE(complaints(p).empty());
@@ -68,7 +68,7 @@ struct Fault {
   std::function<void(Problem&)> done;
 };
 
-TEST(Complaints, NameEachFault) {
+TEST(Complaints, name_each_fault) {
   const double not_a_number = std::numeric_limits<double>::quiet_NaN();
   // A touch-down that is sound but for one thing.
   const auto landing = [](const std::function<void(Pressing&)>& spoil) {
@@ -203,7 +203,7 @@ TEST(Complaints, NameEachFault) {
   }
 }
 
-TEST(Complaints, ComeAllAtOnce) {
+TEST(Complaints, come_all_at_once) {
   Problem p = sound();
   p.pressing.force = 0;
   p.numerics.frames = 0;
@@ -212,7 +212,7 @@ TEST(Complaints, ComeAllAtOnce) {
   EXPECT_GT(complaints(Problem{}).size(), 10u);
 }
 
-TEST(Complaints, SheetsOfAPureCheckMayEndAnywhere) {
+TEST(Complaints, sheets_of_a_pure_check_may_end_anywhere) {
   Problem p = sound();
   p.cell_limits.reset();
   p.inner.clear();
@@ -227,7 +227,7 @@ struct CircuitFault {
   std::function<void(Problem&)> make;
 };
 
-TEST(Complaints, AboutSourcesSwitchesAndChargers) {
+TEST(Complaints, about_sources_switches_and_chargers) {
   using circuit::CapacitorBank;
   const std::vector<CircuitFault> faults{
       {"source.esr_spread", [](Problem& p) { bank_of(p).esr_spread = 1; }},

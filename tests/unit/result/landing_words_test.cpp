@@ -36,7 +36,7 @@ Result one_after_the_other() {
   return run;
 }
 
-TEST(LandingWords, TellWhoPressedHowFirmly) {
+TEST(LandingWords, tell_who_pressed_how_firmly) {
   const std::string report = report_text(landed(), one_after_the_other(), sample::verdict(), "out");
   EXPECT_TRUE(contains(report, "## How the tips landed"));
   for (const char* words : {"second tip (judged)", "first tip", "2 ms", "0.25 N", "0.75 N",
@@ -47,7 +47,7 @@ TEST(LandingWords, TellWhoPressedHowFirmly) {
   EXPECT_TRUE(contains(lines, "second tip (judged): 0.25 N as the current begins, 1.5 N"));
 }
 
-TEST(LandingWords, NameTheJudgedTipFirst) {
+TEST(LandingWords, name_the_judged_tip_first) {
   Case asked = landed();
   asked.problem.pressing.judged = JudgedTip::lands_first;
   EXPECT_EQ(tip_names(asked.problem, one_after_the_other()).front(), "first tip");
@@ -58,7 +58,7 @@ TEST(LandingWords, NameTheJudgedTipFirst) {
       contains(report_text(asked, together, sample::verdict(), "out"), "taken to land together"));
 }
 
-TEST(LandingWords, NothingIsSaidBehindASwitch) {
+TEST(LandingWords, nothing_is_said_behind_a_switch) {
   const Result run = sample::finished();
   EXPECT_FALSE(landing_section(sample::asked().problem, run));
   EXPECT_EQ(landing_text(sample::asked().problem, run), "");
@@ -67,7 +67,7 @@ TEST(LandingWords, NothingIsSaidBehindASwitch) {
   EXPECT_FALSE(json["quantities"].contains("landing"));
 }
 
-TEST(LandingWords, SummaryHoldsBothTips) {
+TEST(LandingWords, summary_holds_both_tips) {
   const auto json = nlohmann::json::parse(
       summary_json(landed(), one_after_the_other(), sample::verdict(), sample::frames));
   const auto& landing = json["quantities"]["landing"];
@@ -81,7 +81,7 @@ TEST(LandingWords, SummaryHoldsBothTips) {
   EXPECT_EQ(json["quantities"]["energy"]["ledger_tip_lift"]["value"], 0.03125);
 }
 
-TEST(LandingWords, HistoryHasTheOtherTipOnlyWhereThereIsOne) {
+TEST(LandingWords, history_has_the_other_tip_only_where_there_is_one) {
   const auto named = [](const Result& run, const std::string& name) {
     const auto columns = series_of_steps(run);
     const auto found = std::find_if(columns.begin(), columns.end(),

@@ -40,7 +40,7 @@ Result run_of(const circuit::Circuit& circuit, std::vector<StepRecord>& records)
   return result;
 }
 
-TEST(PulseTrace, ShowsTheRunAtItsSteps) {
+TEST(PulseTrace, shows_the_run_at_its_steps) {
   const circuit::Circuit circuit = bank(0.8, 6.5, 0.7e-3, 1.3e-3, 0.6e-6);
   std::vector<StepRecord> records;
   const PulseTrace trace(circuit, load_history(run_of(circuit, records)));
@@ -56,7 +56,7 @@ TEST(PulseTrace, ShowsTheRunAtItsSteps) {
   }
 }
 
-TEST(PulseTrace, IsAtRestBeforeAndAfter) {
+TEST(PulseTrace, is_at_rest_before_and_after) {
   const circuit::Circuit circuit = bank(0.8, 6.5, 0.7e-3, 1.3e-3, 0.6e-6);
   const PulseTrace trace(circuit, bridged(circuit, 1e-3, 5e-3));
   EXPECT_EQ(trace.means(Channel::current, {{-1e-3, -1e-3}, {4e-3, 4e-3}, {9e-3, 9e-3}}),
@@ -69,7 +69,7 @@ TEST(PulseTrace, IsAtRestBeforeAndAfter) {
 }
 
 // Simpson's means of short intervals against the exact charge of the whole pulse.
-TEST(PulseTrace, MeansHoldTheCharge) {
+TEST(PulseTrace, means_hold_the_charge) {
   const circuit::Circuit circuit = bank(0.8, 6.5, 0.7e-3, 1.3e-3, 0.6e-6);
   const PulseTrace trace(circuit, bridged(circuit, 1e-3, 5e-3));
   std::vector<inference::Sample> bins;
@@ -82,7 +82,7 @@ TEST(PulseTrace, MeansHoldTheCharge) {
   EXPECT_NEAR(charge, exact, 1e-7 * exact);
 }
 
-TEST(PulseTrace, KnowsWhatItDoesNotKnow) {
+TEST(PulseTrace, knows_what_it_does_not_know) {
   circuit::Circuit circuit = bank(0.8, 6.5, 0.7e-3, 1.3e-3, 0);
   circuit.power_switch.train.clear();
   const PulseTrace endless(circuit, bridged(circuit, 1e-3, 5e-3));
@@ -92,7 +92,7 @@ TEST(PulseTrace, KnowsWhatItDoesNotKnow) {
   EXPECT_DOUBLE_EQ(endless.blind()[1].from, 5e-3);
 }
 
-TEST(PulseTrace, LoadsGoThroughOneList) {
+TEST(PulseTrace, loads_go_through_one_list) {
   const LoadHistory load{{1e-3, 2e-3}, {1e-3, -1}};
   const LoadHistory back = LoadHistory::of_flat(load.flat());
   EXPECT_EQ(back.end, load.end);

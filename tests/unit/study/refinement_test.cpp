@@ -21,7 +21,7 @@ Three sequence(const Three& h, double limit, double c, double p) {
 const Three geometric{0.1, 0.1 / 1.5, 0.1 / 2.25};
 const Three uneven{1 / std::sqrt(357.0), 1 / std::sqrt(832.0), 1 / std::sqrt(1872.0)};
 
-TEST(extrapolation, finds_limit_and_order_of_exact_sequences) {
+TEST(Extrapolation, finds_limit_and_order_of_exact_sequences) {
   for (const Three& h : {geometric, uneven}) {
     for (const double p : {1.0, 4.0 / 3, 1.5, 1.9, 2.0}) {
       for (const double c : {-7.0, 0.3}) {
@@ -39,14 +39,14 @@ TEST(extrapolation, finds_limit_and_order_of_exact_sequences) {
 }
 
 // With h falling by 1.5 and p = 1, F = f3 - 2 (f2 - f3): 10, 7, 5 go to 1.
-TEST(extrapolation, agrees_with_a_sum_done_by_hand) {
+TEST(Extrapolation, agrees_with_a_sum_done_by_hand) {
   const Extrapolation e = extrapolated({2.25, 1.5, 1}, {10, 7, 5});
   EXPECT_NEAR(e.order, 1, 1e-6);
   EXPECT_NEAR(e.value, 1, 1e-5);
   EXPECT_NEAR(e.error, 9, 1e-5);
 }
 
-TEST(extrapolation, limits_a_high_order_and_widens_the_band) {
+TEST(Extrapolation, limits_a_high_order_and_widens_the_band) {
   const Three f = sequence(geometric, 3, 5, 4);
   const Extrapolation e = extrapolated(geometric, f);
   EXPECT_EQ(e.convergence, Convergence::faster);
@@ -56,7 +56,7 @@ TEST(extrapolation, limits_a_high_order_and_widens_the_band) {
   EXPECT_GE(e.band, std::abs(f[0] - 3));  // the true error lies inside
 }
 
-TEST(extrapolation, limits_a_low_order_and_widens_the_band) {
+TEST(Extrapolation, limits_a_low_order_and_widens_the_band) {
   const Three f = sequence(geometric, 3, 5, 0.5);
   const Extrapolation e = extrapolated(geometric, f);
   EXPECT_EQ(e.convergence, Convergence::slower);
@@ -65,18 +65,18 @@ TEST(extrapolation, limits_a_low_order_and_widens_the_band) {
   EXPECT_GE(e.band, std::abs(f[0] - 3));
 }
 
-TEST(extrapolation, growing_changes_are_not_taken_for_convergence) {
+TEST(Extrapolation, growing_changes_are_not_taken_for_convergence) {
   EXPECT_EQ(extrapolated(geometric, {1, 2, 4}).convergence, Convergence::slower);
   EXPECT_EQ(extrapolated(geometric, {1, 1, 2}).convergence, Convergence::slower);
 }
 
-TEST(extrapolation, oscillation_is_named_and_covered) {
+TEST(Extrapolation, oscillation_is_named_and_covered) {
   const Extrapolation e = extrapolated(geometric, {1.0, 1.2, 0.9});
   EXPECT_EQ(e.convergence, Convergence::oscillating);
   EXPECT_GE(e.band, 3 * 0.3 - 1e-12);
 }
 
-TEST(extrapolation, equal_values_have_no_error) {
+TEST(Extrapolation, equal_values_have_no_error) {
   for (const double value : {0.0, 1173.15}) {
     const Extrapolation e = extrapolated(geometric, {value, value, value});
     EXPECT_EQ(e.convergence, Convergence::settled);
@@ -86,14 +86,14 @@ TEST(extrapolation, equal_values_have_no_error) {
   }
 }
 
-TEST(extrapolation, last_two_equal_is_faster_not_a_division_by_zero) {
+TEST(Extrapolation, last_two_equal_is_faster_not_a_division_by_zero) {
   const Extrapolation e = extrapolated(geometric, {2, 1, 1});
   EXPECT_EQ(e.convergence, Convergence::faster);
   EXPECT_DOUBLE_EQ(e.value, 1);
   EXPECT_DOUBLE_EQ(e.error, 1);
 }
 
-TEST(extrapolation, refuses_what_is_no_refinement) {
+TEST(Extrapolation, refuses_what_is_no_refinement) {
   EXPECT_THROW(extrapolated({1, 1, 0.5}, {1, 2, 3}), std::invalid_argument);
   EXPECT_THROW(extrapolated({1, 2, 3}, {1, 2, 3}), std::invalid_argument);
   EXPECT_THROW(extrapolated({1, 0.5, 0}, {1, 2, 3}), std::invalid_argument);
@@ -101,7 +101,7 @@ TEST(extrapolation, refuses_what_is_no_refinement) {
   EXPECT_THROW(extrapolated(geometric, {1, nothing, 3}), std::invalid_argument);
 }
 
-TEST(refined_problem, tightens_grid_steps_and_tolerances) {
+TEST(RefinedProblem, tightens_grid_steps_and_tolerances) {
   Problem problem;
   problem.numerics.end_time = 0.005;
   const Numerics& own = problem.numerics;
@@ -116,7 +116,7 @@ TEST(refined_problem, tightens_grid_steps_and_tolerances) {
   EXPECT_THROW(refined(problem, 0), std::invalid_argument);
 }
 
-TEST(judged_figures, take_the_deepest_layer_that_has_a_limit) {
+TEST(JudgedFigures, take_the_deepest_layer_that_has_a_limit) {
   Problem problem;
   problem.boundary.ambient = 300;
   problem.inner.resize(3);
@@ -139,7 +139,7 @@ TEST(judged_figures, take_the_deepest_layer_that_has_a_limit) {
   EXPECT_EQ(judged_figures(problem, result).size(), 5u);
 }
 
-TEST(judged_figures, cells_shrink_with_the_root_of_their_number) {
+TEST(JudgedFigures, cells_shrink_with_the_root_of_their_number) {
   Result coarse, fine;
   coarse.grid = mesh::AxisymmetricGrid({0, 1, 2}, {0, 1, 2}, {{"all", 1, 0, 2, 2, 2}});
   fine.grid =

@@ -17,7 +17,7 @@ namespace {
 using namespace constriction;
 using std::numbers::pi;
 
-TEST(constriction, half_space_in_its_three_forms) {
+TEST(Constriction, half_space_in_its_three_forms) {
   // Newman, J. Electrochem. Soc. 113 (1966) 501: 1/4; Carslaw & Jaeger, section 10.5, by analogy
   EXPECT_NEAR_RELATIVE(half_space_equipotential(2, 3), 1.0 / 24, 1e-14);
   EXPECT_NEAR_RELATIVE(half_space_uniform_flux(1, 1), 0.270190, 2e-6);
@@ -26,7 +26,7 @@ TEST(constriction, half_space_in_its_three_forms) {
   EXPECT_NEAR(half_space_uniform_flux_centre(1, 1) / half_space_equipotential(1, 1), 1.2732, 5e-5);
 }
 
-TEST(constriction, plate_as_tabulated) {
+TEST(Constriction, plate_as_tabulated) {
   const struct {
     double thickness, uniform_flux, equipotential;
   } rows[] = {
@@ -46,13 +46,13 @@ TEST(constriction, plate_as_tabulated) {
   }
 }
 
-TEST(constriction, thick_plate_is_a_half_space_and_thin_plate_a_prism) {
+TEST(Constriction, thick_plate_is_a_half_space_and_thin_plate_a_prism) {
   EXPECT_NEAR_RELATIVE(plate_equipotential(1, 1, 1e6), half_space_equipotential(1, 1), 1e-6);
   EXPECT_NEAR_RELATIVE(plate_uniform_flux(1, 1, 1e6), half_space_uniform_flux(1, 1), 1e-6);
   EXPECT_NEAR_RELATIVE(plate_uniform_flux(1, 1, 0.01), 0.01 / 3.14159265, 0.01);
 }
 
-TEST(constriction, cylinder_with_uniform_flux_as_tabulated) {
+TEST(Constriction, cylinder_with_uniform_flux_as_tabulated) {
   const struct {
     double eps, length, resistance;
   } rows[] = {
@@ -68,7 +68,7 @@ TEST(constriction, cylinder_with_uniform_flux_as_tabulated) {
   }
 }
 
-TEST(constriction, equipotential_fit_for_a_long_cylinder) {
+TEST(Constriction, equipotential_fit_for_a_long_cylinder) {
   const struct {
     double eps, psi;
   } rows[] = {
@@ -83,7 +83,7 @@ TEST(constriction, equipotential_fit_for_a_long_cylinder) {
 // Good contact leaves the half-spaces' spreading, poor contact an even current density; between
 // them the contact's heat is the slope of the resistance over the logarithm of 1/g, which holds for
 // any network of resistors.
-TEST(constriction, film_between_half_spaces) {
+TEST(Constriction, film_between_half_spaces) {
   EXPECT_NEAR_RELATIVE(half_spaces_with_film(2, 3, 0.5, 1e9).resistance,
                        half_space_equipotential(2, 0.5) + half_space_equipotential(3, 0.5), 1e-5);
   const double poor = 1 / (pi * 0.25 * 1e-4);

@@ -15,7 +15,7 @@ namespace {
 const UniformSolid copper{390, 8960, 390};  // round numbers
 constexpr double digits = 1e-10;
 
-TEST(cylinder, quenched_infinite_cylinder_as_tabulated) {
+TEST(Cylinder, quenched_infinite_cylinder_as_tabulated) {
   const QuenchedCylinder cylinder{copper, 1e-3};
   const struct {
     double t, r, theta;
@@ -41,7 +41,7 @@ TEST(cylinder, quenched_infinite_cylinder_as_tabulated) {
   }
 }
 
-TEST(cylinder, quenched_finite_cylinder_as_tabulated) {
+TEST(Cylinder, quenched_finite_cylinder_as_tabulated) {
   const QuenchedShortCylinder cylinder{copper, 1e-3, 2e-3};
   const struct {
     double t, r, z, theta;
@@ -55,7 +55,7 @@ TEST(cylinder, quenched_finite_cylinder_as_tabulated) {
   }
 }
 
-TEST(cylinder, heated_cylinder_as_tabulated) {
+TEST(Cylinder, heated_cylinder_as_tabulated) {
   const HeatedCylinder cylinder{copper, 1e-3, 1e12};
   const struct {
     double t, r, rise;
@@ -71,12 +71,12 @@ TEST(cylinder, heated_cylinder_as_tabulated) {
   EXPECT_NEAR_RELATIVE(cylinder.rise(3e-4, 1.0), cylinder.steady_rise(3e-4), 1e-12);
 }
 
-TEST(cylinder, early_times_beyond_the_table_of_zeros_are_refused) {
+TEST(Cylinder, early_times_beyond_the_table_of_zeros_are_refused) {
   const QuenchedCylinder cylinder{copper, 1e-3};
   EXPECT_THROW(cylinder.theta(0, 1e-8), std::domain_error);
 }
 
-TEST(cylinder, coaxial_shells_as_tabulated) {
+TEST(Cylinder, coaxial_shells_as_tabulated) {
   const CoaxialShells shells{1e-3, 1.5e-3, 3e-3, 390, 50, 1e5};
   EXPECT_NEAR_RELATIVE(shells.heat_per_length(100), 29130.2716231, digits);
 }

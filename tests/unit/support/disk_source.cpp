@@ -13,7 +13,7 @@ namespace {
 
 const DiskSource disk{{50, 7850, 500}, 1e8, 5e-4};
 
-TEST(disk_source, axis_as_tabulated) {
+TEST(DiskSource, axis_as_tabulated) {
   const struct {
     double t, z, rise;
   } rows[] = {
@@ -31,7 +31,7 @@ TEST(disk_source, axis_as_tabulated) {
   }
 }
 
-TEST(disk_source, surface_as_tabulated) {
+TEST(DiskSource, surface_as_tabulated) {
   const struct {
     double t, r, rise;
   } rows[] = {
@@ -43,7 +43,7 @@ TEST(disk_source, surface_as_tabulated) {
   }
 }
 
-TEST(disk_source, mean_as_tabulated) {
+TEST(DiskSource, mean_as_tabulated) {
   const struct {
     double t, rise;
   } rows[] = {
@@ -57,20 +57,20 @@ TEST(disk_source, mean_as_tabulated) {
   }
 }
 
-TEST(disk_source, steady_state_as_tabulated) {
+TEST(DiskSource, steady_state_as_tabulated) {
   EXPECT_NEAR_RELATIVE(disk.steady_surface_rise(0), 1000.0, 1e-12);
   EXPECT_NEAR_RELATIVE(disk.steady_surface_rise(2.5e-4), 934.215457668, 1e-11);
   EXPECT_NEAR_RELATIVE(disk.steady_surface_rise(5e-4), 636.619772368, 1e-11);
   EXPECT_NEAR_RELATIVE(disk.steady_mean_rise(), 848.826363157, 1e-11);
 }
 
-TEST(disk_source, axis_and_surface_meet_at_the_centre) {
+TEST(DiskSource, axis_and_surface_meet_at_the_centre) {
   for (const double t : {1e-5, 1e-4, 1e-2, 1.0}) {
     EXPECT_NEAR_RELATIVE(disk.surface_rise(0, t), disk.axis_rise(0, t), 1e-10);
   }
 }
 
-TEST(disk_source, far_away_it_is_a_point_source) {
+TEST(DiskSource, far_away_it_is_a_point_source) {
   // q a^2/(2 k r), next term (a/r)^2/8
   EXPECT_NEAR_RELATIVE(disk.steady_surface_rise(0.05), 1e8 * 25e-8 / (2 * 50 * 0.05), 2e-5);
   // and both sides of the rim meet

@@ -11,7 +11,7 @@ namespace {
 
 const EnthalpyCurve curve{300, 440, 0.12, 1700, 1728, 298000, 730};
 
-TEST(enthalpy_curve, enthalpy_and_inverse_as_tabulated) {
+TEST(EnthalpyCurve, enthalpy_and_inverse_as_tabulated) {
   const struct {
     double T, h;
   } forward[] = {
@@ -32,7 +32,7 @@ TEST(enthalpy_curve, enthalpy_and_inverse_as_tabulated) {
   }
 }
 
-TEST(enthalpy_curve, there_and_back) {
+TEST(EnthalpyCurve, there_and_back) {
   double previous = -1e9;
   for (double T = 250; T <= 3500; T += 0.5) {
     const double h = curve.enthalpy(T);
@@ -45,7 +45,7 @@ TEST(enthalpy_curve, there_and_back) {
   }
 }
 
-TEST(enthalpy_curve, slope_is_the_specific_heat) {
+TEST(EnthalpyCurve, slope_is_the_specific_heat) {
   const double step = 1e-3;
   const auto slope = [&](double T) {
     return (curve.enthalpy(T + step) - curve.enthalpy(T - step)) / (2 * step);

@@ -13,7 +13,7 @@ namespace {
 const UniformSolid steel{50, 7850, 500};  // round numbers
 constexpr double digits = 1e-10;
 
-TEST(half_space, flux_heats_as_tabulated) {
+TEST(HalfSpace, flux_heats_as_tabulated) {
   const struct {
     double t, x, rise;
   } rows[] = {
@@ -27,7 +27,7 @@ TEST(half_space, flux_heats_as_tabulated) {
   }
 }
 
-TEST(half_space, pulse_heats_and_ends_as_tabulated) {
+TEST(HalfSpace, pulse_heats_and_ends_as_tabulated) {
   const struct {
     double t, x, rise;
   } rows[] = {
@@ -43,7 +43,7 @@ TEST(half_space, pulse_heats_and_ends_as_tabulated) {
             half_space::rise_under_flux(steel, 1e8, 1e-4, 1e-3));
 }
 
-TEST(half_space, temperature_step_as_tabulated) {
+TEST(HalfSpace, temperature_step_as_tabulated) {
   const struct {
     double t, x, rise;
   } rows[] = {
@@ -75,7 +75,7 @@ TEST(half_space, temperature_step_as_tabulated) {
   }
 }
 
-TEST(half_space, convection_as_tabulated) {
+TEST(HalfSpace, convection_as_tabulated) {
   const struct {
     double t, x, rise;
   } rows[] = {
@@ -90,7 +90,7 @@ TEST(half_space, convection_as_tabulated) {
   }
 }
 
-TEST(half_space, strong_convection_becomes_a_temperature_step) {
+TEST(HalfSpace, strong_convection_becomes_a_temperature_step) {
   // erfcx(v) -> 1/(sqrt(pi) v): at the surface the rise falls short by k/(h sqrt(pi alpha t)).
   const double h = 1e12, t = 1e-3;
   const double shortfall = 50 / (h * std::sqrt(3.14159265358979 * steel.diffusivity() * t));

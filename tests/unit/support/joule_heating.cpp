@@ -16,7 +16,7 @@ namespace {
 const AdiabaticRod rod{8900, 500, 8e-8, 5e-3};  // round numbers
 constexpr double digits = 1e-10;
 
-TEST(joule_heating, adiabatic_rod_as_tabulated) {
+TEST(JouleHeating, adiabatic_rod_as_tabulated) {
   EXPECT_NEAR_RELATIVE(rod.rise_at_current(2e9, 1e-3), 86.5370732612, digits);
   EXPECT_NEAR_RELATIVE(rod.rise_at_current(2e9, 2e-3), 210.517471765, digits);
   EXPECT_NEAR_RELATIVE(rod.rise_at_current(2e9, 5e-3), 1007.21360291, digits);
@@ -27,7 +27,7 @@ TEST(joule_heating, adiabatic_rod_as_tabulated) {
   EXPECT_NEAR_RELATIVE(rod.rise_at_field(100, 5e-2), 575.756245743, digits);
 }
 
-TEST(joule_heating, copper_wire_melts_near_the_onderdonk_action) {
+TEST(JouleHeating, copper_wire_melts_near_the_onderdonk_action) {
   // Onderdonk's formula for copper wire, I^2 t/A^2 = log10(1 + (Tm - Ta)/(234 + Ta))/33 with A in
   // circular mils (Stauffacher, General Electric Review 31 (1928) 326), gives 8.3359e16 A^2 s/m^4
   // from 25 C; the constants of annealed copper come within 2 %.
@@ -37,7 +37,7 @@ TEST(joule_heating, copper_wire_melts_near_the_onderdonk_action) {
   EXPECT_NEAR_RELATIVE(copper.action_to_rise(1083 - 25), 8.33589115717e16, 0.02);
 }
 
-TEST(joule_heating, capacitor_fired_rod_as_tabulated) {
+TEST(JouleHeating, capacitor_fired_rod_as_tabulated) {
   const CapacitorFiredRod fired{1, 5, 2e-3, 5e-3, 5e-3};
   const struct {
     double V, t, rise;
@@ -51,14 +51,14 @@ TEST(joule_heating, capacitor_fired_rod_as_tabulated) {
   EXPECT_EQ(fired.voltage_at_time(0), 5);
 }
 
-TEST(joule_heating, steady_rod_as_tabulated) {
+TEST(JouleHeating, steady_rod_as_tabulated) {
   const SteadyRod steady{80, 8e-8, 2e-3, 0.2, 300};
   EXPECT_NEAR_RELATIVE(steady.temperature(1e-3), 1081.25, digits);
   EXPECT_NEAR_RELATIVE(steady.temperature(5e-4), 885.9375, digits);
   EXPECT_NEAR_RELATIVE(steady.temperature(2e-3), 300.0, digits);
 }
 
-TEST(joule_heating, voltage_alone_decides_the_temperature) {
+TEST(JouleHeating, voltage_alone_decides_the_temperature) {
   const struct {
     double V, T0, peak, quarter, current;
   } rows[] = {
@@ -76,7 +76,7 @@ TEST(joule_heating, voltage_alone_decides_the_temperature) {
   }
 }
 
-TEST(joule_heating, small_voltage_gives_the_cold_resistance) {
+TEST(JouleHeating, small_voltage_gives_the_cold_resistance) {
   // R = rho_e Gamma with rho_e = L0 T0/k
   const double Gamma = 1e3, V = 1e-5;
   const double R = constants::lorenz * 300 / 80 * Gamma;

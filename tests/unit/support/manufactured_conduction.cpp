@@ -12,7 +12,7 @@ namespace {
 
 const ManufacturedConduction field{1e-3, 8e-4, 400, 2e-3, 60, -4e-4, 4e6};
 
-TEST(manufactured_conduction, theta_and_source_as_tabulated) {
+TEST(ManufacturedConduction, theta_and_source_as_tabulated) {
   const struct {
     double r, z, t, theta, source;
   } rows[] = {
@@ -27,7 +27,7 @@ TEST(manufactured_conduction, theta_and_source_as_tabulated) {
   }
 }
 
-TEST(manufactured_conduction, divergence_of_the_flux_is_the_steady_source) {
+TEST(ManufacturedConduction, divergence_of_the_flux_is_the_steady_source) {
   const double r = 4e-4, z = 3e-4, t = 5e-4, step = 1e-6;
   const double divergence =
       ((r + step) * field.flux_r(r + step, z, t) - (r - step) * field.flux_r(r - step, z, t)) /
@@ -36,7 +36,7 @@ TEST(manufactured_conduction, divergence_of_the_flux_is_the_steady_source) {
   EXPECT_NEAR_RELATIVE(divergence, field.steady_source(r, z, t), 1e-6);
 }
 
-TEST(manufactured_conduction, no_flux_over_the_axis) {
+TEST(ManufacturedConduction, no_flux_over_the_axis) {
   EXPECT_EQ(field.flux_r(0, 3e-4, 1e-3), 0);
   // and the source is continuous there
   EXPECT_NEAR_RELATIVE(field.source(1e-9, 3e-4, 1e-3), field.source(0, 3e-4, 1e-3), 1e-9);

@@ -27,7 +27,7 @@ double middle_sum(const auto& f, double from, double to, int pieces) {
   return sum * (to - from) / pieces;
 }
 
-TEST(melting_front, one_phase_as_tabulated) {
+TEST(MeltingFront, one_phase_as_tabulated) {
   const SharpFront warm(nickel, 1728, 2500, 1728);
   EXPECT_NEAR_RELATIVE(warm.lambda(), 0.785320432153, digits);
   EXPECT_NEAR_RELATIVE(warm.position(1e-3), 1.509371288e-4, digits);
@@ -38,14 +38,14 @@ TEST(melting_front, one_phase_as_tabulated) {
   EXPECT_NEAR_RELATIVE(hot.position(1e-2), 4.17846427369e-4, digits);
 }
 
-TEST(melting_front, one_phase_problem_needs_no_solid_properties) {
+TEST(MeltingFront, one_phase_problem_needs_no_solid_properties) {
   const MeltingMetal liquid_only{8900, 60, 0, 730, 0, 298000};
   const SharpFront front(liquid_only, 1728, 2500, 1728);
   EXPECT_NEAR_RELATIVE(front.lambda(), 0.785320432153, digits);
   EXPECT_EQ(front.temperature(1e-2, 1e-3), 1728);
 }
 
-TEST(melting_front, two_phases_as_tabulated) {
+TEST(MeltingFront, two_phases_as_tabulated) {
   const SharpFront warm(nickel, 1728, 2500, 300);
   EXPECT_NEAR_RELATIVE(warm.lambda(), 0.306279591246, digits);
   EXPECT_NEAR_RELATIVE(warm.position(1e-3), 5.88663687077e-5, digits);
@@ -82,7 +82,7 @@ TEST(melting_front, two_phases_as_tabulated) {
   }
 }
 
-TEST(melting_front, melting_range_as_tabulated) {
+TEST(MeltingFront, melting_range_as_tabulated) {
   const MushyFront narrow(nickel, 67.5, 1718, 1738, 2500, 300);
   EXPECT_NEAR_RELATIVE(narrow.eta_liquidus(), 1.83563268348e-3, digits);
   EXPECT_NEAR_RELATIVE(narrow.eta_solidus(), 1.89666739326e-3, digits);
@@ -101,7 +101,7 @@ TEST(melting_front, melting_range_as_tabulated) {
   EXPECT_NEAR_RELATIVE(steel_wide.wall_flux(1), 1.79684075175e7, digits);
 }
 
-TEST(melting_front, melting_range_closes_its_heat_balance) {
+TEST(MeltingFront, melting_range_closes_its_heat_balance) {
   const MushyFront front(nickel, 67.5, 1678, 1778, 2500, 300);
   const double t = 4e-3;
   const double xl = front.eta_liquidus() * std::sqrt(t), xs = front.eta_solidus() * std::sqrt(t);
@@ -117,7 +117,7 @@ TEST(melting_front, melting_range_closes_its_heat_balance) {
   EXPECT_NEAR_RELATIVE(stored, front.heat(t), 1e-6);
 }
 
-TEST(melting_front, melted_depth_is_the_integral_of_the_liquid_fraction) {
+TEST(MeltingFront, melted_depth_is_the_integral_of_the_liquid_fraction) {
   const MushyFront front(steel, 32.5, 1750, 1850, 2600, 300);
   const double t = 2e-3;
   const double xl = front.eta_liquidus() * std::sqrt(t), xs = front.eta_solidus() * std::sqrt(t);
@@ -125,7 +125,7 @@ TEST(melting_front, melted_depth_is_the_integral_of_the_liquid_fraction) {
   EXPECT_NEAR_RELATIVE(front.melted_depth(t), xl + middle_sum(fraction, xl, xs, 2000), 1e-7);
 }
 
-TEST(melting_front, narrow_melting_range_approaches_the_sharp_front) {
+TEST(MeltingFront, narrow_melting_range_approaches_the_sharp_front) {
   const SharpFront sharp(nickel, 1728, 2500, 300);
   const MushyFront mushy(nickel, 67.5, 1727.95, 1728.05, 2500, 300);
   EXPECT_NEAR_RELATIVE(mushy.eta_liquidus(), sharp.position(1), 1e-4);
@@ -133,7 +133,7 @@ TEST(melting_front, narrow_melting_range_approaches_the_sharp_front) {
   EXPECT_NEAR_RELATIVE(mushy.heat(1), sharp.heat(1), 1e-5);
 }
 
-TEST(melting_front, temperatures_in_the_wrong_order_are_refused) {
+TEST(MeltingFront, temperatures_in_the_wrong_order_are_refused) {
   EXPECT_THROW(SharpFront(nickel, 1728, 1700, 300), std::domain_error);
   EXPECT_THROW(SharpFront(nickel, 1728, 2500, 1800), std::domain_error);
   EXPECT_THROW(MushyFront(nickel, 67.5, 1728, 1728, 2500, 300), std::domain_error);

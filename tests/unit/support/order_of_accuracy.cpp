@@ -22,7 +22,7 @@ double trapezoidal_error(int n) {
   return std::abs(sum - (std::exp(1.0) - 1));
 }
 
-TEST(order_of_accuracy, finds_second_order_of_the_trapezoidal_rule) {
+TEST(OrderOfAccuracy, finds_second_order_of_the_trapezoidal_rule) {
   const auto study = order_in_cells({8, 16, 32, 64}, trapezoidal_error);
   EXPECT_TRUE(order_within(study, 2, 0.01));
   EXPECT_EQ(study.error.size(), 4u);
@@ -30,20 +30,20 @@ TEST(order_of_accuracy, finds_second_order_of_the_trapezoidal_rule) {
   EXPECT_NEAR(study.fitted_order, 2, 0.01);
 }
 
-TEST(order_of_accuracy, finds_first_order_of_explicit_euler_on_uneven_steps) {
+TEST(OrderOfAccuracy, finds_first_order_of_explicit_euler_on_uneven_steps) {
   const auto study = order_in_steps({1.0 / 50, 1.0 / 120, 1.0 / 200}, [](double dt) {
     return std::abs(std::pow(1 - dt, std::round(1 / dt)) - std::exp(-1.0));
   });
   EXPECT_TRUE(order_within(study, 1, 0.03));
 }
 
-TEST(order_of_accuracy, band_has_two_sides) {
+TEST(OrderOfAccuracy, band_has_two_sides) {
   const auto study = order_in_cells({8, 16, 32}, trapezoidal_error);
   EXPECT_FALSE(order_within(study, 1.8, 0.15));  // too good
   EXPECT_FALSE(order_within(study, 2.2, 0.15));  // too poor
 }
 
-TEST(order_of_accuracy, one_bad_pair_fails_although_the_fit_passes) {
+TEST(OrderOfAccuracy, one_bad_pair_fails_although_the_fit_passes) {
   // errors 1, 1/8, 1/16: pairs 3 and 1, fit 2
   const auto study = order_in_steps({1, 0.5, 0.25}, [](double h) { return h == 1 ? 1.0 : h / 4; });
   EXPECT_NEAR(study.fitted_order, 2, 1e-12);
@@ -52,7 +52,7 @@ TEST(order_of_accuracy, one_bad_pair_fails_although_the_fit_passes) {
   EXPECT_THROW(order_within(study, 1, 1e-9, 2), std::invalid_argument);
 }
 
-TEST(order_of_accuracy, refuses_what_shows_no_order) {
+TEST(OrderOfAccuracy, refuses_what_shows_no_order) {
   const auto linear = [](double h) { return h; };
   EXPECT_THROW(order_in_steps({0.2, 0.1}, linear), std::invalid_argument);
   EXPECT_THROW(order_in_steps({0.1, 0.2, 0.4}, linear), std::invalid_argument);
@@ -65,7 +65,7 @@ TEST(order_of_accuracy, refuses_what_shows_no_order) {
   }
 }
 
-TEST(order_of_accuracy, prints_steps_errors_and_orders) {
+TEST(OrderOfAccuracy, prints_steps_errors_and_orders) {
   std::ostringstream text;
   text << order_in_cells({10, 20, 40}, [](int n) { return 1.0 / n; });
   EXPECT_EQ(text.str(),
@@ -76,7 +76,7 @@ TEST(order_of_accuracy, prints_steps_errors_and_orders) {
             "fit                          1.000\n");
 }
 
-TEST(near, compares_relative_to_the_expected_number) {
+TEST(Near, compares_relative_to_the_expected_number) {
   EXPECT_TRUE(near_relative("", "", "", 101, 100, 0.011));
   EXPECT_FALSE(near_relative("", "", "", 101, 100, 0.009));
   EXPECT_TRUE(near_relative("", "", "", -1e-20, -1.005e-20, 0.01));
@@ -85,7 +85,7 @@ TEST(near, compares_relative_to_the_expected_number) {
   EXPECT_FALSE(near_relative("", "", "", 0, 0, 1));
 }
 
-TEST(near, failure_names_both_numbers) {
+TEST(Near, failure_names_both_numbers) {
   const std::string message = near_relative("R", "exact", "", 1.5, 1.25, 0.01).message();
   EXPECT_NE(message.find("R is 1.5"), std::string::npos);
   EXPECT_NE(message.find("exact is 1.25"), std::string::npos);

@@ -16,7 +16,7 @@ namespace {
 using namespace sheet;
 constexpr double digits = 1e-10;
 
-TEST(sheet, surface_spot_as_tabulated) {
+TEST(Sheet, surface_spot_as_tabulated) {
   const struct {
     double a, t, R, resistance;
   } rows[] = {
@@ -30,20 +30,20 @@ TEST(sheet, surface_spot_as_tabulated) {
   }
 }
 
-TEST(sheet, thin_sheet_leaves_the_surface_spot_a_quarter_above_the_through_spot) {
+TEST(Sheet, thin_sheet_leaves_the_surface_spot_a_quarter_above_the_through_spot) {
   // As t -> 0 the current spreads under the disk itself: ln(R/a) + 1/4.
   const double t = 1e-7, a = 5e-4, R = 5e-3;
   const double expected = through_spot(1, t, a, R) * (1 + 0.25 / std::log(R / a));
   EXPECT_NEAR_RELATIVE(surface_spot(1, t, a, R), expected, 1e-6);
 }
 
-TEST(sheet, two_spots_as_tabulated) {
+TEST(Sheet, two_spots_as_tabulated) {
   EXPECT_NEAR_RELATIVE(two_spots(8e-8, 1.5e-4, 5e-4, 3e-3), 2.99253254581e-4, digits);
   EXPECT_NEAR_RELATIVE(two_spots(8e-8, 1.5e-4, 7.5e-4, 2e-3), 1.35025434366e-4, digits);
   EXPECT_NEAR_RELATIVE(two_spots(8e-8, 1.5e-4, 2.5e-4, 6e-3), 5.39227673066e-4, digits);
 }
 
-TEST(sheet, rim_of_wide_sheet_stands_for_the_second_spot) {
+TEST(Sheet, rim_of_wide_sheet_stands_for_the_second_spot) {
   EXPECT_NEAR_RELATIVE(rim_of_wide_sheet(3e-3, 5e-4), 2.91421356237e-3, digits);
   EXPECT_NEAR_RELATIVE(rim_of_wide_sheet(2e-3, 7.5e-4), 1.66143782777e-3, digits);
   EXPECT_NEAR_RELATIVE(rim_of_wide_sheet(6e-3, 2.5e-4), 5.98956518578e-3, digits);
@@ -51,7 +51,7 @@ TEST(sheet, rim_of_wide_sheet_stands_for_the_second_spot) {
                        two_spots(8e-8, 1.5e-4, 5e-4, 3e-3), 1e-12);
 }
 
-TEST(sheet, rims_in_strips_as_tabulated) {
+TEST(Sheet, rims_in_strips_as_tabulated) {
   const struct {
     double d, w, rim;
   } along[] = {
@@ -76,7 +76,7 @@ TEST(sheet, rims_in_strips_as_tabulated) {
   }
 }
 
-TEST(sheet, rim_in_a_strip_is_a_limit_of_small_spots) {
+TEST(Sheet, rim_in_a_strip_is_a_limit_of_small_spots) {
   // R12 pi t/rho of two equipotential spots in a strip 8 mm wide, 3 mm apart along it, from a
   // boundary-integral solve: the rim overstates it by 0.5 % at a/d = 1/12 and by 3 % at 1/6.
   const auto overstatement = [](double a, double exact) {
@@ -86,7 +86,7 @@ TEST(sheet, rim_in_a_strip_is_a_limit_of_small_spots) {
   EXPECT_NEAR(overstatement(5e-4, 1.9560141357), 0.03, 0.001);
 }
 
-TEST(sheet, rim_of_disk_matches_separation_of_variables) {
+TEST(Sheet, rim_of_disk_matches_separation_of_variables) {
   // Potential of the pair relative to an infinite sheet: Sum_n (1/n)(1 - (-1)^n) (d/2b)^(2n)
   for (const double b : {4e-3, 8e-3, 9e-3}) {
     const double d = 5e-3, x = d * d / (4 * b * b);
@@ -99,7 +99,7 @@ TEST(sheet, rim_of_disk_matches_separation_of_variables) {
   EXPECT_NEAR_RELATIVE(rim_of_disk(5e-3, 10), 5e-3, 1e-6);
 }
 
-TEST(sheet, strip_over_can_as_tabulated) {
+TEST(Sheet, strip_over_can_as_tabulated) {
   const struct {
     double contact, d, resistance, share;
   } rows[] = {

@@ -14,7 +14,7 @@ namespace {
 const UniformSolid steel{50, 7850, 500};  // round numbers
 constexpr double digits = 1e-10;
 
-TEST(slab, quenched_slab_as_tabulated) {
+TEST(Slab, quenched_slab_as_tabulated) {
   const QuenchedSlab slab{steel, 1.5e-4};
   const struct {
     double t, x, theta;
@@ -40,7 +40,7 @@ TEST(slab, quenched_slab_as_tabulated) {
   }
 }
 
-TEST(slab, flash_heated_wall_as_tabulated) {
+TEST(Slab, flash_heated_wall_as_tabulated) {
   const FlashHeatedWall wall{steel, 2.5e-4, 2e5};
   const struct {
     double t, rear;
@@ -68,7 +68,7 @@ TEST(slab, flash_heated_wall_as_tabulated) {
   EXPECT_NEAR_RELATIVE(wall.half_rise_time() / scale, 0.138785297043, digits);
 }
 
-TEST(slab, images_and_series_of_the_flash_meet) {
+TEST(Slab, images_and_series_of_the_flash_meet) {
   // The wall switches series at alpha t/L^2 = 0.2; nothing must jump there.
   const FlashHeatedWall wall{steel, 2.5e-4, 2e5};
   const double t = 0.2 * 2.5e-4 * 2.5e-4 / steel.diffusivity();
@@ -77,7 +77,7 @@ TEST(slab, images_and_series_of_the_flash_meet) {
   }
 }
 
-TEST(slab, pulse_heated_slab_as_tabulated) {
+TEST(Slab, pulse_heated_slab_as_tabulated) {
   const PulseHeatedSlab slab{steel, 2.5e-4, 1e8, 2e-3};
   const struct {
     double t, x, rise;
@@ -92,7 +92,7 @@ TEST(slab, pulse_heated_slab_as_tabulated) {
   }
 }
 
-TEST(slab, short_pulse_sees_a_half_space) {
+TEST(Slab, short_pulse_sees_a_half_space) {
   const PulseHeatedSlab slab{steel, 2.5e-4, 1e8, 2e-3};
   EXPECT_NEAR_RELATIVE(slab.rise(0, 1e-4), half_space::rise_under_flux(steel, 1e8, 0, 1e-4), 1e-9);
 }

@@ -13,21 +13,21 @@ namespace {
 
 constexpr double sqrt_pi = 1.7724538509055160;
 
-TEST(special_functions, ierfc_matches_its_table) {
+TEST(SpecialFunctions, ierfc_matches_its_table) {
   // Carslaw & Jaeger, 2nd ed. (1959), appendix II, table I, four decimals (values from memory).
   EXPECT_NEAR(ierfc(0), 0.5642, 5e-5);
   EXPECT_NEAR(ierfc(0.5), 0.1996, 5e-5);
   EXPECT_NEAR(ierfc(1), 0.0503, 5e-5);
 }
 
-TEST(special_functions, fraction_and_definition_agree_where_they_meet) {
+TEST(SpecialFunctions, fraction_and_definition_agree_where_they_meet) {
   for (const double x : {2.5, 2.6, 3.0}) {
     EXPECT_NEAR_RELATIVE(erfcx(x), std::exp(x * x) * std::erfc(x), 1e-14);
     EXPECT_NEAR_RELATIVE(ierfc(x), std::exp(-x * x) / sqrt_pi - x * std::erfc(x), 1e-12);
   }
 }
 
-TEST(special_functions, ierfc_falls_at_the_rate_erfc) {
+TEST(SpecialFunctions, ierfc_falls_at_the_rate_erfc) {
   // d(ierfc)/dx = -erfc, by central differences, on both branches
   for (const double x : {0.3, 1.7, 2.9, 5.0}) {
     const double step = 1e-5;
@@ -35,7 +35,7 @@ TEST(special_functions, ierfc_falls_at_the_rate_erfc) {
   }
 }
 
-TEST(special_functions, large_arguments_follow_the_asymptotic_series) {
+TEST(SpecialFunctions, large_arguments_follow_the_asymptotic_series) {
   // Abramowitz & Stegun (1964), 7.1.23
   for (const double x : {30.0, 1e3, 1e8}) {
     const double y = 1 / (2 * x * x);
@@ -47,7 +47,7 @@ TEST(special_functions, large_arguments_follow_the_asymptotic_series) {
   EXPECT_NEAR_RELATIVE(ierfc(x), std::exp(-x * x) / sqrt_pi * y * series, 1e-8);
 }
 
-TEST(special_functions, zeros_are_zeros) {
+TEST(SpecialFunctions, zeros_are_zeros) {
   // First zeros: Abramowitz & Stegun (1964), table 9.5
   EXPECT_NEAR(zeros_of_j0()[0], 2.4048255577, 1e-10);
   EXPECT_NEAR(zeros_of_j0()[19], 62.0484691902, 1e-10);

@@ -25,14 +25,14 @@ struct Row {
   double h, t, x, temperature;
 };
 
-TEST(two_bodies, layered_wall_as_tabulated) {
+TEST(TwoBodies, layered_wall_as_tabulated) {
   const LayeredWall wall{2e-4, 80, 3e-4, 50, 1e5, 800, 300};
   EXPECT_NEAR_RELATIVE(wall.flux(), 2.7027027027e7, digits);
   EXPECT_NEAR_RELATIVE(wall.first_face_temperature(), 732.432432432, digits);
   EXPECT_NEAR_RELATIVE(wall.second_face_temperature(), 462.162162162, digits);
 }
 
-TEST(two_bodies, nickel_on_steel_as_tabulated) {
+TEST(TwoBodies, nickel_on_steel_as_tabulated) {
   const FluxRow fluxes[] = {
       {20000.0, 1.0e-4, 1.75056700618e+7},
       {20000.0, 5.0e-3, 1.49182903652e+7},
@@ -65,7 +65,7 @@ TEST(two_bodies, nickel_on_steel_as_tabulated) {
   }
 }
 
-TEST(two_bodies, copper_on_nickel_as_tabulated) {
+TEST(TwoBodies, copper_on_nickel_as_tabulated) {
   const FluxRow fluxes[] = {
       {20000.0, 1.0e-4, 1.76792317372e+7},
       {20000.0, 5.0e-3, 1.59121803753e+7},
@@ -98,7 +98,7 @@ TEST(two_bodies, copper_on_nickel_as_tabulated) {
   }
 }
 
-TEST(two_bodies, perfect_contact_settles_at_the_effusivity_mean) {
+TEST(TwoBodies, perfect_contact_settles_at_the_effusivity_mean) {
   const double infinite = std::numeric_limits<double>::infinity();
   const TouchingBodies warm{nickel, steel, 1200, 300, infinite};
   EXPECT_NEAR_RELATIVE(warm.perfect_contact_temperature(), 816.507707261, digits);
@@ -108,7 +108,7 @@ TEST(two_bodies, perfect_contact_settles_at_the_effusivity_mean) {
   EXPECT_NEAR_RELATIVE(warm.second_temperature(0, 1e-3), 816.507707261, digits);
 }
 
-TEST(two_bodies, jump_over_the_contact_carries_the_flux) {
+TEST(TwoBodies, jump_over_the_contact_carries_the_flux) {
   const TouchingBodies bodies{nickel, steel, 1200, 300, 5e5};
   for (const double t : {1e-6, 1e-4, 1e-2}) {
     const double jump = bodies.first_temperature(0, t) - bodies.second_temperature(0, t);
@@ -116,7 +116,7 @@ TEST(two_bodies, jump_over_the_contact_carries_the_flux) {
   }
 }
 
-TEST(two_bodies, plane_source_as_tabulated) {
+TEST(TwoBodies, plane_source_as_tabulated) {
   EXPECT_NEAR_RELATIVE(plane_source_rise(nickel, steel, 1e8, 1e-3), 108.533637167, digits);
   EXPECT_NEAR_RELATIVE(plane_source_rise(nickel, steel, 1e8, 4e-3), 217.067274334, digits);
   EXPECT_NEAR_RELATIVE(plane_source_share(nickel, steel), 0.573897452512, digits);

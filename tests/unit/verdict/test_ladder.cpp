@@ -70,7 +70,7 @@ TEST(Ladder, area_fused_at_different_moments_counts) {
   EXPECT_EQ(judge(nickel_on_can(), r).leading, Outcome::fused);
 }
 
-TEST(Ladder, sparks_count_from_half_a_percent_or_20_mJ) {
+TEST(Ladder, sparks_count_from_half_a_percent_or_20_mj) {
   const Problem p = nickel_on_can();
   Result r = good_weld();  // 4.8 J at the spots: half a percent is 24 mJ, 20 mJ decides
   r.ledger.expelled = 19.9e-3;

@@ -24,7 +24,7 @@ TEST(SeiDamage, rate_follows_the_published_kinetics) {
 
 // Ten minutes at 130 C, the duration and temperature of the abuse test of IEC 62133-2, leave
 // exp(-600 s * 5.24e-3 1/s) = 4.3 % of the film.
-TEST(SeiDamage, ten_minutes_at_130_C_leave_four_percent) {
+TEST(SeiDamage, ten_minutes_at_130_c_leave_four_percent) {
   EXPECT_NEAR(1 - sei_damage(600 * sei_damage_rate(403.15)), 0.043, 5e-4);
 }
 

@@ -22,7 +22,7 @@ std::vector<float> linear_field(const StoredRun& run, double a, double b, double
       run, [=](const testing::Middle& at) { return a + 1e3 * b * at.r + 1e3 * c * at.z; });
 }
 
-TEST(Place, KnowsItsPartInBothHalves) {
+TEST(Place, knows_its_part_in_both_halves) {
   const StoredRun run = synthetic_run({.frames = 1});
   EXPECT_EQ(part_at(run, {0.1, 0.05}), "strip");
   EXPECT_EQ(part_at(run, {-0.1, 0.05}), "strip");
@@ -34,7 +34,7 @@ TEST(Place, KnowsItsPartInBothHalves) {
   EXPECT_EQ(cell_at(run, {-0.1, -0.1}), cell_at(run, {0.1, -0.1}));
 }
 
-TEST(Line, PassesTheCellsOfARowInOrderAndCoversThem) {
+TEST(Line, passes_the_cells_of_a_row_in_order_and_covers_them) {
   const StoredRun run = synthetic_run({.frames = 1});
   const auto stretches = stretches_along(run, {{0, -0.1}, {0.5, -0.1}});
   ASSERT_GT(stretches.size(), 10U);
@@ -48,7 +48,7 @@ TEST(Line, PassesTheCellsOfARowInOrderAndCoversThem) {
 }
 
 // Along a radius in a field linear in r, between the middles of the first and last cell.
-TEST(Line, ProfileOfALinearFieldIsExact) {
+TEST(Line, profile_of_a_linear_field_is_exact) {
   const StoredRun run = synthetic_run({.frames = 1});
   const auto values = linear_field(run, 20, 3, 0);
   const ProbeLine line{{0.1, -0.1}, {0.6, -0.1}};
@@ -60,7 +60,7 @@ TEST(Line, ProfileOfALinearFieldIsExact) {
   }
 }
 
-TEST(Line, ProfileIsMirroredAtTheAxisAndTurnsRoundWithTheLine) {
+TEST(Line, profile_is_mirrored_at_the_axis_and_turns_round_with_the_line) {
   const StoredRun run = synthetic_run({.frames = 1});
   const auto values = linear_field(run, 0, 1, 2);
   const auto across = profile(stretches_along(run, {{-0.4, -0.1}, {0.4, -0.1}}), values, count);
@@ -73,7 +73,7 @@ TEST(Line, ProfileIsMirroredAtTheAxisAndTurnsRoundWithTheLine) {
   }
 }
 
-TEST(Line, KeepsTheJumpAcrossAContact) {
+TEST(Line, keeps_the_jump_across_a_contact) {
   const StoredRun run = synthetic_run({.frames = 1});
   std::vector<float> values(run.region.size());
   std::transform(run.region.begin(), run.region.end(), values.begin(),
@@ -84,7 +84,7 @@ TEST(Line, KeepsTheJumpAcrossAContact) {
   }
 }
 
-TEST(Line, BesideThePartsThereIsNothing) {
+TEST(Line, beside_the_parts_there_is_nothing) {
   const StoredRun run = synthetic_run({.frames = 1});
   const std::vector<float> values(run.region.size(), 1);
   const auto along = profile(stretches_along(run, {{0, 3}, {3, 3}}), values, count);

@@ -18,7 +18,7 @@ namespace {
 namespace fs = std::filesystem;
 using testing::synthetic_run;
 
-TEST(Movie, HoldsEveryMoment) {
+TEST(Movie, holds_every_moment) {
   const fs::path folder = fs::temp_directory_path() / ("tabmelt_movie_" + std::to_string(getpid()));
   const auto bytes_of = [&](std::size_t moments) {
     const fs::path ogv = folder / (std::to_string(moments) + ".ogv");

@@ -117,7 +117,7 @@ class WindowTest : public ::testing::Test {
 
 constexpr double alike = 0.002, unlike = 0.01;
 
-TEST_F(WindowTest, KeysSliderAndClockMoveThroughTime) {
+TEST_F(WindowTest, keys_slider_and_clock_move_through_time) {
   Viewer viewer({synthetic_run()});
   const Box panel = viewer.layout().panels.front();
   const std::size_t last = viewer.times().size() - 1;
@@ -154,7 +154,7 @@ TEST_F(WindowTest, KeysSliderAndClockMoveThroughTime) {
   EXPECT_LT(difference(cold, capture(viewer), panel), alike);
 }
 
-TEST_F(WindowTest, ColourUnderAPlaceIsThatOfItsTemperature) {
+TEST_F(WindowTest, colour_under_a_place_is_that_of_its_temperature) {
   Viewer viewer({uncovered_run()});
   EXPECT_FALSE(viewer.state().isotherm);
   const auto seen = capture(viewer);
@@ -182,7 +182,7 @@ TEST_F(WindowTest, ColourUnderAPlaceIsThatOfItsTemperature) {
   EXPECT_GT(right, 0.85 * compared);
 }
 
-TEST_F(WindowTest, EveryKeyAndButtonShowsAndUndoesWhatItSays) {
+TEST_F(WindowTest, every_key_and_button_shows_and_undoes_what_it_says) {
   Viewer viewer({synthetic_run()});
   const Box panel = viewer.layout().panels.front();
   const auto before = capture(viewer);
@@ -212,7 +212,7 @@ TEST_F(WindowTest, EveryKeyAndButtonShowsAndUndoesWhatItSays) {
   EXPECT_TRUE(viewer.state().closed);
 }
 
-TEST_F(WindowTest, ClickOnThePartFollowsItAndSaveKeepsThePicture) {
+TEST_F(WindowTest, click_on_the_part_follows_it_and_save_keeps_the_picture) {
   Viewer viewer({synthetic_run()});
   const auto before = capture(viewer);
   click(viewer, viewer.sight(0).at_mm(0.1, -0.1));
@@ -233,7 +233,7 @@ TEST_F(WindowTest, ClickOnThePartFollowsItAndSaveKeepsThePicture) {
   fs::current_path(here);
 }
 
-TEST_F(WindowTest, DragAcrossTheSectionShowsTheProfileAndLinksItToTime) {
+TEST_F(WindowTest, drag_across_the_section_shows_the_profile_and_links_it_to_time) {
   Viewer viewer({synthetic_run()});
   const auto before = capture(viewer);
   drag(viewer, viewer.sight(0).at_mm(-0.3, -0.1), viewer.sight(0).at_mm(0.5, -0.1));
@@ -266,7 +266,7 @@ TEST_F(WindowTest, DragAcrossTheSectionShowsTheProfileAndLinksItToTime) {
   EXPECT_FALSE(viewer.state().probe.has_value());
 }
 
-TEST_F(WindowTest, SecondClickWithShiftEndsALine) {
+TEST_F(WindowTest, second_click_with_shift_ends_a_line) {
   Viewer viewer({synthetic_run()});
   click(viewer, viewer.sight(0).at_mm(0.1, -0.1));
   EXPECT_FALSE(viewer.state().line.has_value());
@@ -283,7 +283,7 @@ TEST_F(WindowTest, SecondClickWithShiftEndsALine) {
   EXPECT_FALSE(viewer.state().line.has_value()) << "a plain click starts anew";
 }
 
-TEST_F(WindowTest, ClickAsksForTheHistoryOfItsCellAndReadsNoFrames) {
+TEST_F(WindowTest, click_asks_for_the_history_of_its_cell_and_reads_no_frames) {
   StoredRun run = synthetic_run({.frames = 12});
   auto read = std::make_shared<int>(0);
   auto asked = std::make_shared<std::vector<std::size_t>>();
@@ -304,7 +304,7 @@ TEST_F(WindowTest, ClickAsksForTheHistoryOfItsCellAndReadsNoFrames) {
   EXPECT_EQ(asked->size(), 1U) << "kept from moment to moment";
 }
 
-TEST_F(WindowTest, WheelKeepsThePlaceUnderTheMouse) {
+TEST_F(WindowTest, wheel_keeps_the_place_under_the_mouse) {
   Viewer viewer({synthetic_run()});
   const Point place{0.3, -0.2};
   const Point at = viewer.sight(0).at_mm(place.x, place.y);
@@ -318,7 +318,7 @@ TEST_F(WindowTest, WheelKeepsThePlaceUnderTheMouse) {
   EXPECT_GT(nearer, viewer.sight(0).at_mm(other.x, other.y).x - at.x);
 }
 
-TEST_F(WindowTest, TwoRunsShareScaleAndClock) {
+TEST_F(WindowTest, two_runs_share_scale_and_clock) {
   Viewer viewer({synthetic_run(), synthetic_run({.rise = 600})});
   ASSERT_EQ(viewer.layout().panels.size(), 2U);
   const auto seen = capture(viewer);
@@ -335,7 +335,7 @@ TEST_F(WindowTest, TwoRunsShareScaleAndClock) {
   capture(viewer);
 }
 
-TEST_F(WindowTest, IsReadableFromSmallToLarge) {
+TEST_F(WindowTest, is_readable_from_small_to_large) {
   for (const auto& [width, height] : {std::pair{700, 500}, {1280, 800}, {1800, 1000}}) {
     Viewer viewer({synthetic_run()}, {}, width, height);
     const std::string size = std::to_string(width);
@@ -364,7 +364,7 @@ TEST_F(WindowTest, IsReadableFromSmallToLarge) {
 }
 
 // The same lines, from the same function, at the same moment.
-TEST_F(WindowTest, MeltIsOutlinedAsInThePictures) {
+TEST_F(WindowTest, melt_is_outlined_as_in_the_pictures) {
   const StoredRun run = synthetic_run();
   ShownRun shown(run);
   const std::size_t number = nearest_frame(run, 5e-3);
@@ -375,18 +375,18 @@ TEST_F(WindowTest, MeltIsOutlinedAsInThePictures) {
             melt_outline(run, section, frame.temperature, frame.liquid_fraction));
 }
 
-TEST_F(WindowTest, AChosenRangeOfTemperaturesIsShown) {
+TEST_F(WindowTest, a_chosen_range_of_temperatures_is_shown) {
   Viewer viewer({synthetic_run()}, TemperatureRange{0, 400});
   EXPECT_DOUBLE_EQ(viewer.scale().edges.back(), 400);
 }
 
-TEST_F(WindowTest, WithoutFramesItSaysSo) {
+TEST_F(WindowTest, without_frames_it_says_so) {
   StoredRun run = synthetic_run();
   run.frame_times.clear();
   EXPECT_THROW(Viewer({run}), PictureError);
 }
 
-TEST_F(WindowTest, OpensFastAndScrubsFast) {
+TEST_F(WindowTest, opens_fast_and_scrubs_fast) {
   const StoredRun run = synthetic_run();
   const auto start = Clock::now();
   Viewer viewer({run});
