@@ -1,8 +1,9 @@
+#include "solver/verdict/cell_side.h"
+
 #include <gtest/gtest.h>
 
 #include <limits>
 
-#include "solver/verdict/cell_side.h"
 #include "synthetic_weld.h"
 
 namespace tabmelt {

@@ -1,8 +1,9 @@
+#include "solver/verdict/advice.h"
+
 #include <gtest/gtest.h>
 
 #include <utility>
 
-#include "solver/verdict/advice.h"
 #include "synthetic_weld.h"
 
 namespace tabmelt {

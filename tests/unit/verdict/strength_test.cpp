@@ -1,6 +1,7 @@
+#include "solver/verdict/strength.h"
+
 #include <gtest/gtest.h>
 
-#include "solver/verdict/strength.h"
 #include "synthetic_weld.h"
 
 namespace tabmelt {
