@@ -8,7 +8,7 @@
 #include <string>
 #include <vector>
 
-#include "io/case/read_case.h"
+#include "io/case/complaint.h"
 
 namespace tabmelt {
 

@@ -6,9 +6,9 @@
 #include <map>
 #include <set>
 
+#include "io/files/whole_file.h"
 #include "io/report/markdown_table.h"
 #include "io/store/result_writer.h"
-#include "io/store/whole_file.h"
 #include "io/study/study_words.h"
 #include "solver/words/in_words.h"
 

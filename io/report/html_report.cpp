@@ -8,8 +8,8 @@
 #include <iterator>
 #include <optional>
 
+#include "io/files/whole_file.h"
 #include "io/report/html.h"
-#include "io/store/whole_file.h"
 
 namespace tabmelt::report {
 namespace {

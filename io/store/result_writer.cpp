@@ -13,6 +13,7 @@
 #include <utility>
 #include <vector>
 
+#include "io/files/whole_file.h"
 #include "io/report/html_report.h"
 #include "io/report/report.h"
 #include "io/report/summary.h"
@@ -20,7 +21,6 @@
 #include "io/store/field_file.h"
 #include "io/store/findings_text.h"
 #include "io/store/history_table.h"
-#include "io/store/whole_file.h"
 #include "io/store/xdmf.h"
 
 namespace tabmelt {

@@ -7,8 +7,8 @@
 #include <map>
 #include <sstream>
 
+#include "io/files/whole_file.h"
 #include "io/store/result_writer.h"
-#include "io/store/whole_file.h"
 #include "solver/cost.h"
 #include "solver/study/judged_run.h"
 

@@ -6,16 +6,17 @@
 namespace tabmelt::schema {
 namespace {
 
-constexpr Word<SourceKind> kinds[] = {{"capacitor bank", SourceKind::capacitor_bank},
-                                      {"supercapacitor", SourceKind::supercapacitor},
-                                      {"battery", SourceKind::battery},
-                                      {"bench supply", SourceKind::bench_supply},
-                                      {"exponential current", SourceKind::exponential_current},
-                                      {"measured current", SourceKind::measured_current}};
+constexpr Word<SourceKind> source_kinds[] = {
+    {"capacitor bank", SourceKind::capacitor_bank},
+    {"supercapacitor", SourceKind::supercapacitor},
+    {"battery", SourceKind::battery},
+    {"bench supply", SourceKind::bench_supply},
+    {"exponential current", SourceKind::exponential_current},
+    {"measured current", SourceKind::measured_current}};
 
 Condition only(SourceKind kind) {
   return {[kind](const Draft& d) { return d.source_kind == kind; },
-          fmt::format("source.kind = \"{}\"", word_for(kinds, kind))};
+          fmt::format("source.kind = \"{}\"", word_for(source_kinds, kind))};
 }
 
 std::vector<Key> bank_keys() {
@@ -207,10 +208,10 @@ std::vector<Key> prescribed_keys() {
 std::vector<Key> source_keys() {
   const std::vector<Key> first{
       {.path = "source.kind",
-       .form = choice(words_of(kinds)),
+       .form = choice(words_of(source_kinds)),
        .meaning = "What delivers the current.",
        .required = true,
-       .set = [](Draft& d, const Value& v) { d.source_kind = meant(kinds, v.text); }},
+       .set = [](Draft& d, const Value& v) { d.source_kind = meant(source_kinds, v.text); }},
       {.path = "source.part_capacitance",
        .form = quantity("mF", 1e-6, 1e5),
        .meaning = "Capacitance printed on one part.",

@@ -12,16 +12,16 @@ namespace {
 using circuit::Protection;
 using circuit::SwitchKind;
 
-constexpr Word<SwitchKind> kinds[] = {{"transistors", SwitchKind::transistors},
-                                      {"contactor", SwitchKind::contactor},
-                                      {"thyristor", SwitchKind::thyristor}};
+constexpr Word<SwitchKind> switch_kinds[] = {{"transistors", SwitchKind::transistors},
+                                             {"contactor", SwitchKind::contactor},
+                                             {"thyristor", SwitchKind::thyristor}};
 constexpr Word<Protection> protections[] = {{"none", Protection::none},
                                             {"clamp", Protection::clamp},
                                             {"free-wheel diode", Protection::freewheel}};
 
 Condition only(SwitchKind kind) {
   return {[kind](const Draft& d) { return d.problem.circuit.power_switch.kind == kind; },
-          fmt::format("switch.kind = \"{}\"", word_for(kinds, kind))};
+          fmt::format("switch.kind = \"{}\"", word_for(switch_kinds, kind))};
 }
 
 Condition only(Protection protection) {
@@ -44,12 +44,12 @@ std::vector<Key> resistance_keys() {
                     "engineering judgement"};
   return {
       {.path = "switch.kind",
-       .form = choice(words_of(kinds)),
+       .form = choice(words_of(switch_kinds)),
        .meaning =
            "Transistors open at any current; a contactor bounces; a thyristor conducts until "
            "the current has come to zero.",
        .standard = {"transistors", "common practice, no source"},
-       .set = [](Draft& d, const Value& v) { part(d).kind = meant(kinds, v.text); }},
+       .set = [](Draft& d, const Value& v) { part(d).kind = meant(switch_kinds, v.text); }},
       {.path = "switch.parallel",
        .form = count(1, 1000),
        .meaning = "Transistors in parallel.",

@@ -14,6 +14,7 @@
 
 #include "io/case/complaint_log.h"
 #include "io/case/metals/material_reader.h"
+#include "io/case/read_case.h"
 #include "solver/problem/problem.h"
 
 namespace tabmelt {

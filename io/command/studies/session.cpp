@@ -10,9 +10,9 @@
 #include "io/command/drawing.h"
 #include "io/command/failure.h"
 #include "io/command/stop_signal.h"
+#include "io/files/whole_file.h"
 #include "io/report/markdown.h"
 #include "io/store/result_writer.h"
-#include "io/store/whole_file.h"
 #include "solver/cost.h"
 
 namespace tabmelt::command {

@@ -5,8 +5,8 @@
 #include <algorithm>
 
 #include "io/case/learnt.h"
+#include "io/files/whole_file.h"
 #include "io/store/result_writer.h"
-#include "io/store/whole_file.h"
 
 namespace tabmelt::command {
 namespace {

@@ -1,6 +1,6 @@
 // Files that are there as a whole or not at all, that follow no link and replace nothing unasked.
 
-#include "io/store/whole_file.h"
+#include "io/files/whole_file.h"
 
 #include <gtest/gtest.h>
 #include <sys/syscall.h>

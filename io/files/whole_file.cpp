@@ -1,4 +1,4 @@
-#include "io/store/whole_file.h"
+#include "io/files/whole_file.h"
 
 #include <fcntl.h>
 #include <sys/resource.h>
